@@ -1,0 +1,80 @@
+/* aperta/advice.h - rules about a note and its vowel, what they say, and the shape to try instead. */
+#ifndef APERTA_ADVICE_H
+#define APERTA_ADVICE_H
+
+#include <aperta/base.h>
+#include <aperta/vowel.h>
+
+G_BEGIN_DECLS
+
+typedef enum { APERTA_LEVEL_FINE, APERTA_LEVEL_WATCH, APERTA_LEVEL_CHANGE } aperta_level;
+const char *aperta_level_word(aperta_level level); /* "fine", "watch", "change"; static */
+
+/* All that a rule may ask about a note. */
+typedef struct {
+    aperta_voice voice;
+    double f0_hz;
+    int midi;
+    double duration_s;
+    const aperta_vowel *vowel; /* as intended, else as heard; NULL: not known */
+    aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
+    gboolean expected;         /* no sound: resonances are the table's mean and spread */
+    aperta_vibrato vibrato;
+} aperta_situation;
+
+/* A way to sing the vowel: a target, named as it is sung. */
+typedef struct {
+    const aperta_vowel *vowel; /* the vowel the shape is named after */
+    gboolean jaw_wide;         /* opened beyond the spoken vowel: "eh, jaw wide" */
+    char *name;                /* "eh, jaw wide" */
+    char *how;                 /* what to do with jaw, lips and tongue; one or two sentences */
+    double f1_hz;
+    double f2_hz;
+    double moved_bark; /* from the vowel as sung (or expected) */
+} aperta_shape;
+
+typedef struct {
+    char *rule; /* section name in the rules file: "belt-open" */
+    aperta_level level;
+    char *text;   /* for the singer, numbers and names filled in */
+    char *reason;
+    char *source; /* citation or "common practice, no source" */
+    aperta_shape *shape; /* NULL: none */
+} aperta_finding;
+
+void aperta_finding_free(aperta_finding *finding);
+
+/* One line of --explain: a rule, whether it spoke, and the first condition that decided. */
+typedef struct {
+    char *rule;
+    gboolean spoke;
+    char *because; /* "pitch C5 is at or above F4; f1_to_2f0 is -9.3 st, below -3.5 st" */
+} aperta_explanation;
+
+void aperta_explanation_free(aperta_explanation *explanation);
+
+typedef struct aperta_rules aperta_rules;
+
+/* name: a style of the reference data ("belt"), or the path of a .rules file of one's own (it contains '/' or ends in
+ * .rules). Errors: NOT_FOUND (lists the styles there are), UNREADABLE, FORMAT ("FILE:LINE:COLUMN: expected ..."). */
+aperta_rules *aperta_rules_load(const char *name, GError **error);
+void aperta_rules_free(aperta_rules *rules);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_rules, aperta_rules_free)
+const char *aperta_rules_style(const aperta_rules *rules); /* "belt" */
+const char *aperta_rules_title(const aperta_rules *rules); /* "Belt: high notes sung in chest-like voice" */
+/* Names of all shipped styles, sorted; free with g_strfreev. */
+char **aperta_rules_names(GError **error);
+/* What `aperta rules NAME` shows: every setting and rule with its reason and source, as text the caller frees. */
+char *aperta_rules_describe(const aperta_rules *rules);
+
+/* Applies all rules to one note. Returns findings (aperta_finding, freed with the array), highest level first; empty when
+ * no rule speaks. explanations, if not NULL, gets one aperta_explanation a rule. */
+GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *table, const aperta_situation *situation,
+                         GPtrArray **explanations);
+
+/* The standing cautions that end every report; NULL-terminated, static. */
+const char *const *aperta_cautions(void);
+
+G_END_DECLS
+
+#endif

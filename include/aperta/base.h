@@ -1,0 +1,210 @@
+/* aperta/base.h - the words every part of Aperta shares: units, errors and plain records.
+ *
+ * Conventions of the whole library
+ *   Units stand last in every name (f0_hz, level_db, start_s, extent_cents). dB are re full scale.
+ *   Samples are float, mono, +-1.0 full scale; analysis is double.
+ *   A function that can fail because of a user's data takes a GError **; it sets it and returns FALSE or NULL.
+ *   "None", "cannot be measured" and "failed" are three different answers: a status says which, never a bare 0 or NaN.
+ *   Strings inside records belong to the record unless said otherwise; const char * results that are said to be static
+ *   are never freed.
+ */
+#ifndef APERTA_BASE_H
+#define APERTA_BASE_H
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/* ---- errors -------------------------------------------------------------------------------------------------- */
+
+#define APERTA_ERROR (aperta_error_quark())
+GQuark aperta_error_quark(void);
+
+typedef enum {
+    APERTA_ERROR_NOT_FOUND,   /* no such file, or nothing of that name */
+    APERTA_ERROR_UNREADABLE,  /* it is there but cannot be opened or read */
+    APERTA_ERROR_FORMAT,      /* it was read, but is not what it should be */
+    APERTA_ERROR_RANGE,       /* a value outside what makes sense (--from after the end, channel 9 of 2) */
+    APERTA_ERROR_UNWRITABLE,  /* output could not be written; nothing half-written is left */
+    APERTA_ERROR_INTERRUPTED, /* the caller's cancel flag was raised */
+} aperta_error;
+
+/* ---- units --------------------------------------------------------------------------------------------------- */
+
+/* Equal temperament (ISO 16:1975 for A4 = 440 Hz). midi: 69 = A4, fractions are cents / 100. hz > 0, a4_hz > 0. */
+double aperta_hz_to_midi(double hz, double a4_hz);
+double aperta_midi_to_hz(double midi, double a4_hz);
+
+/* From low_hz up to high_hz; negative when high_hz is the lower. Both > 0. */
+double aperta_semitones_between(double low_hz, double high_hz);
+double aperta_cents_between(double low_hz, double high_hz);
+
+/* Critical-band rate, Traunmueller 1990 (JASA 88:97-100), with its end corrections below 2 and above 20.1 Bark.
+ * hz in 0..20000; exact inverses of each other. */
+double aperta_hz_to_bark(double hz);
+double aperta_bark_to_hz(double bark);
+
+/* Glasberg & Moore 1990 (Hearing Research 47:103-138): width of the auditory filter at hz, and the ERB-rate scale. */
+double aperta_erb_hz(double hz);
+double aperta_hz_to_erb_rate(double hz);
+
+double aperta_power_to_db(double power); /* 10 log10, never below -200 dB */
+
+/* Formant bandwidth expected at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz. */
+double aperta_bandwidth_hawks_miller_hz(double hz, double f0_hz);
+
+/* ---- notes and keys ------------------------------------------------------------------------------------------ */
+
+typedef struct {
+    gboolean known;    /* FALSE: too few notes, or no key stands out; the rest is then meaningless */
+    int tonic;         /* pitch class, 0 = C ... 11 = B */
+    gboolean minor;
+    double confidence; /* 0..1 */
+} aperta_key;
+
+#define APERTA_PITCH_NAME_MAX 12
+
+/* Writes a pitch name such as "A♭4" (UTF-8) for a whole midi number 0..127, spelled for the key; with key NULL or unknown,
+ * the usual spellings C C♯ D E♭ E F F♯ G A♭ A B♭ B. */
+void aperta_pitch_spell(int midi, const aperta_key *key, char name[APERTA_PITCH_NAME_MAX]);
+
+/* Reads "A4", "Ab4", "A♭4", "F#4", "F♯4", "Bbb3". FALSE when it is none. */
+gboolean aperta_pitch_parse(const char *text, int *midi);
+
+/* "A♭"; static. key must be known. */
+const char *aperta_key_tonic_name(const aperta_key *key);
+
+/* ---- voices -------------------------------------------------------------------------------------------------- */
+
+typedef enum {
+    APERTA_VOICE_UNKNOWN,
+    APERTA_VOICE_WOMAN,
+    APERTA_VOICE_MAN,
+    APERTA_VOICE_CHILD,
+    APERTA_VOICE_SOPRANO,
+    APERTA_VOICE_MEZZO,
+    APERTA_VOICE_ALTO,
+    APERTA_VOICE_TENOR,
+    APERTA_VOICE_BARITONE,
+    APERTA_VOICE_BASS,
+} aperta_voice;
+
+/* "woman", "soprano", ...; FALSE for any other word. */
+gboolean aperta_voice_parse(const char *word, aperta_voice *voice);
+const char *aperta_voice_word(aperta_voice voice); /* static; "unknown" for UNKNOWN */
+/* WOMAN, MAN, CHILD, or UNKNOWN: the group whose tract length and table a voice type shares. */
+aperta_voice aperta_voice_group(aperta_voice voice);
+
+/* ---- records that the analysing folders hand to each other ----------------------------------------------------- */
+
+typedef struct {
+    double start_s;
+    double end_s;
+} aperta_span;
+
+/* One frame of the fundamental. f0_hz means something only where voiced. */
+typedef struct {
+    float f0_hz;
+    float confidence; /* 0..1, that the frame is voiced at this f0 */
+    float level_db;   /* RMS of the frame, dB re full scale */
+    guint8 voiced;
+} aperta_f0;
+
+/* Equally spaced frames; frame i is centred on start_s + i * hop_s (seconds of the recording). */
+typedef struct {
+    double start_s;
+    double hop_s;
+    guint n_frames;
+    aperta_f0 *frames; /* owned */
+} aperta_f0_track;
+
+aperta_f0_track *aperta_f0_track_new(double start_s, double hop_s, guint n_frames);
+void aperta_f0_track_free(aperta_f0_track *track); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_f0_track, aperta_f0_track_free)
+double aperta_f0_track_time_s(const aperta_f0_track *track, guint frame);
+/* The frame nearest to time_s, held to 0 .. n_frames-1. */
+guint aperta_f0_track_frame_at(const aperta_f0_track *track, double time_s);
+
+typedef enum {
+    APERTA_VIBRATO_TOO_SHORT, /* the steady part is too short to tell */
+    APERTA_VIBRATO_STRAIGHT,  /* long enough, and no regular vibrato */
+    APERTA_VIBRATO_MEASURED,
+} aperta_vibrato_status;
+
+typedef struct {
+    aperta_vibrato_status status;
+    double rate_hz;      /* only if measured */
+    double extent_cents; /* only if measured; +- this, half of peak to peak */
+} aperta_vibrato;
+
+/* A sung note as the pitch tells it. */
+typedef struct {
+    aperta_span span;
+    aperta_span steady;   /* within span: onset, consonants and slides left out */
+    double f0_hz;         /* centre of the steady part, vibrato averaged out on a log scale */
+    aperta_vibrato vibrato;
+    gboolean accompanied; /* another pitch sounds at the same time: vowel and resonances cannot be told */
+} aperta_note;
+
+/* One harmonic of a note, averaged over its steady part. */
+typedef struct {
+    int number; /* 1 = the fundamental */
+    double hz;
+    double level_db;
+} aperta_harmonic;
+
+#define APERTA_HARMONICS_MAX 48
+
+typedef enum {
+    APERTA_UNKNOWN,  /* cannot be told */
+    APERTA_MEASURED, /* hz, low_hz and high_hz are known */
+    APERTA_BOUNDED,  /* only one side is known (f0 above F1: no harmonic lies below it) */
+} aperta_status;
+
+typedef struct {
+    double hz;
+    double weight; /* 0..1, share of the probability */
+} aperta_alternative;
+
+#define APERTA_ALTERNATIVES_MAX 3
+
+/* A resonance of the vocal tract (fR1, fR2 ... in the notation of Titze et al. 2015; singers say F1, F2). */
+typedef struct {
+    aperta_status status;
+    double hz;         /* only if measured */
+    gboolean has_low;  /* measured: both TRUE, the 90 % interval; bounded: one of them TRUE, the one-sided 95 % limit */
+    gboolean has_high;
+    double low_hz;
+    double high_hz;
+    int n_alternatives;
+    aperta_alternative alternatives[APERTA_ALTERNATIVES_MAX]; /* other values that fit nearly as well */
+} aperta_resonance;
+
+#define APERTA_N_RESONANCES 3 /* F1, F2, F3 */
+
+/* What is known of the tract during one note. */
+typedef struct {
+    aperta_resonance resonances[APERTA_N_RESONANCES]; /* the best estimate */
+    aperta_resonance lpc[APERTA_N_RESONANCES];        /* the classical tracker alone */
+    gboolean glides;                                  /* the vowel moves (a diphthong) */
+    aperta_resonance first[APERTA_N_RESONANCES];      /* only if glides: near the start of the steady part */
+    aperta_resonance last[APERTA_N_RESONANCES];       /* only if glides: near its end */
+    int n_harmonics;
+    aperta_harmonic harmonics[APERTA_HARMONICS_MAX];
+} aperta_tract_reading;
+
+/* One frame of the resonance track; a value means something only where its bit is set in known (1 = F1, 2 = F2, 4 = F3). */
+typedef struct {
+    float hz[APERTA_N_RESONANCES];
+    guint8 known;
+} aperta_tract_frame;
+
+/* ---- where the reference data is ------------------------------------------------------------------------------- */
+
+/* Folder that holds vowels/ and rules/. Run from the build tree it is the source's refdata; installed, it is
+ * share/aperta beside the library, wherever the whole was moved. Static, never NULL. */
+const char *aperta_refdata_dir(void);
+
+G_END_DECLS
+
+#endif

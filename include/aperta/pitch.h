@@ -1,0 +1,52 @@
+/* aperta/pitch.h - from samples to a fundamental-frequency track, and from the track to notes. */
+#ifndef APERTA_PITCH_H
+#define APERTA_PITCH_H
+
+#include <aperta/base.h>
+
+G_BEGIN_DECLS
+
+typedef struct {
+    int sample_rate_hz;
+    double floor_hz;   /* lowest fundamental looked for, >= 50 */
+    double ceiling_hz; /* highest, <= 1600 */
+    double hop_s;      /* 0.005 or 0.010 */
+} aperta_pitch_config;
+
+/* What else a frame tells; notes and warnings are made with it. */
+typedef struct {
+    float brightness;   /* 0..1: share of the power above 3 kHz (sibilants, breath) */
+    float change;       /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
+    float second_pitch; /* 0..1: how periodic the sound still is once the first pitch is taken away */
+} aperta_pitch_feature;
+
+typedef struct aperta_pitch aperta_pitch;
+
+/* 60..1400 Hz at 10 ms for sample_rate_hz. */
+aperta_pitch_config aperta_pitch_config_default(int sample_rate_hz);
+aperta_pitch *aperta_pitch_create(const aperta_pitch_config *config);
+void aperta_pitch_destroy(aperta_pitch *pitch);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_pitch, aperta_pitch_destroy)
+
+/* Any number of samples; start_s of the first is 0. */
+void aperta_pitch_push(aperta_pitch *pitch, const float *samples, gsize n);
+
+/* Ends the stream and resolves octaves and voicing over the whole of it. The track is the caller's; features, if not
+ * NULL, gets one record a frame (free with g_free). offset_s is added to all times. */
+aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, aperta_pitch_feature **features);
+
+/* Notes in order of time, never overlapping; an array of aperta_note the caller unrefs. features may be NULL. */
+GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feature *features);
+
+/* Rate and extent of the vibrato in a span of the track. */
+aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span span);
+
+/* The A4 that the singer's notes agree best with, within a quarter tone of 440 Hz; 440 when there are too few notes. */
+double aperta_pitch_tuning_hz(const aperta_note *notes, guint n_notes);
+
+/* Key from the durations of the pitch classes. */
+aperta_key aperta_pitch_key(const aperta_note *notes, guint n_notes, double a4_hz);
+
+G_END_DECLS
+
+#endif

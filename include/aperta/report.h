@@ -1,0 +1,38 @@
+/* aperta/report.h - renderings of one result. A renderer computes nothing; it only sets out what the result holds. */
+#ifndef APERTA_REPORT_H
+#define APERTA_REPORT_H
+
+#include <aperta/result.h>
+
+G_BEGIN_DECLS
+
+typedef struct {
+    gboolean colour; /* terminal colours; every mark is also a word */
+    int columns;     /* line width, >= 60; 0: 80 */
+} aperta_report_text_options;
+
+/* Each returns a string the caller frees; UTF-8, numbers never follow the locale. */
+char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options);
+char *aperta_report_json(const aperta_result *result); /* schema aperta/take-1 */
+char *aperta_report_csv(const aperta_result *result);  /* one line a note */
+/* time_s,f0_hz,voicing,f1_hz,f2_hz,f3_hz; a field is empty where there is no value. */
+char *aperta_report_frames_csv(const aperta_result *result);
+
+/* The vowel chart: reference table with its spreads, the take's notes with their intervals, arrows to advised shapes. */
+char *aperta_report_chart_svg(const aperta_result *result);
+/* Harmonics of each flagged note against F1, F2 and 2 f0; NULL when no note is flagged. */
+char *aperta_report_harmonics_svg(const aperta_result *result);
+
+typedef enum { APERTA_PICTURE_SVG, APERTA_PICTURE_PNG, APERTA_PICTURE_PDF } aperta_picture;
+/* By the ending of the name; FALSE when it is none of the three. */
+gboolean aperta_report_picture_kind(const char *path, aperta_picture *kind);
+/* Turns an SVG of ours into the bytes of a picture. */
+GBytes *aperta_report_picture(const char *svg, aperta_picture kind, GError **error);
+
+/* Writes bytes to a file whole or not at all: an existing file is replaced only when all is written; a device such as
+ * /dev/full or a pipe is written to directly. Error: UNWRITABLE. */
+gboolean aperta_report_write(const char *path, const void *bytes, gsize n, GError **error);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,37 @@
+/* records.c - life of the plain records. */
+#include <aperta/base.h>
+
+#include <math.h>
+
+aperta_f0_track *aperta_f0_track_new(double start_s, double hop_s, guint n_frames)
+{
+    aperta_f0_track *track = g_new0(aperta_f0_track, 1);
+
+    track->start_s = start_s;
+    track->hop_s = hop_s;
+    track->n_frames = n_frames;
+    track->frames = g_new0(aperta_f0, n_frames);
+    return track;
+}
+
+void aperta_f0_track_free(aperta_f0_track *track)
+{
+    if (track == NULL)
+        return;
+    g_free(track->frames);
+    g_free(track);
+}
+
+double aperta_f0_track_time_s(const aperta_f0_track *track, guint frame)
+{
+    return track->start_s + frame * track->hop_s;
+}
+
+guint aperta_f0_track_frame_at(const aperta_f0_track *track, double time_s)
+{
+    double frame = floor((time_s - track->start_s) / track->hop_s + 0.5);
+
+    if (track->n_frames == 0 || frame < 0.0)
+        return 0;
+    return frame >= track->n_frames ? track->n_frames - 1 : (guint)frame;
+}

@@ -1,0 +1,78 @@
+/* units.c - pitch, loudness and auditory scales. */
+#include <aperta/base.h>
+
+#include <math.h>
+
+#define MIDI_A4 69.0
+
+double aperta_hz_to_midi(double hz, double a4_hz)
+{
+    return MIDI_A4 + 12.0 * log2(hz / a4_hz);
+}
+
+double aperta_midi_to_hz(double midi, double a4_hz)
+{
+    return a4_hz * exp2((midi - MIDI_A4) / 12.0);
+}
+
+double aperta_semitones_between(double low_hz, double high_hz)
+{
+    return 12.0 * log2(high_hz / low_hz);
+}
+
+double aperta_cents_between(double low_hz, double high_hz)
+{
+    return 1200.0 * log2(high_hz / low_hz);
+}
+
+/* Traunmueller 1990: z = 26.81 f / (1960 + f) - 0.53, then z += 0.15 (2 - z) below 2 and z += 0.22 (z - 20.1) above. */
+double aperta_hz_to_bark(double hz)
+{
+    double z = 26.81 * hz / (1960.0 + hz) - 0.53;
+
+    if (z < 2.0)
+        z += 0.15 * (2.0 - z);
+    else if (z > 20.1)
+        z += 0.22 * (z - 20.1);
+    return z;
+}
+
+double aperta_bark_to_hz(double bark)
+{
+    double z = bark;
+
+    if (z < 2.0)
+        z = (z - 0.3) / 0.85;
+    else if (z > 20.1)
+        z = (z + 4.422) / 1.22;
+    return 1960.0 * (z + 0.53) / (26.28 - z);
+}
+
+double aperta_erb_hz(double hz)
+{
+    return 24.7 * (4.37 * hz / 1000.0 + 1.0);
+}
+
+double aperta_hz_to_erb_rate(double hz)
+{
+    return 21.4 * log10(4.37 * hz / 1000.0 + 1.0);
+}
+
+double aperta_power_to_db(double power)
+{
+    return power > 1e-20 ? 10.0 * log10(power) : -200.0;
+}
+
+/* Hawks & Miller 1995: a fifth-order polynomial on each side of 500 Hz, scaled by 1 + 0.25 (f0 - 132) / 88. */
+double aperta_bandwidth_hawks_miller_hz(double hz, double f0_hz)
+{
+    static const double below[6] = {165.327516, -6.73636734e-1, 1.80874446e-3, -4.52201682e-6, 7.49514e-9, -4.70219241e-12};
+    static const double above[6] = {15.8146139,     8.10159009e-2,   -9.79728215e-5,
+                                    5.28725064e-8, -1.07099364e-11, 7.91528509e-16};
+    const double *c = hz < 500.0 ? below : above;
+    double sum = 0.0;
+
+    for (int i = 5; i >= 0; i--)
+        sum = sum * hz + c[i];
+    return sum * (1.0 + 0.25 * (f0_hz - 132.0) / 88.0);
+}
