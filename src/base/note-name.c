@@ -7,7 +7,7 @@
 static const char letters[] = "FCGDAEB";
 static const int letter_class[] = {5, 0, 7, 2, 9, 4, 11};
 
-#define NEUTRAL_CENTRE 2 /* D: with no key the twelve names E♭ .. G♯ minus one lie around it */
+#define NEUTRAL_CENTRE 1 /* G: with no key the names run from A♭ (-4) to C♯ (7) */
 
 /* Place on the line of fifths of a pitch class, the one nearest to the key's centre. */
 static int fifths_near(int pitch_class, int centre)
