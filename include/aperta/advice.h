@@ -16,9 +16,9 @@ typedef struct {
     double f0_hz;
     int midi;
     double duration_s;
-    const aperta_vowel *vowel; /* as intended, else as heard; NULL: not known */
+    const aperta_vowel *vowel;                        /* as intended, else as heard; NULL: not known */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
-    gboolean expected;         /* no sound: resonances are the table's mean and spread */
+    gboolean expected;                                /* no sound: resonances are the table's mean and spread */
     aperta_vibrato vibrato;
 } aperta_situation;
 
@@ -36,9 +36,9 @@ typedef struct {
 typedef struct {
     char *rule; /* section name in the rules file: "belt-open" */
     aperta_level level;
-    char *text;   /* for the singer, numbers and names filled in */
+    char *text; /* for the singer, numbers and names filled in */
     char *reason;
-    char *source; /* citation or "common practice, no source" */
+    char *source;        /* citation or "common practice, no source" */
     aperta_shape *shape; /* NULL: none */
 } aperta_finding;
 
@@ -67,8 +67,8 @@ char **aperta_rules_names(GError **error);
 /* What `aperta rules NAME` shows: every setting and rule with its reason and source, as text the caller frees. */
 char *aperta_rules_describe(const aperta_rules *rules);
 
-/* Applies all rules to one note. Returns findings (aperta_finding, freed with the array), highest level first; empty when
- * no rule speaks. explanations, if not NULL, gets one aperta_explanation a rule. */
+/* Applies all rules to one note. Returns findings (aperta_finding, freed with the array), highest level first; empty
+ * when no rule speaks. explanations, if not NULL, gets one aperta_explanation a rule. */
 GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *table, const aperta_situation *situation,
                          GPtrArray **explanations);
 

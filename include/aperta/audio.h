@@ -7,7 +7,7 @@
 G_BEGIN_DECLS
 
 #define APERTA_AUDIO_RATE_HZ 16000 /* every recording is brought to this rate */
-#define APERTA_AUDIO_MIX 0         /* channel: mean of all channels */
+#define APERTA_AUDIO_MIX     0     /* channel: mean of all channels */
 
 typedef struct {
     int channel;   /* 1 .. number of channels, or APERTA_AUDIO_MIX */
@@ -21,31 +21,34 @@ typedef struct {
     int n_channels;
     int channel; /* as chosen */
     double from_s;
-    double to_s;  /* what is read, in seconds of the file */
+    double to_s; /* what is read, in seconds of the file */
 } aperta_audio_info;
 
 /* What reading found; complete once read has returned 0. */
 typedef struct {
-    guint64 n_samples;       /* mono samples read, at the file's rate */
-    guint64 n_clipped;       /* samples in runs of two or more at the largest value, or beyond full scale */
-    guint64 n_not_numbers;   /* NaN or infinite samples, read as 0 */
-    double peak;             /* of the chosen channel or mix, 0..1 (floats may exceed it) */
+    guint64 n_samples;        /* mono samples read, at the file's rate */
+    guint64 n_clipped;        /* samples on flat tops near full scale, or beyond it */
+    guint64 n_not_numbers;    /* NaN or infinite samples, read as 0 */
+    double peak;              /* of the chosen channel or mix, 0..1 (floats may exceed it) */
     gboolean channels_differ; /* correlation of the first two channels is low: perhaps one is not a microphone */
-    gboolean truncated;      /* the file ends before its header says */
+    gboolean truncated;       /* the file ends before its header says */
+    double floor_db;          /* level of the quietest tenth, dB re full scale; -200: digital silence */
+    int hum_hz;               /* 50 or 60: most of the floor is mains hum; 0: not */
 } aperta_audio_health;
 
 typedef struct aperta_audio aperta_audio;
 
 /* Opens WAV, AIFF, FLAC, Ogg Vorbis, Opus, MP3, ... (whatever libsndfile reads), 1000 .. 384000 Hz.
- * Errors: NOT_FOUND, UNREADABLE, FORMAT (not sound, empty, no samples), RANGE (channel, from_s). Free with aperta_audio_close. */
+ * Errors: NOT_FOUND, UNREADABLE, FORMAT (not sound, empty, no samples), RANGE (channel, from_s). Free with
+ * aperta_audio_close. */
 aperta_audio *aperta_audio_open(const char *path, const aperta_audio_options *options, GError **error);
 void aperta_audio_close(aperta_audio *audio);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_audio, aperta_audio_close)
 
 const aperta_audio_info *aperta_audio_get_info(const aperta_audio *audio);
 
-/* Next n samples or fewer, at APERTA_AUDIO_RATE_HZ; 0 at the end, -1 on error (UNREADABLE). The first sample read stands
- * at info.from_s. */
+/* Next n samples or fewer, at APERTA_AUDIO_RATE_HZ; 0 at the end, -1 on error (UNREADABLE). The first sample read
+ * stands at info.from_s. */
 gssize aperta_audio_read(aperta_audio *audio, float *samples, gsize n, GError **error);
 
 const aperta_audio_health *aperta_audio_get_health(const aperta_audio *audio);

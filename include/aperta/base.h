@@ -50,22 +50,23 @@ double aperta_hz_to_erb_rate(double hz);
 
 double aperta_power_to_db(double power); /* 10 log10, never below -200 dB */
 
-/* Formant bandwidth expected at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz. */
+/* Formant bandwidth expected at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz.
+ */
 double aperta_bandwidth_hawks_miller_hz(double hz, double f0_hz);
 
 /* ---- notes and keys ------------------------------------------------------------------------------------------ */
 
 typedef struct {
-    gboolean known;    /* FALSE: too few notes, or no key stands out; the rest is then meaningless */
-    int tonic;         /* pitch class, 0 = C ... 11 = B */
+    gboolean known; /* FALSE: too few notes, or no key stands out; the rest is then meaningless */
+    int tonic;      /* pitch class, 0 = C ... 11 = B */
     gboolean minor;
     double confidence; /* 0..1 */
 } aperta_key;
 
 #define APERTA_PITCH_NAME_MAX 12
 
-/* Writes a pitch name such as "A♭4" (UTF-8) for a whole midi number 0..127, spelled for the key; with key NULL or unknown,
- * the usual spellings C C♯ D E♭ E F F♯ G A♭ A B♭ B. */
+/* Writes a pitch name such as "A♭4" (UTF-8) for a whole midi number 0..127, spelled for the key; with key NULL or
+ * unknown, the usual spellings C C♯ D E♭ E F F♯ G A♭ A B♭ B. */
 void aperta_pitch_spell(int midi, const aperta_key *key, char name[APERTA_PITCH_NAME_MAX]);
 
 /* Reads "A4", "Ab4", "A♭4", "F#4", "F♯4", "Bbb3". FALSE when it is none. */
@@ -140,8 +141,8 @@ typedef struct {
 /* A sung note as the pitch tells it. */
 typedef struct {
     aperta_span span;
-    aperta_span steady;   /* within span: onset, consonants and slides left out */
-    double f0_hz;         /* centre of the steady part, vibrato averaged out on a log scale */
+    aperta_span steady; /* within span: onset, consonants and slides left out */
+    double f0_hz;       /* centre of the steady part, vibrato averaged out on a log scale */
     aperta_vibrato vibrato;
     gboolean accompanied; /* another pitch sounds at the same time: vowel and resonances cannot be told */
 } aperta_note;
@@ -171,8 +172,8 @@ typedef struct {
 /* A resonance of the vocal tract (fR1, fR2 ... in the notation of Titze et al. 2015; singers say F1, F2). */
 typedef struct {
     aperta_status status;
-    double hz;         /* only if measured */
-    gboolean has_low;  /* measured: both TRUE, the 90 % interval; bounded: one of them TRUE, the one-sided 95 % limit */
+    double hz;        /* only if measured */
+    gboolean has_low; /* measured: both TRUE, the 90 % interval; bounded: one of them TRUE, the one-sided 95 % limit */
     gboolean has_high;
     double low_hz;
     double high_hz;
@@ -193,7 +194,8 @@ typedef struct {
     aperta_harmonic harmonics[APERTA_HARMONICS_MAX];
 } aperta_tract_reading;
 
-/* One frame of the resonance track; a value means something only where its bit is set in known (1 = F1, 2 = F2, 4 = F3). */
+/* One frame of the resonance track; a value means something only where its bit is set in known (1 = F1, 2 = F2, 4 =
+ * F3). */
 typedef struct {
     float hz[APERTA_N_RESONANCES];
     guint8 known;

@@ -18,7 +18,8 @@ char *aperta_report_csv(const aperta_result *result);  /* one line a note */
 /* time_s,f0_hz,voicing,f1_hz,f2_hz,f3_hz; a field is empty where there is no value. */
 char *aperta_report_frames_csv(const aperta_result *result);
 
-/* The vowel chart: reference table with its spreads, the take's notes with their intervals, arrows to advised shapes. */
+/* The vowel chart: reference table with its spreads, the take's notes with their intervals, arrows to advised shapes.
+ */
 char *aperta_report_chart_svg(const aperta_result *result);
 /* Harmonics of each flagged note against F1, F2 and 2 f0; NULL when no note is flagged. */
 char *aperta_report_harmonics_svg(const aperta_result *result);

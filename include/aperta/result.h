@@ -34,9 +34,9 @@ typedef struct {
     gboolean corrected;           /* a teacher's correction named the vowel */
     aperta_interval f1_to_f0;     /* known only where F1 is measured */
     aperta_interval f1_to_2f0;
-    aperta_syllable *syllable;    /* NULL: no lyric */
-    GPtrArray *advice;            /* aperta_finding, highest level first; may be empty */
-    GPtrArray *explanations;      /* aperta_explanation; NULL unless asked for */
+    aperta_syllable *syllable; /* NULL: no lyric */
+    GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */
+    GPtrArray *explanations;   /* aperta_explanation; NULL unless asked for */
 } aperta_sung_note;
 
 typedef struct {
@@ -49,7 +49,7 @@ typedef struct {
     char *file;
     double seconds; /* of the whole recording */
     int sample_rate_hz;
-    int channel; /* 1.., or APERTA_AUDIO_MIX */
+    int channel;         /* 1.., or APERTA_AUDIO_MIX */
     double from_s, to_s; /* what was read */
     /* settings */
     char *style;
@@ -63,8 +63,8 @@ typedef struct {
     gboolean a4_given;
     aperta_key key;
     /* what was sung */
-    GPtrArray *notes;            /* aperta_sung_note */
-    guint n_removed;             /* notes that a correction called "not a note" */
+    GPtrArray *notes; /* aperta_sung_note */
+    guint n_removed;  /* notes that a correction called "not a note" */
     aperta_f0_track *track;
     aperta_tract_frame *frames;  /* one a frame of track; NULL unless keep_frames */
     const char *const *cautions; /* NULL-terminated, static */
@@ -72,14 +72,14 @@ typedef struct {
 } aperta_result;
 
 typedef struct {
-    const char *style;   /* NULL: "belt"; or a .rules path */
-    const char *table;   /* NULL: by voice */
-    aperta_voice voice;  /* UNKNOWN: guessed, and said so */
-    int channel;         /* 1.., or 0 for the mix */
-    double from_s;       /* 0: from the start */
-    double to_s;         /* 0: to the end */
-    double a4_hz;        /* 0: estimated */
-    double hop_s;        /* 0: 0.010 */
+    const char *style;       /* NULL: "belt"; or a .rules path */
+    const char *table;       /* NULL: by voice */
+    aperta_voice voice;      /* UNKNOWN: guessed, and said so */
+    int channel;             /* 1.., or 0 for the mix */
+    double from_s;           /* 0: from the start */
+    double to_s;             /* 0: to the end */
+    double a4_hz;            /* 0: estimated */
+    double hop_s;            /* 0: 0.010 */
     const char *corrections; /* path of a CSV file, or NULL */
     gboolean explain;
     gboolean keep_frames;

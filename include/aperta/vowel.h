@@ -38,10 +38,10 @@ typedef struct {
 } aperta_vowel_row;
 
 typedef struct {
-    char *name;   /* "hillenbrand1995-women": file name without .tsv */
-    char *title;  /* "American English women, Hillenbrand et al. 1995" */
-    char *source; /* citation, table and page */
-    char *status; /* "from the source", "secondary", "from memory, unchecked" */
+    char *name;         /* "hillenbrand1995-women": file name without .tsv */
+    char *title;        /* "American English women, Hillenbrand et al. 1995" */
+    char *source;       /* citation, table and page */
+    char *status;       /* "from the source", "secondary", "from memory, unchecked" */
     aperta_voice voice; /* WOMAN, MAN or CHILD */
     guint n_rows;
     aperta_vowel_row *rows;
@@ -56,7 +56,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_table, aperta_vowel_table_free)
 char **aperta_vowel_table_names(GError **error);
 /* The table used for a voice when none is asked for; static. */
 const char *aperta_vowel_table_for_voice(aperta_voice voice);
-const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table, const aperta_vowel *vowel); /* or NULL */
+const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table,
+                                               const aperta_vowel *vowel); /* or NULL */
 
 /* A vowel named from its resonances. */
 typedef struct {

@@ -55,7 +55,8 @@ void aperta_pitch_spell(int midi, const aperta_key *key, char name[APERTA_PITCH_
     int pitch_class = ((midi % 12) + 12) % 12;
     int fifths;
 
-    /* on the line of fifths a major scale is tonic - 1 .. tonic + 5, a minor one with its raised 7th tonic - 4 .. tonic + 5 */
+    /* on the line of fifths a major scale is tonic - 1 .. tonic + 5, a minor one with its raised 7th tonic - 4 .. tonic
+     * + 5 */
     if (key != NULL && key->known)
         fifths = fifths_near(pitch_class, tonic_fifths(key) + (key->minor ? 0 : 2));
     else
@@ -72,8 +73,7 @@ void aperta_pitch_spell(int midi, const aperta_key *key, char name[APERTA_PITCH_
 
 const char *aperta_key_tonic_name(const aperta_key *key)
 {
-    static const char *const names[] = {"D♭", "A♭", "E♭", "B♭", "F",  "C",  "G",
-                                        "D",  "A",  "E",  "B",  "F♯", "C♯", "G♯"};
+    static const char *const names[] = {"D♭", "A♭", "E♭", "B♭", "F", "C", "G", "D", "A", "E", "B", "F♯", "C♯", "G♯"};
 
     return names[tonic_fifths(key) + 5];
 }

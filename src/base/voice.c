@@ -8,11 +8,16 @@ static const struct {
     aperta_voice group;
     const char *word;
 } voices[] = {
-    {APERTA_VOICE_UNKNOWN, APERTA_VOICE_UNKNOWN, "unknown"}, {APERTA_VOICE_WOMAN, APERTA_VOICE_WOMAN, "woman"},
-    {APERTA_VOICE_MAN, APERTA_VOICE_MAN, "man"},             {APERTA_VOICE_CHILD, APERTA_VOICE_CHILD, "child"},
-    {APERTA_VOICE_SOPRANO, APERTA_VOICE_WOMAN, "soprano"},   {APERTA_VOICE_MEZZO, APERTA_VOICE_WOMAN, "mezzo"},
-    {APERTA_VOICE_ALTO, APERTA_VOICE_WOMAN, "alto"},         {APERTA_VOICE_TENOR, APERTA_VOICE_MAN, "tenor"},
-    {APERTA_VOICE_BARITONE, APERTA_VOICE_MAN, "baritone"},   {APERTA_VOICE_BASS, APERTA_VOICE_MAN, "bass"},
+    {APERTA_VOICE_UNKNOWN, APERTA_VOICE_UNKNOWN, "unknown"},
+    {APERTA_VOICE_WOMAN, APERTA_VOICE_WOMAN, "woman"},
+    {APERTA_VOICE_MAN, APERTA_VOICE_MAN, "man"},
+    {APERTA_VOICE_CHILD, APERTA_VOICE_CHILD, "child"},
+    {APERTA_VOICE_SOPRANO, APERTA_VOICE_WOMAN, "soprano"},
+    {APERTA_VOICE_MEZZO, APERTA_VOICE_WOMAN, "mezzo"},
+    {APERTA_VOICE_ALTO, APERTA_VOICE_WOMAN, "alto"},
+    {APERTA_VOICE_TENOR, APERTA_VOICE_MAN, "tenor"},
+    {APERTA_VOICE_BARITONE, APERTA_VOICE_MAN, "baritone"},
+    {APERTA_VOICE_BASS, APERTA_VOICE_MAN, "bass"},
 };
 
 gboolean aperta_voice_parse(const char *word, aperta_voice *voice)

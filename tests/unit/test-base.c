@@ -9,7 +9,7 @@ static void test_equal_temperament(void **state)
     static const struct {
         const char *name;
         double hz;
-    } rows[] = {{"A3", 220.0},     {"C4", 261.626}, {"F#4", 369.994}, {"G4", 391.995}, {"C5", 523.251},
+    } rows[] = {{"A3", 220.0},   {"C4", 261.626}, {"F#4", 369.994}, {"G4", 391.995}, {"C5", 523.251},
                 {"D5", 587.330}, {"E5", 659.255}, {"F5", 698.456},  {"C6", 1046.502}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
@@ -23,7 +23,7 @@ static void test_equal_temperament(void **state)
 /* Traunmueller 1990, JASA 88:97-100: values computed from the printed formula, end corrections included. */
 static void test_bark(void **state)
 {
-    static const double rows[][2] = {{100, .956},   {200, 1.960},  {500, 4.919},   {1000, 8.527},
+    static const double rows[][2] = {{100, .956},    {200, 1.960},   {500, 4.919},   {1000, 8.527},
                                      {2000, 13.010}, {4000, 17.463}, {6700, 20.237}, {10000, 22.279}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
@@ -48,7 +48,8 @@ static void test_bandwidths(void **state)
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
         expect_near(aperta_bandwidth_hawks_miller_hz(rows[i][0], 132.0), rows[i][1], 0.06);
-    expect_ratio(aperta_bandwidth_hawks_miller_hz(500.0, 220.0), 1.25 * aperta_bandwidth_hawks_miller_hz(500.0, 132.0), 1e-12);
+    expect_ratio(aperta_bandwidth_hawks_miller_hz(500.0, 220.0), 1.25 * aperta_bandwidth_hawks_miller_hz(500.0, 132.0),
+                 1e-12);
 }
 
 /* Key signatures of common music theory: the scale of each key uses each letter once. */
@@ -60,9 +61,10 @@ static void test_spelling(void **state)
         int midi;
         const char *name;
     } rows[] = {
-        {8, FALSE, 68, "A♭4"}, {8, FALSE, 61, "D♭4"}, {4, FALSE, 68, "G♯4"},  {9, FALSE, 61, "C♯4"}, {2, FALSE, 66, "F♯4"},
-        {6, FALSE, 65, "E♯4"}, {9, TRUE, 68, "G♯4"},  {0, TRUE, 71, "B4"},    {0, TRUE, 68, "A♭4"},  {4, TRUE, 63, "D♯4"},
-        {5, TRUE, 61, "D♭4"},  {11, FALSE, 70, "A♯4"}, {1, FALSE, 65, "F4"}, {7, TRUE, 66, "F♯4"}, {3, TRUE, 71, "C♭5"},
+        {8, FALSE, 68, "A♭4"}, {8, FALSE, 61, "D♭4"}, {4, FALSE, 68, "G♯4"}, {9, FALSE, 61, "C♯4"},
+        {2, FALSE, 66, "F♯4"}, {6, FALSE, 65, "E♯4"}, {9, TRUE, 68, "G♯4"},  {0, TRUE, 71, "B4"},
+        {0, TRUE, 68, "A♭4"},  {4, TRUE, 63, "D♯4"},  {5, TRUE, 61, "D♭4"},  {11, FALSE, 70, "A♯4"},
+        {1, FALSE, 65, "F4"},  {7, TRUE, 66, "F♯4"},  {3, TRUE, 71, "C♭5"},
     };
     char name[APERTA_PITCH_NAME_MAX];
     (void)state;
@@ -116,8 +118,8 @@ static void test_voices(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_equal_temperament), cmocka_unit_test(test_bark),      cmocka_unit_test(test_erb),
-        cmocka_unit_test(test_bandwidths),        cmocka_unit_test(test_spelling),  cmocka_unit_test(test_key_names),
+        cmocka_unit_test(test_equal_temperament), cmocka_unit_test(test_bark),     cmocka_unit_test(test_erb),
+        cmocka_unit_test(test_bandwidths),        cmocka_unit_test(test_spelling), cmocka_unit_test(test_key_names),
         cmocka_unit_test(test_bad_names),         cmocka_unit_test(test_voices),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

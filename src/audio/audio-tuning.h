@@ -1,0 +1,26 @@
+/* audio-tuning.h - numbers chosen for the warnings about a recording. */
+#ifndef AUDIO_TUNING_H
+#define AUDIO_TUNING_H
+
+/* A sample at or above this share of full scale may be clipped; 8-bit sound ends at 0.992. */
+#define AUDIO_CLIP_LEVEL 0.985f
+/* So many equal neighbours at that level are a flat top; a full-scale sine of 100 Hz at 44.1 kHz has fewer. */
+#define AUDIO_CLIP_RUN 3
+
+/* Two channels less alike than this (correlation) are not two microphones near one singer; common practice, no source.
+ */
+#define AUDIO_CHANNELS_ALIKE 0.5
+/* A channel this far below the other is empty, which is harmless. */
+#define AUDIO_CHANNEL_EMPTY_DB 40.0
+
+/* Blocks in which the quiet moments of a take are looked for; 0.2 s resolves hum at 50 from hum at 60 Hz. */
+#define AUDIO_FLOOR_BLOCK_S 0.2
+/* The floor is the mean over this quietest share of the blocks. */
+#define AUDIO_FLOOR_SHARE 0.1
+/* Hum is named when its harmonics hold more than this share of the floor's power. */
+#define AUDIO_HUM_SHARE 0.5
+
+/* Frames read from the file at once. */
+#define AUDIO_BLOCK_FRAMES 4096
+
+#endif
