@@ -1,12 +1,12 @@
-/* audio.c - a recording in blocks: libsndfile decodes, libsamplerate brings it to the analysis rate. */
+/* audio.c - a recording in blocks: libsndfile decodes, libsoxr brings it to the analysis rate. */
 #include "audio-private.h"
 #include "audio-tuning.h"
 
 #include <errno.h>
 #include <glib/gstdio.h>
 #include <math.h>
-#include <samplerate.h>
 #include <sndfile.h>
+#include <soxr.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -15,8 +15,7 @@ enum { RATE_MIN_HZ = 1000, RATE_MAX_HZ = 384000 };
 struct aperta_audio {
     char *path;
     SNDFILE *file;
-    SRC_STATE *resampler; /* NULL: the file has the analysis rate */
-    double ratio;
+    soxr_t resampler; /* NULL: the file has the analysis rate */
     aperta_audio_info info;
     aperta_audio_health health;
     audio_watch *watch;
@@ -139,12 +138,11 @@ aperta_audio *aperta_audio_open(const char *path, const aperta_audio_options *op
     if (!open_file(audio, &sf, error) || !choose_span(audio, &sf, options, error))
         return NULL;
     audio->health.truncated = header_promised_more(audio->file);
-    audio->ratio = (double)APERTA_AUDIO_RATE_HZ / sf.samplerate;
     if (sf.samplerate != APERTA_AUDIO_RATE_HZ) {
-        int code = 0;
-        audio->resampler = src_new(SRC_SINC_FASTEST, 1, &code);
+        soxr_quality_spec_t quality = soxr_quality_spec(SOXR_HQ, 0);
+        audio->resampler = soxr_create(sf.samplerate, APERTA_AUDIO_RATE_HZ, 1, NULL, NULL, &quality, NULL);
         if (audio->resampler == NULL)
-            g_error("out of memory: %s", src_strerror(code));
+            g_error("out of memory");
     }
     audio->raw = g_new(float, (gsize)AUDIO_BLOCK_FRAMES *sf.channels);
     audio->mono = g_new(float, AUDIO_BLOCK_FRAMES);
@@ -159,7 +157,7 @@ void aperta_audio_close(aperta_audio *audio)
     if (audio->file != NULL)
         sf_close(audio->file);
     if (audio->resampler != NULL)
-        src_delete(audio->resampler);
+        soxr_delete(audio->resampler);
     audio_watch_destroy(audio->watch);
     g_free(audio->raw);
     g_free(audio->mono);
@@ -227,15 +225,12 @@ static gsize convert(aperta_audio *audio, float *out, gsize n)
         audio->mono_at += k;
         return k;
     }
-    SRC_DATA data = {.data_in = audio->mono + audio->mono_at,
-                     .input_frames = (long)left,
-                     .data_out = out,
-                     .output_frames = (long)n,
-                     .end_of_input = audio->ended,
-                     .src_ratio = audio->ratio};
-    src_process(audio->resampler, &data);
-    audio->mono_at += data.input_frames_used;
-    return data.output_frames_gen;
+    gsize taken = 0;
+    gsize given = 0;
+    const float *in = left == 0 && audio->ended ? NULL : audio->mono + audio->mono_at; /* NULL drains the filter */
+    soxr_process(audio->resampler, in, left, &taken, out, n, &given);
+    audio->mono_at += taken;
+    return given;
 }
 
 gssize aperta_audio_read(aperta_audio *audio, float *samples, gsize n, GError **error)
