@@ -1,0 +1,42 @@
+/* spectrum.c - what is read from a part of a power spectrum. */
+#include "dsp/dsp.h"
+
+#include <math.h>
+
+/* The inverse cosine sum, trapezoidal at both ends because the spectrum goes on as its mirror image there. The cosines
+ * of one bin follow each other by Chebyshev's recurrence: a few dozen lags lose no accuracy that matters. */
+void dsp_autocorrelation_of_band(const double *power, guint n_bins, guint order, double *r)
+{
+    guint last = n_bins - 1;
+    double complex turn = cexp(I * G_PI / last);
+    double complex at = 1;
+
+    for (guint lag = 0; lag <= order; lag++)
+        r[lag] = 0;
+    for (guint k = 0; k <= last; k++) {
+        double p = (k == 0 || k == last) ? 0.5 * power[k] : power[k];
+        double twice_cos = 2 * creal(at);
+        double before = p * creal(at);
+        double now = p;
+        for (guint lag = 0; lag <= order; lag++) {
+            r[lag] += now;
+            double next = twice_cos * now - before;
+            before = now;
+            now = next;
+        }
+        at *= turn;
+    }
+    for (guint lag = 0; lag <= order; lag++)
+        r[lag] /= last;
+}
+
+double dsp_log_power_at(const double *power, guint n_bins, double bin)
+{
+    guint middle = (guint)CLAMP(lround(bin), 1, (long)n_bins - 2);
+    double x = bin - middle;
+    double low = log(power[middle - 1] + 1e-300);
+    double mid = log(power[middle] + 1e-300);
+    double high = log(power[middle + 1] + 1e-300);
+
+    return mid + 0.5 * x * (high - low) + 0.5 * x * x * (high - 2 * mid + low);
+}
