@@ -1,0 +1,325 @@
+/* candidates.c - the pitches that one frame may have.
+ *
+ * Method: autocorrelation of the compressed spectrum (Tolonen & Karjalainen 2000, IEEE Trans. Speech Audio Process.
+ * 8:708-716), normalised by the window's own lag curve as Boersma 1993 (Proc. Inst. Phonetic Sciences Amsterdam
+ * 17:97-110) does for the plain one. The compressed correlation decides the octave, since weak harmonics count in it;
+ * the plain correlation decides the voicing, since noise does not count in it more than it sounds. */
+#include "dsp/dsp.h"
+#include "pitch/pitch-private.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2 };
+
+/* One of the two windows with what belongs to it. */
+typedef struct {
+    guint window_n;
+    guint fft_n;
+    double *window;
+    double *lag_plain;      /* lag curve of the window itself, 0..fft_n/2, 1 at 0 */
+    double *lag_compressed; /* the same for the compressed spectrum of one tone */
+    dsp_fft *fft;
+    double *power; /* fft_n/2 + 1 */
+    double *plain; /* normalised correlations, fft_n/2 + 1 */
+    double *compressed;
+    double low_hz, high_hz; /* pitches it serves */
+} listener;
+
+struct pitch_finder {
+    int rate_hz;
+    double hop_s;
+    listener slow, quick;
+    double shapes[SHAPE_DELAY][N_SHAPE_BANDS]; /* of the frames before, a ring */
+    guint n_frames;
+};
+
+/* Turns l->power into a correlation normalised by a lag curve; lag NULL leaves it as it comes (r(0) = 1). */
+static void correlate(listener *l, int rate_hz, double exponent, const double *lag, double *r)
+{
+    double complex *bins = dsp_fft_bins(l->fft);
+    guint low = (guint)ceil(PITCH_BAND_LOW_HZ * l->fft_n / rate_hz);
+    guint high = (guint)floor(PITCH_BAND_HIGH_HZ * l->fft_n / rate_hz);
+
+    for (guint k = 0; k <= l->fft_n / 2; k++) {
+        double p = k >= low && k <= high ? l->power[k] : 0.0;
+        bins[k] = exponent == 1.0 ? p : sqrt(p);
+    }
+    dsp_fft_inverse(l->fft, NULL, NULL);
+    const double *lags = dsp_fft_samples(l->fft);
+    double scale = lags[0] > 0.0 ? 1.0 / lags[0] : 0.0;
+    for (guint i = 0; i <= l->fft_n / 2; i++)
+        r[i] = lags[i] * scale / (lag != NULL ? MAX(lag[i], 0.05) : 1.0);
+}
+
+static void take_power(listener *l, const float *centre)
+{
+    double *in = dsp_fft_samples(l->fft);
+    const float *from = centre - l->window_n / 2;
+
+    memset(in, 0, l->fft_n * sizeof *in);
+    for (guint i = 0; i < l->window_n; i++)
+        in[i] = l->window[i] * from[i];
+    dsp_fft_power(l->fft, NULL, l->power);
+}
+
+/* What a steady tone's correlation looks like through the window: measured on the window itself, moved into the band.
+ */
+static void measure_lag_curves(listener *l)
+{
+    double *in = dsp_fft_samples(l->fft);
+    double *curves[2] = {l->lag_plain, l->lag_compressed};
+
+    for (int c = 0; c < 2; c++) {
+        memset(in, 0, l->fft_n * sizeof *in);
+        memcpy(in, l->window, l->window_n * sizeof *in);
+        dsp_fft_power(l->fft, NULL, l->power);
+        double complex *bins = dsp_fft_bins(l->fft);
+        for (guint k = 0; k <= l->fft_n / 2; k++)
+            bins[k] = c == 0 ? l->power[k] : sqrt(l->power[k]);
+        dsp_fft_inverse(l->fft, NULL, NULL);
+        const double *lags = dsp_fft_samples(l->fft);
+        double zero = lags[0];
+        for (guint i = 0; i <= l->fft_n / 2; i++)
+            curves[c][i] = lags[i] / zero;
+    }
+}
+
+static void listener_create(listener *l, int rate_hz, double window_s, double low_hz, double high_hz)
+{
+    l->window_n = (guint)(window_s * rate_hz / 2.0) * 2;
+    l->fft_n = 64;
+    /* the tapered ends may wrap a little: that is below 1 % of the correlation */
+    while (l->fft_n < l->window_n + rate_hz / low_hz * 0.7)
+        l->fft_n *= 2;
+    guint half = l->fft_n / 2 + 1;
+    l->window = g_new(double, l->window_n);
+    l->lag_plain = g_new(double, half);
+    l->lag_compressed = g_new(double, half);
+    l->power = g_new(double, half);
+    l->plain = g_new(double, half);
+    l->compressed = g_new(double, half);
+    l->fft = dsp_fft_create(l->fft_n);
+    l->low_hz = low_hz;
+    l->high_hz = high_hz;
+    dsp_window_hann(l->window, l->window_n);
+    measure_lag_curves(l);
+}
+
+static void listener_clear(listener *l)
+{
+    g_free(l->window);
+    g_free(l->lag_plain);
+    g_free(l->lag_compressed);
+    g_free(l->power);
+    g_free(l->plain);
+    g_free(l->compressed);
+    dsp_fft_destroy(l->fft);
+}
+
+pitch_finder *pitch_finder_create(const aperta_pitch_config *config)
+{
+    pitch_finder *finder = g_new0(pitch_finder, 1);
+
+    finder->rate_hz = config->sample_rate_hz;
+    finder->hop_s = config->hop_s;
+    listener_create(&finder->slow, config->sample_rate_hz, PITCH_LONG_WINDOW_S, config->floor_hz, PITCH_LONG_TO_HZ);
+    listener_create(&finder->quick, config->sample_rate_hz, PITCH_SHORT_WINDOW_S, PITCH_SHORT_FROM_HZ,
+                    config->ceiling_hz);
+    return finder;
+}
+
+void pitch_finder_destroy(pitch_finder *finder)
+{
+    if (finder == NULL)
+        return;
+    listener_clear(&finder->slow);
+    listener_clear(&finder->quick);
+    g_free(finder);
+}
+
+guint pitch_finder_reach(const pitch_finder *finder)
+{
+    return (guint)(0.04 * finder->rate_hz); /* half the longest window and one period of the lowest pitch */
+}
+
+/* Top of the parabola through three neighbours; value, and the place in *at. */
+static double parabola_top(const double *r, guint i, double *at)
+{
+    double a = r[i - 1], b = r[i], c = r[i + 1];
+    double curve = a - 2.0 * b + c;
+    double shift = curve < 0.0 ? CLAMP(0.5 * (a - c) / curve, -0.5, 0.5) : 0.0;
+
+    *at = i + shift;
+    return b - 0.25 * (a - c) * shift;
+}
+
+static double preference(const pitch_candidate *c)
+{
+    return c->strength + PITCH_OCTAVE_BIAS * log2f(c->f0_hz);
+}
+
+/* Keeps the best PITCH_CANDIDATES, one for each pitch. */
+static void keep_candidate(pitch_frame *frame, const pitch_candidate *c)
+{
+    int worst = -1;
+
+    for (int i = 0; i < frame->n_candidates; i++) {
+        pitch_candidate *other = &frame->candidates[i];
+        if (fabs(other->f0_hz / c->f0_hz - 1.0) < 0.04) { /* both windows heard it */
+            if (c->strength > other->strength)
+                *other = *c;
+            return;
+        }
+        if (worst < 0 || preference(other) < preference(&frame->candidates[worst]))
+            worst = i;
+    }
+    if (frame->n_candidates < PITCH_CANDIDATES)
+        frame->candidates[frame->n_candidates++] = *c;
+    else if (preference(c) > preference(&frame->candidates[worst]))
+        frame->candidates[worst] = *c;
+}
+
+static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *frame)
+{
+    guint first = MAX(2, (guint)floor(rate_hz / l->high_hz) - 1);
+    guint last = MIN(l->fft_n / 2 - 1, (guint)ceil(rate_hz / l->low_hz) + 1);
+
+    take_power(l, centre);
+    correlate(l, rate_hz, 1.0, l->lag_plain, l->plain);
+    correlate(l, rate_hz, PITCH_COMPRESSION, l->lag_compressed, l->compressed);
+    for (guint i = first; i <= last; i++) {
+        const double *r = l->compressed;
+        double at;
+        if (r[i] < PITCH_PEAK_MIN || r[i] < r[i - 1] || r[i] <= r[i + 1])
+            continue;
+        double strength = parabola_top(r, i, &at);
+        double f0_hz = rate_hz / at;
+        if (f0_hz < l->low_hz || f0_hz > l->high_hz)
+            continue;
+        guint near = (guint)(at + 0.5);
+        double voicing = MAX(l->plain[near], MAX(l->plain[near - 1], l->plain[near + 1]));
+        pitch_candidate c = {(float)f0_hz, (float)CLAMP(strength, 0.0, 1.0), (float)CLAMP(voicing, 0.0, 1.0)};
+        keep_candidate(frame, &c);
+    }
+}
+
+/* Levels of bands equally wide on a Bark-like scale, less their mean: the shape of the spectrum without its loudness.
+ */
+static void spectrum_shape(const listener *l, int rate_hz, double shape[N_SHAPE_BANDS])
+{
+    double mean = 0.0;
+    double peak = 1e-12;
+
+    for (guint k = 0; k <= l->fft_n / 2; k++)
+        peak = MAX(peak, l->power[k]);
+    for (int b = 0; b < N_SHAPE_BANDS; b++) {
+        double low_hz = aperta_bark_to_hz(1.5 + 1.3 * b);
+        double high_hz = aperta_bark_to_hz(1.5 + 1.3 * (b + 1));
+        guint from = (guint)(low_hz * l->fft_n / rate_hz);
+        guint to = MIN(MAX((guint)(high_hz * l->fft_n / rate_hz), from + 1), l->fft_n / 2);
+        double sum = 0.0;
+        for (guint k = from; k < to; k++)
+            sum += l->power[k];
+        shape[b] = aperta_power_to_db(sum / (to - from) + 1e-5 * peak); /* 50 dB under the peak is silence */
+        mean += shape[b] / N_SHAPE_BANDS;
+    }
+    for (int b = 0; b < N_SHAPE_BANDS; b++)
+        shape[b] -= mean;
+}
+
+static double shape_change(pitch_finder *finder, const double shape[N_SHAPE_BANDS])
+{
+    double *before = finder->shapes[finder->n_frames % SHAPE_DELAY];
+    double sum = 0.0;
+
+    if (finder->n_frames >= SHAPE_DELAY)
+        for (int b = 0; b < N_SHAPE_BANDS; b++)
+            sum += (shape[b] - before[b]) * (shape[b] - before[b]);
+    memcpy(before, shape, sizeof finder->shapes[0]);
+    return sqrt(sum / N_SHAPE_BANDS) / (SHAPE_DELAY * finder->hop_s / 0.010);
+}
+
+static double brightness(const listener *l, int rate_hz)
+{
+    guint border = (guint)(3000.0 * l->fft_n / rate_hz);
+    double low = 0.0, high = 0.0;
+
+    for (guint k = 1; k < border; k++)
+        low += l->power[k];
+    for (guint k = border; k <= l->fft_n / 2; k++)
+        high += l->power[k];
+    return low + high > 0.0 ? high / (low + high) : 0.0;
+}
+
+static double sample_at(const float *x, double at)
+{
+    double whole = floor(at);
+    double share = at - whole;
+    const float *p = x + (int)whole;
+
+    return p[0] + share * (p[1] - p[0]);
+}
+
+/* Takes the pitch f0_hz away by subtracting the sound one period earlier, and asks whether what is left is periodic
+ * with another period: x(t) - x(t - T) has no component of period T (the cancelling comb of de Cheveigne 1993, J.
+ * Acoust. Soc. Am. 93:3271-3290). */
+static double second_pitch(listener *l, int rate_hz, const float *centre, double f0_hz)
+{
+    double *in = dsp_fft_samples(l->fft);
+    double period = rate_hz / f0_hz;
+    const float *from = centre - l->window_n / 2;
+    double before = 0.0, after = 0.0;
+
+    memset(in, 0, l->fft_n * sizeof *in);
+    for (guint i = 0; i < l->window_n; i++) {
+        double y = sample_at(from + i, period / 2.0) - sample_at(from + i, -period / 2.0);
+        before += from[i] * from[i] * l->window[i] * l->window[i];
+        in[i] = l->window[i] * y;
+        after += in[i] * in[i];
+    }
+    if (after < 2.0 * PITCH_SECOND_POWER * before)
+        return 0.0;
+    dsp_fft_power(l->fft, NULL, l->power);
+    correlate(l, rate_hz, 1.0, l->lag_plain, l->plain);
+    double own = l->plain[MIN((guint)(period + 0.5), l->fft_n / 2)];
+    double best = 0.0;
+    guint last = MIN(l->fft_n / 2 - 1, (guint)(rate_hz / 70.0));
+    for (guint i = (guint)(rate_hz / 1000.0); i <= last; i++)
+        if (l->plain[i] > l->plain[i - 1] && l->plain[i] >= l->plain[i + 1])
+            best = MAX(best, l->plain[i]);
+    return CLAMP(best - MAX(own, 0.0), 0.0, 1.0);
+}
+
+void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *frame)
+{
+    double shape[N_SHAPE_BANDS];
+    double power = 0.0;
+    guint half = finder->quick.window_n / 2;
+    guint reach = pitch_finder_reach(finder);
+
+    memset(frame, 0, sizeof *frame);
+    for (guint i = 0; i < 2 * half; i++)
+        power += centre[(int)i - (int)half] * centre[(int)i - (int)half];
+    frame->level_db = (float)aperta_power_to_db(power / (2 * half));
+    if (frame->level_db > -150.0f) {
+        listen(&finder->slow, finder->rate_hz, centre, frame);
+        listen(&finder->quick, finder->rate_hz, centre, frame);
+    } else {
+        memset(finder->quick.power, 0, (finder->quick.fft_n / 2 + 1) * sizeof(double));
+    }
+    spectrum_shape(&finder->quick, finder->rate_hz, shape);
+    frame->feature.change = (float)shape_change(finder, shape);
+    frame->feature.brightness = (float)brightness(&finder->quick, finder->rate_hz);
+    finder->n_frames++;
+
+    const pitch_candidate *best = NULL;
+    for (int i = 0; i < frame->n_candidates; i++) {
+        pitch_candidate *c = &frame->candidates[i];
+        c->f0_hz = (float)pitch_refine_hz(centre, reach, finder->rate_hz, c->f0_hz);
+        if (best == NULL || preference(c) > preference(best))
+            best = c;
+    }
+    if (best != NULL && best->voicing > PITCH_VOICED_AT)
+        frame->feature.second_pitch = (float)second_pitch(&finder->slow, finder->rate_hz, centre, best->f0_hz);
+}

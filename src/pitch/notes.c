@@ -1,0 +1,361 @@
+/* notes.c - from the pitch track to notes.
+ *
+ * Each voiced run is cut by dynamic programming (Bellman 1961) into notes and glides so that the sum of
+ *     the squared distance of the vibrato-free pitch from each note's mean,
+ *     a price for each note, lower where level or spectrum show a consonant,
+ *     a price a frame for glides, which belong to no pitch (portamento, scoops)
+ * is least. Vibrato is taken out first (smooth.c), so that its swings are not taken for notes. */
+#include "dsp/dsp.h"
+#include "pitch/pitch-private.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Segments: note if pitch is known. Frames are those of the run. */
+typedef struct {
+    guint from, to; /* to is one past the end */
+    gboolean is_note;
+} segment;
+
+typedef struct {
+    const aperta_f0_track *track;
+    const aperta_pitch_feature *features; /* may be NULL */
+    guint first;                          /* frame of the track */
+    guint n;
+    double *pitch_st;                    /* vibrato-free */
+    double *level_db;                    /* vibrato-free */
+    double *evidence;                    /* 0.. : what a cut here is worth; 0 but at its local maxima */
+    double per_frame;                    /* costs are per 10 ms */
+    guint note_min, note_max, glide_max; /* frames */
+} run;
+
+/* ---- runs --------------------------------------------------------------------------------------------------- */
+
+/* Next voiced run at or after *at; short gaps are bridged. */
+static gboolean next_run(const aperta_f0_track *track, guint *at, guint *first, guint *n)
+{
+    guint i = *at, gap_max = (guint)(NOTE_GAP_BRIDGE_S / track->hop_s + 0.5);
+
+    while (i < track->n_frames && !track->frames[i].voiced)
+        i++;
+    if (i == track->n_frames)
+        return FALSE;
+    *first = i;
+    guint last = i;
+    for (; i < track->n_frames && i - last <= gap_max; i++)
+        if (track->frames[i].voiced)
+            last = i;
+    *n = last - *first + 1;
+    *at = last + 1;
+    return TRUE;
+}
+
+static void fill_curves(run *r)
+{
+    g_autofree double *cents = g_new(double, r->n);
+    double last = 0.0;
+
+    for (guint i = 0; i < r->n; i++) {
+        const aperta_f0 *f = &r->track->frames[r->first + i];
+        if (f->voiced)
+            last = 100.0 * aperta_hz_to_midi(f->f0_hz, 440.0);
+        cents[i] = last;
+        r->pitch_st[i] = last / 100.0;
+        r->level_db[i] = MAX(f->level_db, -120.0f);
+    }
+    pitch_remove_vibrato(cents, r->n, r->track->hop_s, r->pitch_st, r->level_db);
+}
+
+/* ---- evidence of consonants ---------------------------------------------------------------------------------- */
+
+static double highest(const double *x, guint from, guint to)
+{
+    double best = -HUGE_VAL;
+
+    for (guint i = from; i < to; i++)
+        best = MAX(best, x[i]);
+    return best;
+}
+
+static double dip_db(const run *r, guint i)
+{
+    guint reach = (guint)(NOTE_DIP_REACH_S / r->track->hop_s);
+    double left = highest(r->level_db, i > reach ? i - reach : 0, i + 1);
+    double right = highest(r->level_db, i, MIN(i + reach + 1, r->n));
+
+    return MIN(left, right) - r->level_db[i];
+}
+
+static double raw_evidence(const run *r, guint i)
+{
+    double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, dip_db(r, i) - NOTE_DIP_FREE_DB);
+
+    if (r->features != NULL)
+        sum += NOTE_CHANGE_VALUE * MAX(0.0, r->features[r->first + i].change - NOTE_CHANGE_FREE);
+    return MIN(sum, NOTE_EVIDENCE_MAX);
+}
+
+/* Keeps only the maxima, one in each stretch of the shortest note. */
+static void fill_evidence(run *r)
+{
+    g_autofree double *raw = g_new(double, r->n);
+
+    for (guint i = 0; i < r->n; i++)
+        raw[i] = raw_evidence(r, i);
+    for (guint i = 0; i < r->n; i++) {
+        guint from = i > r->note_min ? i - r->note_min : 0;
+        guint to = MIN(i + r->note_min + 1, r->n);
+        gboolean top = raw[i] > 0.0 && raw[i] >= highest(raw, from, to);
+        r->evidence[i] = top ? raw[i] : 0.0;
+    }
+}
+
+/* ---- segmentation -------------------------------------------------------------------------------------------- */
+
+typedef struct {
+    double cost[2];   /* best cost of frames 0 .. j-1 when the last segment is a glide [0] or a note [1] */
+    guint from[2];    /* where that segment starts */
+    guint8 before[2]; /* kind of the segment before it */
+} cut;
+
+static double note_price(const run *r, guint at)
+{
+    return MAX(NOTE_CHANGE_COST - r->evidence[at], -0.5);
+}
+
+static void consider(cut *to, int kind, double cost, guint from, int before)
+{
+    if (cost < to->cost[kind]) {
+        to->cost[kind] = cost;
+        to->from[kind] = from;
+        to->before[kind] = (guint8)before;
+    }
+}
+
+static void best_cuts(const run *r, cut *cuts)
+{
+    g_autofree double *sum = g_new0(double, r->n + 1);
+    g_autofree double *square = g_new0(double, r->n + 1);
+    double origin = r->pitch_st[0]; /* keeps the squares small */
+
+    for (guint i = 0; i < r->n; i++) {
+        double p = r->pitch_st[i] - origin;
+        sum[i + 1] = sum[i] + p;
+        square[i + 1] = square[i] + p * p;
+    }
+    cuts[0] = (cut){.cost = {0.0, HUGE_VAL}};
+    for (guint j = 1; j <= r->n; j++) {
+        cuts[j] = (cut){.cost = {HUGE_VAL, HUGE_VAL}};
+        for (guint i = j > r->note_max ? j - r->note_max : 0; i + r->note_min <= j; i++) {
+            double mean = (sum[j] - sum[i]) / (j - i);
+            double cost = r->per_frame * (square[j] - square[i] - mean * (sum[j] - sum[i])) + note_price(r, i);
+            consider(&cuts[j], 1, cuts[i].cost[0] + cost, i, 0);
+            consider(&cuts[j], 1, cuts[i].cost[1] + cost, i, 1);
+        }
+        for (guint i = j > r->glide_max ? j - r->glide_max : 0; i < j; i++)
+            consider(&cuts[j], 0, cuts[i].cost[1] + r->per_frame * NOTE_GLIDE_COST * (j - i), i, 1);
+        if (j <= r->glide_max)
+            consider(&cuts[j], 0, r->per_frame * NOTE_GLIDE_COST * j, 0, 0);
+    }
+}
+
+static GArray *read_cuts(const run *r, const cut *cuts)
+{
+    GArray *segments = g_array_new(FALSE, FALSE, sizeof(segment));
+    guint j = r->n;
+    int kind = cuts[j].cost[1] <= cuts[j].cost[0] ? 1 : 0;
+
+    while (j > 0) {
+        segment s = {cuts[j].from[kind], j, kind == 1};
+        int before = cuts[j].before[kind];
+        g_array_prepend_val(segments, s);
+        j = s.from;
+        kind = before;
+    }
+    return segments;
+}
+
+/* ---- from segments to notes ----------------------------------------------------------------------------------- */
+
+static double mean_of(const double *x, guint from, guint to)
+{
+    double sum = 0.0;
+
+    for (guint i = from; i < to; i++)
+        sum += x[i];
+    return sum / (to - from);
+}
+
+/* Two neighbours of one pitch with nothing between them are one note (they were cut at note_max). */
+static gboolean same_note(const run *r, const segment *a, const segment *b)
+{
+    return a->to == b->from && r->evidence[b->from] <= 0.0 &&
+           fabs(mean_of(r->pitch_st, a->from, a->to) - mean_of(r->pitch_st, b->from, b->to)) < 0.3;
+}
+
+/* Gives each glide to its neighbours: halves between two notes, whole at the ends; merges what is one note. */
+static GArray *note_segments(const run *r, const GArray *segments)
+{
+    GArray *notes = g_array_new(FALSE, FALSE, sizeof(segment));
+    guint glide_from = 0, glide_to = 0;
+
+    for (guint k = 0; k < segments->len; k++) {
+        segment s = g_array_index(segments, segment, k);
+        segment *last = notes->len > 0 ? &g_array_index(notes, segment, notes->len - 1) : NULL;
+        if (!s.is_note) {
+            glide_from = s.from;
+            glide_to = s.to;
+            if (k + 1 == segments->len && last != NULL)
+                last->to = s.to;
+            continue;
+        }
+        if (glide_to == s.from && glide_to > glide_from) {
+            guint middle = last != NULL ? (glide_from + glide_to) / 2 : glide_from;
+            if (last != NULL)
+                last->to = middle;
+            s.from = middle;
+        }
+        if (last != NULL && same_note(r, last, &s))
+            last->to = s.to;
+        else
+            g_array_append_val(notes, s);
+    }
+    return notes;
+}
+
+/* A consonant's dip belongs to neither vowel: the note starts where the level has risen half of the way again. */
+static guint after_dip(const run *r, const segment *s)
+{
+    double depth = dip_db(r, s->from);
+    guint i = s->from;
+
+    if (depth < NOTE_DIP_FREE_DB)
+        return i;
+    while (i + 1 < s->to && r->level_db[i] < r->level_db[s->from] + depth / 2.0)
+        i++;
+    return i;
+}
+
+static guint before_tail(const run *r, guint from, guint to)
+{
+    double loudest = highest(r->level_db, from, to);
+
+    while (to > from + r->note_min && r->level_db[to - 1] < loudest - NOTE_TAIL_DB)
+        to--;
+    return to;
+}
+
+static double median_of(const double *x, guint from, guint to)
+{
+    g_autofree double *copy = g_memdup2(x + from, (to - from) * sizeof *x);
+
+    return dsp_quantile(copy, to - from, 0.5);
+}
+
+/* The longest stretch near the note's pitch and level, away from its edges. */
+static void find_steady(const run *r, guint from, guint to, guint *steady_from, guint *steady_to)
+{
+    guint edge = (guint)(NOTE_STEADY_EDGE_S / r->track->hop_s);
+    edge = MIN(edge, (to - from) / 4);
+    double pitch = median_of(r->pitch_st, from, to);
+    double level = median_of(r->level_db, from, to);
+    guint best = 0, length = 0;
+
+    for (guint i = from + edge; i < to - edge; i++) {
+        gboolean steady = fabs(r->pitch_st[i] - pitch) < 0.6 && r->level_db[i] > level - NOTE_STEADY_DB;
+        length = steady ? length + 1 : 0;
+        if (length > best) {
+            best = length;
+            *steady_from = i + 1 - length;
+            *steady_to = i + 1;
+        }
+    }
+    if (best == 0) {
+        *steady_from = from + edge;
+        *steady_to = MAX(to - edge, from + edge + 1);
+    }
+}
+
+static gboolean is_accompanied(const run *r, guint from, guint to)
+{
+    guint second = 0;
+
+    for (guint i = from; r->features != NULL && i < to; i++)
+        second += r->features[r->first + i].second_pitch > NOTE_SECOND_PITCH_AT;
+    return second > NOTE_ACCOMPANIED_SHARE * (to - from);
+}
+
+static void add_note(const run *r, const segment *s, GArray *notes, GArray *levels)
+{
+    guint from = after_dip(r, s);
+    guint to = before_tail(r, from, s->to);
+    guint steady_from = from, steady_to = to;
+    double half = r->track->hop_s / 2.0;
+
+    if (to - from < r->note_min)
+        return;
+    find_steady(r, from, to, &steady_from, &steady_to);
+    aperta_note note = {
+        .span = {aperta_f0_track_time_s(r->track, r->first + from) - half,
+                 aperta_f0_track_time_s(r->track, r->first + to - 1) + half},
+        .steady = {aperta_f0_track_time_s(r->track, r->first + steady_from) - half,
+                   aperta_f0_track_time_s(r->track, r->first + steady_to - 1) + half},
+        .f0_hz = aperta_midi_to_hz(median_of(r->pitch_st, steady_from, steady_to), 440.0),
+        .accompanied = is_accompanied(r, from, to),
+    };
+    note.vibrato = aperta_pitch_vibrato(r->track, note.steady);
+    double level = median_of(r->level_db, from, to);
+    g_array_append_val(notes, note);
+    g_array_append_val(levels, level);
+}
+
+static void read_run(run *r, GArray *notes, GArray *levels)
+{
+    if (r->n < r->note_min)
+        return;
+
+    g_autofree double *pitch_st = r->pitch_st = g_new(double, r->n);
+    g_autofree double *level_db = r->level_db = g_new(double, r->n);
+    g_autofree double *evidence = r->evidence = g_new(double, r->n);
+    g_autofree cut *cuts = g_new(cut, r->n + 1);
+    fill_curves(r);
+    fill_evidence(r);
+    best_cuts(r, cuts);
+    g_autoptr(GArray) segments = read_cuts(r, cuts);
+    g_autoptr(GArray) found = note_segments(r, segments);
+    for (guint k = 0; k < found->len; k++)
+        add_note(r, &g_array_index(found, segment, k), notes, levels);
+}
+
+/* Drops notes far softer than the take's median note: echoes, noises, somebody in the next room. */
+static void drop_soft(GArray *notes, GArray *levels)
+{
+    if (notes->len == 0)
+        return;
+
+    const double *level = (const double *)(void *)levels->data;
+    double threshold = median_of(level, 0, levels->len) - NOTE_SOFTER_DB;
+    guint kept = 0;
+    for (guint i = 0; i < notes->len; i++)
+        if (level[i] >= threshold)
+            g_array_index(notes, aperta_note, kept++) = g_array_index(notes, aperta_note, i);
+    g_array_set_size(notes, kept);
+}
+
+GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feature *features)
+{
+    GArray *notes = g_array_new(FALSE, FALSE, sizeof(aperta_note));
+    g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
+    run r = {.track = track,
+             .features = features,
+             .per_frame = track->hop_s / 0.010,
+             .note_min = (guint)ceil(NOTE_MIN_S / track->hop_s),
+             .note_max = (guint)(20.0 / track->hop_s),
+             .glide_max = (guint)(NOTE_GLIDE_MAX_S / track->hop_s)};
+    guint at = 0;
+
+    while (next_run(track, &at, &r.first, &r.n))
+        read_run(&r, notes, levels);
+    drop_soft(notes, levels);
+    return notes;
+}

@@ -1,0 +1,62 @@
+/* pitch-private.h - what the files of src/pitch share. */
+#ifndef PITCH_PRIVATE_H
+#define PITCH_PRIVATE_H
+
+#include "pitch/pitch-tuning.h"
+
+#include <aperta/pitch.h>
+
+/* A pitch that one frame may have. */
+typedef struct {
+    float f0_hz;
+    float strength; /* compressed correlation at the period, 0..1: which octave */
+    float voicing;  /* plain correlation at the period, 0..1: voiced or not */
+} pitch_candidate;
+
+typedef struct {
+    pitch_candidate candidates[PITCH_CANDIDATES];
+    guint8 n_candidates;
+    float level_db;
+    aperta_pitch_feature feature;
+} pitch_frame;
+
+/* ---- candidates.c ---- */
+
+typedef struct pitch_finder pitch_finder;
+
+pitch_finder *pitch_finder_create(const aperta_pitch_config *config);
+void pitch_finder_destroy(pitch_finder *finder);
+/* Samples needed before and after the frame's centre. */
+guint pitch_finder_reach(const pitch_finder *finder);
+/* centre points into a buffer that holds reach samples on both sides. Allocates nothing. */
+void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *frame);
+
+/* ---- refine.c ---- */
+
+/* A better f0 near f0_hz from the phases of the harmonics, or f0_hz itself when they do not agree. samples: as above.
+ */
+double pitch_refine_hz(const float *centre, guint reach, int sample_rate_hz, double f0_hz);
+
+/* ---- path.c ---- */
+
+/* The best path through n frames; fills track->frames. */
+void pitch_path(const pitch_frame *frames, guint n, aperta_f0_track *track);
+
+/* ---- vibrato.c ---- */
+
+typedef struct {
+    double rate_hz;
+    double extent_cents;
+    double share; /* of the variance explained, 0..1 */
+} pitch_sine;
+
+/* The sine between VIBRATO_RATE_MIN_HZ and MAX that, with a straight line, fits n values best; n * hop_s >= 0.2. */
+pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s);
+
+/* ---- smooth.c ---- */
+
+/* Takes vibrato out of a curve: where vibrato is found, the mean over one of its cycles, elsewhere a light smoothing.
+ * cents (n values, all voiced) decides where; both curves are smoothed alike. */
+void pitch_remove_vibrato(const double *cents, guint n, double hop_s, double *curve_a, double *curve_b);
+
+#endif

@@ -1,0 +1,88 @@
+/* pitch-tuning.h - numbers chosen for pitch, notes and vibrato. "Bench" is tests/bench/phrases. */
+#ifndef PITCH_TUNING_H
+#define PITCH_TUNING_H
+
+/* ---- candidates ---- */
+
+/* Two windows. The long one resolves the harmonics of low voices (4.3 periods of E2), the short one follows vibrato and
+ * slides of high ones (4.8 periods of the lowest pitch it serves). */
+#define PITCH_LONG_WINDOW_S  0.052
+#define PITCH_SHORT_WINDOW_S 0.024
+#define PITCH_SHORT_FROM_HZ  200.0
+#define PITCH_LONG_TO_HZ     230.0 /* overlap, so that a pitch at the border is a peak in one of them */
+
+/* Sound between these is listened to: below is rumble, above mostly breath. */
+#define PITCH_BAND_LOW_HZ  50.0
+#define PITCH_BAND_HIGH_HZ 4000.0
+
+/* Power of the power spectrum before it is turned into an autocorrelation: 0.5 makes a harmonic 20 dB down count a
+ * tenth and not a hundredth, so that a belted note with a dominant second harmonic is not heard an octave too high.
+ * Tolonen & Karjalainen 2000 use 0.33 for chords; 0.5 chosen on the bench. */
+#define PITCH_COMPRESSION 0.5
+
+#define PITCH_CANDIDATES 5
+#define PITCH_PEAK_MIN   0.15 /* compressed correlation under which a peak is no candidate; bench */
+
+/* ---- refinement ---- */
+
+#define PITCH_REFINE_PERIODS   4.0 /* of the fundamental; a Hann window then resolves the harmonics */
+#define PITCH_REFINE_MIN_S     0.012
+#define PITCH_REFINE_MAX_S     0.045
+#define PITCH_REFINE_HARMONICS 6
+/* A harmonic whose frequency / number is further than this from the candidate is somebody else's. */
+#define PITCH_REFINE_TOLERANCE 0.04
+
+/* ---- path ---- */
+
+/* Costs are in units of correlation (0..1 a frame of 10 ms). Bench. */
+#define PITCH_OCTAVE_BIAS    0.02 /* per octave, in favour of the higher of two equally good periods */
+#define PITCH_JUMP_COST      0.7  /* per octave moved from one frame to the next */
+#define PITCH_SWITCH_COST    0.25 /* voiced to unvoiced or back */
+#define PITCH_VOICED_AT      0.55 /* plain correlation at which voiced and unvoiced cost the same */
+#define PITCH_VOICING_WEIGHT 1.0
+/* Quieter than the singing (95th percentile) by more than this, a frame is hardly sung; per dB beyond it. */
+#define PITCH_QUIET_DB          32.0
+#define PITCH_QUIET_COST_PER_DB 0.04
+/* Not clearly over the floor, a frame is hardly sung either. */
+#define PITCH_OVER_FLOOR_DB 6.0
+
+/* ---- second pitch ---- */
+
+/* What is left after the first pitch is taken away must hold this share of the power to be another voice. */
+#define PITCH_SECOND_POWER 0.02
+
+/* ---- vibrato ---- */
+
+#define VIBRATO_RATE_MIN_HZ      3.8  /* slower is called wobble by teachers (under 4 Hz; trade usage) */
+#define VIBRATO_RATE_MAX_HZ      8.5  /* 5-8 Hz is usual (Sundberg 1994), over 8 a tremolo */
+#define VIBRATO_EXTENT_MIN_CENTS 15.0 /* under it the note is straight; suggestion, no published limit found */
+#define VIBRATO_FIT_MIN          0.6  /* share of the variance that a sine must explain */
+#define VIBRATO_MIN_S            0.35 /* steady part under which none is reported: two cycles at 6 Hz */
+
+/* ---- notes ---- */
+
+#define NOTE_MIN_S             0.06
+#define NOTE_CHANGE_COST       2.2  /* squared semitones x frames of 10 ms that a new note must save */
+#define NOTE_GLIDE_COST        0.22 /* the same a frame for a stretch that belongs to no pitch */
+#define NOTE_GLIDE_MAX_S       0.2
+#define NOTE_GAP_BRIDGE_S      0.025 /* a shorter loss of voicing is no consonant */
+#define NOTE_DIP_FREE_DB       2.5   /* a dip in level this deep says nothing; beyond it, */
+#define NOTE_DIP_VALUE_PER_DB  0.4
+#define NOTE_DIP_REACH_S       0.12 /* a consonant's dip is over within twice this */
+#define NOTE_CHANGE_FREE       2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
+#define NOTE_CHANGE_VALUE      0.35
+#define NOTE_EVIDENCE_MAX      3.5
+#define NOTE_SOFTER_DB         30.0 /* below the median note by more than this: an echo or a noise */
+#define NOTE_TAIL_DB           22.0 /* a note ends where it has sunk this far below its loudest */
+#define NOTE_STEADY_EDGE_S     0.05 /* left out at either end of a note long enough */
+#define NOTE_STEADY_DB         12.0 /* below the note's median: consonant or release */
+#define NOTE_ACCOMPANIED_SHARE 0.4  /* of its frames hold a second pitch */
+#define NOTE_SECOND_PITCH_AT   0.35
+
+/* ---- tuning and key ---- */
+
+#define TUNING_NOTES_MIN   4
+#define KEY_NOTES_MIN      6
+#define KEY_CONFIDENCE_MIN 0.1
+
+#endif
