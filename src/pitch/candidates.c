@@ -11,6 +11,8 @@
 #include <string.h>
 
 enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2 };
+#define SHAPE_FIRST_BARK 1.5
+#define SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
 
 /* One of the two windows with what belongs to it. */
 typedef struct {
@@ -30,6 +32,7 @@ struct pitch_finder {
     int rate_hz;
     double hop_s;
     listener slow, quick;
+    guint shape_bins[N_SHAPE_BANDS + 1];       /* borders, bins of the quick listener */
     double shapes[SHAPE_DELAY][N_SHAPE_BANDS]; /* of the frames before, a ring */
     guint n_frames;
 };
@@ -126,6 +129,10 @@ pitch_finder *pitch_finder_create(const aperta_pitch_config *config)
     listener_create(&finder->slow, config->sample_rate_hz, PITCH_LONG_WINDOW_S, config->floor_hz, PITCH_LONG_TO_HZ);
     listener_create(&finder->quick, config->sample_rate_hz, PITCH_SHORT_WINDOW_S, PITCH_SHORT_FROM_HZ,
                     config->ceiling_hz);
+    for (int b = 0; b <= N_SHAPE_BANDS; b++) {
+        double hz = aperta_bark_to_hz(SHAPE_FIRST_BARK + SHAPE_WIDTH_BARK * b);
+        finder->shape_bins[b] = MIN((guint)(hz * finder->quick.fft_n / finder->rate_hz), finder->quick.fft_n / 2);
+    }
     return finder;
 }
 
@@ -180,6 +187,16 @@ static void keep_candidate(pitch_frame *frame, const pitch_candidate *c)
         frame->candidates[worst] = *c;
 }
 
+static void sort_candidates(pitch_frame *frame)
+{
+    for (int i = 1; i < frame->n_candidates; i++)
+        for (int k = i; k > 0 && preference(&frame->candidates[k]) > preference(&frame->candidates[k - 1]); k--) {
+            pitch_candidate c = frame->candidates[k];
+            frame->candidates[k] = frame->candidates[k - 1];
+            frame->candidates[k - 1] = c;
+        }
+}
+
 static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *frame)
 {
     guint first = MAX(2, (guint)floor(rate_hz / l->high_hz) - 1);
@@ -204,20 +221,17 @@ static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *f
     }
 }
 
-/* Levels of bands equally wide on a Bark-like scale, less their mean: the shape of the spectrum without its loudness.
- */
-static void spectrum_shape(const listener *l, int rate_hz, double shape[N_SHAPE_BANDS])
+/* Levels of bands equally wide in Bark, less their mean: the shape of the spectrum without its loudness. */
+static void spectrum_shape(const pitch_finder *finder, double shape[N_SHAPE_BANDS])
 {
+    const listener *l = &finder->quick;
     double mean = 0.0;
     double peak = 1e-12;
 
     for (guint k = 0; k <= l->fft_n / 2; k++)
         peak = MAX(peak, l->power[k]);
     for (int b = 0; b < N_SHAPE_BANDS; b++) {
-        double low_hz = aperta_bark_to_hz(1.5 + 1.3 * b);
-        double high_hz = aperta_bark_to_hz(1.5 + 1.3 * (b + 1));
-        guint from = (guint)(low_hz * l->fft_n / rate_hz);
-        guint to = MIN(MAX((guint)(high_hz * l->fft_n / rate_hz), from + 1), l->fft_n / 2);
+        guint from = finder->shape_bins[b], to = finder->shape_bins[b + 1];
         double sum = 0.0;
         for (guint k = from; k < to; k++)
             sum += l->power[k];
@@ -308,18 +322,17 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     } else {
         memset(finder->quick.power, 0, (finder->quick.fft_n / 2 + 1) * sizeof(double));
     }
-    spectrum_shape(&finder->quick, finder->rate_hz, shape);
+    spectrum_shape(finder, shape);
     frame->feature.change = (float)shape_change(finder, shape);
     frame->feature.brightness = (float)brightness(&finder->quick, finder->rate_hz);
     finder->n_frames++;
 
-    const pitch_candidate *best = NULL;
-    for (int i = 0; i < frame->n_candidates; i++) {
+    sort_candidates(frame);
+    for (int i = 0; i < MIN(frame->n_candidates, PITCH_REFINED); i++) {
         pitch_candidate *c = &frame->candidates[i];
         c->f0_hz = (float)pitch_refine_hz(centre, reach, finder->rate_hz, c->f0_hz);
-        if (best == NULL || preference(c) > preference(best))
-            best = c;
     }
+    const pitch_candidate *best = frame->n_candidates > 0 ? &frame->candidates[0] : NULL;
     if (best != NULL && best->voicing > PITCH_VOICED_AT)
         frame->feature.second_pitch = (float)second_pitch(&finder->slow, finder->rate_hz, centre, best->f0_hz);
 }

@@ -31,6 +31,9 @@
 #define PITCH_REFINE_HARMONICS 6
 /* A harmonic whose frequency / number is further than this from the candidate is somebody else's. */
 #define PITCH_REFINE_TOLERANCE 0.04
+#define PITCH_REFINE_ROUNDS    3
+#define PITCH_REFINE_SETTLED   0.002 /* a step this small (3 cents) needs no further round: the next is far smaller */
+#define PITCH_REFINED          3     /* candidates a frame that are refined; the others hardly ever win */
 
 /* ---- path ---- */
 

@@ -6,31 +6,68 @@
  * has the same noise. Four periods are short enough to leave vibrato its extent: at 200 Hz it shrinks by 1 %. */
 #include "pitch/pitch-private.h"
 
-#include <complex.h>
 #include <math.h>
 
-/* Instantaneous frequency of the component near hz, and its power. */
-static double component_hz(const float *from, guint n, int rate_hz, double hz, double *power)
+/* State of Goertzel's recurrence (Goertzel 1958, Amer. Math. Monthly 65:34-35) for all harmonics and both windows at
+ * once: [0] plain window, [1] its derivative. Side by side the twelve recurrences keep the processor busy. */
+typedef struct {
+    double coefficient[PITCH_REFINE_HARMONICS];
+    double s1[2][PITCH_REFINE_HARMONICS];
+    double s2[2][PITCH_REFINE_HARMONICS];
+} projections;
+
+static void project(projections *p, const float *from, guint n)
 {
-    double complex turn = cexp(-I * 2.0 * G_PI * hz / rate_hz);
-    double complex window_turn = cexp(I * 2.0 * G_PI / n);
-    double complex phasor = 1.0;
-    double complex window_phasor = cexp(I * G_PI / n); /* half a sample in: symmetric */
-    double complex plain = 0.0, slope = 0.0;
+    double turn_c = cos(2.0 * G_PI / n), turn_s = sin(2.0 * G_PI / n);
+    double c = cos(G_PI / n), s = sin(G_PI / n); /* half a sample in: the window is symmetric */
 
     for (guint i = 0; i < n; i++) {
-        double complex x = from[i] * phasor;
-        plain += x * (0.5 - 0.5 * creal(window_phasor));
-        slope += x * (0.5 * cimag(window_phasor));
-        phasor *= turn;
-        window_phasor *= window_turn;
+        double x[2] = {from[i] * (0.5 - 0.5 * c), from[i] * 0.5 * s};
+        for (int w = 0; w < 2; w++)
+            for (int k = 0; k < PITCH_REFINE_HARMONICS; k++) {
+                double s0 = x[w] + p->coefficient[k] * p->s1[w][k] - p->s2[w][k];
+                p->s2[w][k] = p->s1[w][k];
+                p->s1[w][k] = s0;
+            }
+        double next = c * turn_c - s * turn_s;
+        s = s * turn_c + c * turn_s;
+        c = next;
     }
-    *power = creal(plain) * creal(plain) + cimag(plain) * cimag(plain);
+}
+
+/* Instantaneous frequency of harmonic k + 1, looked at with omega radians a sample; its power in *power. */
+static double instantaneous(const projections *p, int k, double omega, guint n, double *power)
+{
+    double co = cos(omega), si = sin(omega);
+    double re = p->s1[0][k] - co * p->s2[0][k], im = si * p->s2[0][k];
+    double slope_re = p->s1[1][k] - co * p->s2[1][k], slope_im = si * p->s2[1][k];
+
+    *power = re * re + im * im;
     if (*power <= 0.0)
-        return hz;
-    /* d/dt of the Hann window is (2 pi / n) x slope per sample */
-    double shift = cimag(slope * conj(plain)) / *power * (2.0 * G_PI / n);
-    return hz - shift * rate_hz / (2.0 * G_PI);
+        return omega;
+    /* the Hann window's derivative is 2 pi / n times what the projection used */
+    return omega - (slope_im * re - slope_re * im) / *power * (2.0 * G_PI / n);
+}
+
+/* One round: a better f0, or 0 when no harmonic agrees with start_hz. */
+static double agree(const float *centre, guint half, int rate_hz, double f0_hz, double start_hz)
+{
+    projections p = {0};
+    double sum = 0.0, weights = 0.0, to_omega = 2.0 * G_PI / rate_hz;
+
+    for (int k = 0; k < PITCH_REFINE_HARMONICS; k++)
+        p.coefficient[k] = 2.0 * cos((k + 1) * f0_hz * to_omega);
+    project(&p, centre - half, 2 * half);
+    for (int k = 0; k < PITCH_REFINE_HARMONICS && (k + 1) * f0_hz < PITCH_BAND_HIGH_HZ; k++) {
+        double power;
+        double omega = instantaneous(&p, k, (k + 1) * f0_hz * to_omega, 2 * half, &power);
+        double hz = omega / to_omega / (k + 1);
+        if (fabs(hz / start_hz - 1.0) > PITCH_REFINE_TOLERANCE)
+            continue;
+        sum += (k + 1) * (k + 1) * power * hz;
+        weights += (k + 1) * (k + 1) * power;
+    }
+    return weights > 0.0 ? sum / weights : 0.0;
 }
 
 double pitch_refine_hz(const float *centre, guint reach, int sample_rate_hz, double f0_hz)
@@ -39,20 +76,14 @@ double pitch_refine_hz(const float *centre, guint reach, int sample_rate_hz, dou
     guint half = MIN((guint)(window_s * sample_rate_hz / 2.0), reach);
     double best_hz = f0_hz;
 
-    for (int round = 0; round < 2; round++) {
-        double sum = 0.0, weights = 0.0;
-        for (int k = 1; k <= PITCH_REFINE_HARMONICS && k * best_hz < PITCH_BAND_HIGH_HZ; k++) {
-            double power;
-            double hz = component_hz(centre - half, 2 * half, sample_rate_hz, k * best_hz, &power) / k;
-            if (fabs(hz / f0_hz - 1.0) > PITCH_REFINE_TOLERANCE)
-                continue;
-            double weight = (double)k * k * power;
-            sum += weight * hz;
-            weights += weight;
-        }
-        if (weights <= 0.0)
+    for (int round = 0; round < PITCH_REFINE_ROUNDS; round++) {
+        double better_hz = agree(centre, half, sample_rate_hz, best_hz, f0_hz);
+        if (better_hz <= 0.0)
             return f0_hz;
-        best_hz = sum / weights;
+        gboolean settled = fabs(better_hz / best_hz - 1.0) < PITCH_REFINE_SETTLED;
+        best_hz = better_hz;
+        if (settled)
+            break;
     }
     return best_hz;
 }
