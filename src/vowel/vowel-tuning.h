@@ -1,0 +1,34 @@
+/* vowel-tuning.h - every chosen number of the vowel folder: unit, reason, source. */
+#ifndef VOWEL_TUNING_H
+#define VOWEL_TUNING_H
+
+/* Spread between speakers where a table publishes none, as a share of the mean: F1, F2, F3. The middle of the shares in
+ * Hillenbrand et al. 1995 (men 5-9 %, women 7-15 % in F1; 6-11 % in F2; 4-9 % in F3). */
+#define VOWEL_DEFAULT_SPREADS 0.09, 0.08, 0.07
+
+/* Allowance for singers' shapes beside the spoken spread, share of the mean (log-normal): F1 and F2 move with style and
+ * pitch; F3 moves with larynx height and the singer's formant, so it gets little weight, which still tells an
+ * r-coloured vowel, whose F3 lies a third below all others. Chosen on the tokens of Hillenbrand et al. 1995. */
+#define VOWEL_SINGING_SPREADS 0.05, 0.05, 0.08
+
+/* Narrowest measurement error assumed, share: the paper's own re-measurements differ by 2 % (F1) and 1.5 % (F2). */
+#define VOWEL_MEASURING_SPREAD_MIN 0.02
+
+/* Nothing fits when the best row lies farther than this in each resonance used, in standard deviations (root mean
+ * square): 3.3 is passed by 1 in 1000 of a normal spread. */
+#define VOWEL_FAR_SD 3.3
+
+/* Most confidence that a name may have when F1 is known from one side only: several heights share that side. Chosen. */
+#define VOWEL_ONE_SIDED_CONFIDENCE 0.5
+/* The same when only one of F1 and F2 is known at all. Chosen. */
+#define VOWEL_ONE_RESONANCE_CONFIDENCE 0.5
+
+/* Share of a name's confidence that is left at a pitch, as listeners lose sung vowels: 80 % right up to about 500 Hz,
+ * 50 % at about 650 Hz (positions reviewed by Maurer and colleagues 2014, usually credited to Sundberg), close to
+ * guessing at 880 Hz in classical singing (Bloothooft & Plomp 1985). Between the points: linear in log frequency. */
+#define VOWEL_LISTENER_POINTS_HZ 500.0, 660.0, 880.0, 1400.0
+#define VOWEL_LISTENER_SHARES    1.0, 0.6, 0.25, 0.1
+
+#define VOWEL_TABLE_MAX_BYTES (1024 * 1024) /* a table is a page; refuse anything that cannot be one */
+
+#endif
