@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 typedef struct {
     int sample_rate_hz;
     aperta_voice voice; /* woman, man, child or a voice type; UNKNOWN is read as woman */
+    double band_hz;     /* highest frequency that holds sound (a telephone's ends at 3400); 0: all of it */
 } aperta_tract_config;
 
 typedef struct aperta_tract aperta_tract;

@@ -2,7 +2,7 @@
  *
  * A fresh polynomial goes to GSL (eigenvalues of the companion matrix by QR). A polynomial close to the one before is
  * solved by Ehrlich-Aberth iteration from the roots before (Aberth 1973, Math. Comp. 27:339-344): every root takes a
- * Newton step corrected for the pull of the others. It converges cubically, costs about a tenth of the QR method, and
+ * Newton step corrected for the pull of the others. It converges cubically, costs about a quarter of the QR method, and
  * whatever does not converge quickly goes to GSL. */
 #include "dsp/dsp.h"
 

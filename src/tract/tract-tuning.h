@@ -1,0 +1,96 @@
+/* tract/tract-tuning.h - the numbers of the classical tracker that were chosen, each with its reason. */
+#ifndef TRACT_TRACT_TUNING_H
+#define TRACT_TRACT_TUNING_H
+
+/* ---- which frames of a note are read ---------------------------------------------------------------------------- */
+
+/* Resonances move slowly: 10 ms is the usual frame step of formant tracking (common practice). */
+#define TRACT_HOP_S 0.010
+/* A frame this far below the note's median level is a consonant, a breath or an end. Vibrato and a swell stay within it
+ * (chosen on the bench). */
+#define TRACT_LEVEL_DROP_DB 10.0
+/* Least confidence, 0..1, that a frame is voiced (chosen on the bench). */
+#define TRACT_CONFIDENCE_MIN 0.4
+/* Spectral change over 40 ms, dB RMS, above which a frame is a transition, if it is also this many times the note's
+ * median: a vowel that glides all the time, or vibrato across the harmonics, is not one (chosen on the bench). */
+#define TRACT_CHANGE_DB    4.0
+#define TRACT_CHANGE_RATIO 3.0
+/* Fewest frames that make a reading: 50 ms. Below, one odd frame would be the answer. */
+#define TRACT_FRAMES_MIN 5
+
+/* ---- one frame --------------------------------------------------------------------------------------------------- */
+
+/* Periods of the fundamental in a window, Gaussian: 3 still show single periods' phases, more only smear vibrato;
+ * errors were the same from 3 to 6 (chosen on the bench). */
+#define TRACT_WINDOW_PERIODS 3.5
+/* Shortest and longest window, s: below 25 ms a low formant's own ringing is cut; 64 ms hold 3.5 periods of 55 Hz. */
+#define TRACT_WINDOW_MIN_S 0.025
+#define TRACT_WINDOW_MAX_S 0.064
+/* Standard deviation of the window in half-lengths: side lobes below -50 dB. */
+#define TRACT_WINDOW_SIGMA 0.4
+/* Corner of the pre-emphasis, Hz: +6 dB an octave above it undoes the source's -12 and the lips' +6 (common practice).
+ * 300 Hz doubled the error of a man's F1 (chosen on the bench). */
+#define TRACT_EMPHASIS_HZ 50.0
+/* White noise added before the fit, as a share of the power: -60 dB, so that an empty part of the band does not draw
+ * poles (common practice). */
+#define TRACT_NOISE_SHARE 1e-6
+
+/* Band that holds five formants, Hz. A uniform tube of 17.5 cm has one every 1000 Hz; women's and children's tracts are
+ * shorter. Common practice: 5000 for men, 5500 for women; children by the ratio of their F3 to men's in Hillenbrand et
+ * al. 1995, rounded. */
+#define TRACT_BAND_MAN_HZ   5000.0
+#define TRACT_BAND_WOMAN_HZ 5500.0
+#define TRACT_BAND_CHILD_HZ 6500.0
+#define TRACT_BAND_FORMANTS 5
+
+/* What can be a formant: lowest frequency, Hz (a closed vowel of a bass reaches 220; below stands the source), distance
+ * to the band's edge, and widest bandwidth, Hz (chosen on the bench). */
+#define TRACT_POLE_MIN_HZ           170.0
+#define TRACT_POLE_EDGE_HZ          50.0
+#define TRACT_POLE_BANDWIDTH_MAX_HZ 700.0
+
+/* ---- joining over time: costs, without unit, all chosen on the bench ------------------------------------------- */
+
+#define TRACT_COST_BANDWIDTH  0.10 /* per 100 Hz of bandwidth */
+#define TRACT_COST_NOMINAL    0.10 /* per Bark from the voice's mean formant: 500 Hz of bandwidth weigh like 5 Bark */
+#define TRACT_COST_MOVE       0.40 /* per Bark from frame to frame */
+#define TRACT_COST_MOVE_MAX   1.20 /* a jump of 3 Bark or more costs this: consonants do jump */
+#define TRACT_COST_ABSENT     0.90 /* a formant without a pole */
+#define TRACT_COST_SKIPPED    0.40 /* passing over a pole, if it is narrow; none from TRACT_SKIPPED_WIDE_HZ on */
+#define TRACT_SKIPPED_WIDE_HZ 300.0
+
+/* ---- a note's values --------------------------------------------------------------------------------------------- */
+
+/* Half-width of the 90 % interval from harmonic attraction alone, as a share of f0: the expected error of linear
+ * prediction is 10 % of f0 (Vallabha & Tuller 2002, Speech Comm. 38:141-160); were it normal, 90 % would lie
+ * within 2.06 times that. */
+#define TRACT_HARMONIC_BIAS 0.206
+/* The same from all else (the lips, the band's edge, the source's own spectrum), as a share of the value: chosen on the
+ * bench, where it makes nine intervals of ten hold the truth at 100 Hz. */
+#define TRACT_FIT_BIAS 0.02
+
+/* A vowel glides if F1 or F2 differ by this many Bark between the first and the last part of the steady frames: the
+ * step from one English vowel to its neighbour is 1 to 2 Bark in Hillenbrand et al. 1995. */
+#define TRACT_GLIDE_BARK 1.0
+/* ... by this share of f0 (less is harmonic attraction), and this many times the spread within the parts. */
+#define TRACT_GLIDE_F0_SHARE 0.5
+#define TRACT_GLIDE_SPREADS  1.5
+/* Share of the steady frames in each part, and the fewest frames of a part. */
+#define TRACT_GLIDE_PART       0.3
+#define TRACT_GLIDE_FRAMES_MIN 5
+
+/* ---- harmonic levels ----------------------------------------------------------------------------------------------
+ */
+
+#define TRACT_LEVELS_TOP_HZ 5000.0
+/* Window in periods, and its standard deviation in half-lengths: the next harmonic's line is down by 96 dB, side lobes
+ * by 70. */
+#define TRACT_LEVELS_PERIODS 5.0
+#define TRACT_LEVELS_SIGMA   0.3
+/* Harmonics within this range of the strongest count as heard; fewer than this many draw no envelope (a whistle, a test
+ * tone), and nothing is said of the resonances. Three resonances cannot be told from two numbers. */
+#define TRACT_HEARD_RANGE_DB 50.0
+#define TRACT_HEARD_MIN      3
+#define TRACT_LEVELS_STRIDE  3 /* every third frame: the mean over a note gains nothing from more */
+
+#endif
