@@ -1,0 +1,41 @@
+/* result-private.h - what the files of src/result share. */
+#ifndef RESULT_PRIVATE_H
+#define RESULT_PRIVATE_H
+
+#include <aperta/audio.h>
+#include <aperta/pitch.h>
+#include <aperta/result.h>
+
+/* ---- result.c ---- */
+
+void result_warn(aperta_result *result, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
+aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result);
+void result_note_free(aperta_sung_note *note);
+
+/* ---- corrections.c ---- */
+
+/* A teacher's word on one note. */
+typedef struct {
+    int number;
+    const aperta_vowel *vowel; /* NULL: "not a note" */
+} result_correction;
+
+/* Reads "number,vowel" lines; an array of result_correction. Error: NOT_FOUND, UNREADABLE, FORMAT (file, line, column).
+ */
+GArray *result_corrections_load(const char *path, GError **error);
+/* Errors if a number is no note of the result (RANGE). */
+gboolean result_correct(aperta_result *result, const GArray *corrections, const char *path, GError **error);
+
+/* ---- voice-guess.c ---- */
+
+/* Woman or man from the pitches alone. */
+aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes);
+/* The same after the third resonance is known: FALSE when it contradicts the guess. */
+gboolean result_voice_agrees(const aperta_result *result, aperta_voice guess);
+
+/* ---- warnings.c ---- */
+
+void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health);
+void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health);
+
+#endif

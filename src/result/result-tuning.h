@@ -1,0 +1,28 @@
+/* result-tuning.h - numbers chosen for joining the parts. */
+#ifndef RESULT_TUNING_H
+#define RESULT_TUNING_H
+
+/* Samples handed over on either side of a note, for windows that reach over its edge. */
+#define RESULT_MARGIN_S 0.1
+
+/* Median pitch that parts men's songs from women's when nothing else is known: A3; common practice, no source. Between
+ * the two outer ones the third resonance has the last word. */
+#define RESULT_PARTING_HZ      220.0
+#define RESULT_SURELY_MAN_HZ   130.0
+#define RESULT_SURELY_WOMAN_HZ 400.0
+/* F3 depends on the length of the tract more than on the vowel: means over vowels without ɝ are 2536 Hz for men and
+ * 2918 Hz for women (Hillenbrand et al. 1995); halfway, 2720. A guess is only overturned beyond the band. */
+#define RESULT_F3_MAN_MAX_HZ   2780.0
+#define RESULT_F3_WOMAN_MIN_HZ 2620.0
+#define RESULT_F3_NOTES_MIN    4
+#define RESULT_F3_F0_MAX_HZ    350.0 /* above, the harmonics are too far apart to trust F3 */
+
+/* ---- warnings; common practice in recording, no source, unless said ---- */
+
+#define RESULT_LOW_LEVEL_DB    (-45.0) /* loudest notes below this: noise of the device is near */
+#define RESULT_FLOOR_MARGIN_DB 20.0    /* singing less far above the noise floor than this */
+#define RESULT_LOW_RATE_HZ     9000 /* F3 of women and children lies at 3 to 3.7 kHz and needs twice that, and room */
+#define RESULT_CLIPPED_MIN     5    /* fewer clipped samples are not worth a word */
+#define RESULT_FLOOR_SILENT_DB (-75.0) /* a floor this low is no hum worth a word */
+
+#endif

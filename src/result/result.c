@@ -1,0 +1,83 @@
+/* result.c - life of the result and its parts. */
+#include "result/result-private.h"
+
+#include <math.h>
+
+static void warning_free(gpointer data)
+{
+    aperta_warning *warning = data;
+
+    g_free(warning->text);
+    g_free(warning);
+}
+
+void result_warn(aperta_result *result, const char *code, const char *format, ...)
+{
+    aperta_warning *warning = g_new(aperta_warning, 1);
+    va_list arguments;
+
+    va_start(arguments, format);
+    warning->code = code;
+    warning->text = g_strdup_vprintf(format, arguments);
+    va_end(arguments);
+    if (result->warnings == NULL)
+        result->warnings = g_ptr_array_new_with_free_func(warning_free);
+    g_ptr_array_add(result->warnings, warning);
+}
+
+aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result)
+{
+    aperta_sung_note *sung = g_new0(aperta_sung_note, 1);
+    double midi = aperta_hz_to_midi(note->f0_hz, result->a4_hz);
+
+    sung->number = number;
+    sung->note = *note;
+    sung->midi = (int)floor(midi + 0.5);
+    sung->cents = 100.0 * (midi - sung->midi);
+    aperta_pitch_spell(sung->midi, &result->key, sung->name);
+    sung->advice = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_finding_free);
+    return sung;
+}
+
+void result_note_free(aperta_sung_note *note)
+{
+    if (note == NULL)
+        return;
+    if (note->syllable != NULL) {
+        g_free(note->syllable->text);
+        g_free(note->syllable->word);
+        g_free(note->syllable->ipa);
+        g_free(note->syllable);
+    }
+    g_ptr_array_unref(note->advice);
+    if (note->explanations != NULL)
+        g_ptr_array_unref(note->explanations);
+    g_free(note);
+}
+
+void aperta_result_free(aperta_result *result)
+{
+    if (result == NULL)
+        return;
+    g_free(result->file);
+    g_free(result->style);
+    g_free(result->rules_title);
+    g_free(result->singer);
+    aperta_vowel_table_free(result->table);
+    g_clear_pointer(&result->notes, g_ptr_array_unref);
+    g_clear_pointer(&result->warnings, g_ptr_array_unref);
+    aperta_f0_track_free(result->track);
+    g_free(result->frames);
+    g_free(result);
+}
+
+aperta_level aperta_sung_note_level(const aperta_sung_note *note)
+{
+    aperta_level level = APERTA_LEVEL_FINE;
+
+    for (guint i = 0; i < note->advice->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(note->advice, i);
+        level = MAX(level, finding->level);
+    }
+    return level;
+}

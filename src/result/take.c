@@ -1,0 +1,311 @@
+/* take.c - one recording from file to advice.
+ *
+ * The file is read twice, so that an hour is never held in memory: first for the pitch, from which the notes come, then
+ * for the tract, note by note. */
+#include "result/result-private.h"
+#include "result/result-tuning.h"
+
+#include <aperta/tract.h>
+#include <math.h>
+#include <string.h>
+
+enum { BLOCK = 8192 };
+#define PITCH_SHARE 0.5 /* of the progress */
+
+typedef struct {
+    const char *path;
+    const aperta_take_options *options;
+    aperta_audio_options audio;
+    aperta_rules *rules;
+    GArray *corrections; /* may be NULL */
+    GArray *notes;       /* aperta_note */
+    aperta_audio_health health;
+    aperta_result *result;
+} take;
+
+static void take_clear(take *t)
+{
+    aperta_rules_free(t->rules);
+    g_clear_pointer(&t->corrections, g_array_unref);
+    g_clear_pointer(&t->notes, g_array_unref);
+    aperta_result_free(t->result);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take, take_clear)
+
+/* Tells how far it is; FALSE when the caller wants to stop. */
+static gboolean go_on(const take *t, double fraction, GError **error)
+{
+    const aperta_take_options *o = t->options;
+
+    if (o->cancel != NULL && *o->cancel) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_INTERRUPTED, "%s: interrupted (nothing was written)", t->path);
+        return FALSE;
+    }
+    if (o->progress != NULL)
+        o->progress(CLAMP(fraction, 0.0, 1.0), o->progress_data);
+    return TRUE;
+}
+
+static gboolean load_settings(take *t, GError **error)
+{
+    const aperta_take_options *o = t->options;
+    aperta_result *r = t->result;
+
+    t->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
+    if (t->rules == NULL)
+        return FALSE;
+    r->style = g_strdup(aperta_rules_style(t->rules));
+    r->rules_title = g_strdup(aperta_rules_title(t->rules));
+    if (o->table != NULL) {
+        r->table = aperta_vowel_table_load(o->table, error);
+        if (r->table == NULL)
+            return FALSE;
+    }
+    if (o->corrections != NULL) {
+        t->corrections = result_corrections_load(o->corrections, error);
+        if (t->corrections == NULL)
+            return FALSE;
+    }
+    r->voice = o->voice;
+    if (r->voice == APERTA_VOICE_UNKNOWN && r->table != NULL)
+        r->voice = r->table->voice;
+    r->voice_guessed = r->voice == APERTA_VOICE_UNKNOWN;
+    return TRUE;
+}
+
+/* ---- first reading: pitch ------------------------------------------------------------------------------------ */
+
+static gboolean read_pitch(take *t, aperta_audio *audio, aperta_pitch *pitch, GError **error)
+{
+    const aperta_audio_info *info = aperta_audio_get_info(audio);
+    double length_s = info->to_s - info->from_s;
+    guint64 done = 0;
+    float block[BLOCK];
+    gssize n;
+
+    while ((n = aperta_audio_read(audio, block, BLOCK, error)) > 0) {
+        aperta_pitch_push(pitch, block, n);
+        done += n;
+        if (!go_on(t, PITCH_SHARE * done / (length_s * APERTA_AUDIO_RATE_HZ), error))
+            return FALSE;
+    }
+    return n == 0;
+}
+
+static gboolean find_notes(take *t, GError **error)
+{
+    aperta_result *r = t->result;
+    g_autoptr(aperta_audio) audio = aperta_audio_open(t->path, &t->audio, error);
+
+    if (audio == NULL)
+        return FALSE;
+    aperta_pitch_config config = aperta_pitch_config_default(APERTA_AUDIO_RATE_HZ);
+    if (t->options->hop_s > 0.0)
+        config.hop_s = t->options->hop_s;
+    g_autoptr(aperta_pitch) pitch = aperta_pitch_create(&config);
+    if (!read_pitch(t, audio, pitch, error))
+        return FALSE;
+
+    const aperta_audio_info *info = aperta_audio_get_info(audio);
+    g_autofree aperta_pitch_feature *features = NULL;
+    r->seconds = info->seconds;
+    r->sample_rate_hz = info->sample_rate_hz;
+    r->channel = info->channel;
+    r->from_s = info->from_s;
+    r->to_s = info->to_s;
+    t->health = *aperta_audio_get_health(audio);
+    r->track = aperta_pitch_finish(pitch, info->from_s, &features);
+    t->notes = aperta_pitch_notes(r->track, features);
+    result_warn_about_sound(r, info, &t->health);
+    return TRUE;
+}
+
+static void name_notes(take *t)
+{
+    aperta_result *r = t->result;
+    const aperta_note *notes = (const aperta_note *)(void *)t->notes->data;
+
+    r->a4_given = t->options->a4_hz > 0.0;
+    r->a4_hz = r->a4_given ? t->options->a4_hz : aperta_pitch_tuning_hz(notes, t->notes->len);
+    r->key = aperta_pitch_key(notes, t->notes->len, r->a4_hz);
+    r->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
+    for (guint i = 0; i < t->notes->len; i++)
+        g_ptr_array_add(r->notes, result_note_new((int)i + 1, &notes[i], r));
+    if (r->voice == APERTA_VOICE_UNKNOWN)
+        r->voice = result_guess_voice(notes, t->notes->len);
+}
+
+/* ---- second reading: tract ----------------------------------------------------------------------------------- */
+
+/* The stretch of sound that is in memory. */
+typedef struct {
+    aperta_audio *audio;
+    GArray *samples; /* float */
+    guint64 first;   /* number of samples[0] in the stream */
+    gboolean at_end;
+} sliding;
+
+/* Makes samples from..to available as far as the recording goes. from never goes back. */
+static gboolean slide(sliding *s, guint64 from, guint64 to, GError **error)
+{
+    float block[BLOCK];
+
+    while (!s->at_end && s->first + s->samples->len < to) {
+        gssize n = aperta_audio_read(s->audio, block, BLOCK, error);
+        if (n < 0)
+            return FALSE;
+        s->at_end = n == 0;
+        guint64 drop = s->first < from ? MIN(from - s->first, s->samples->len) : 0;
+        if (drop > 0) {
+            g_array_remove_range(s->samples, 0, drop);
+            s->first += drop;
+        }
+        g_array_append_vals(s->samples, block, n);
+    }
+    return TRUE;
+}
+
+/* What of a note is listened to: all of it, or the middle of a very long one. */
+static aperta_span listening_span(const aperta_note *note)
+{
+    double middle_s = (note->steady.start_s + note->steady.end_s) / 2.0;
+    double reach_s = APERTA_TRACT_NOTE_MAX_S / 2.0 + 1.0;
+
+    return (aperta_span){MAX(note->span.start_s, middle_s - reach_s) - RESULT_MARGIN_S,
+                         MIN(note->span.end_s, middle_s + reach_s) + RESULT_MARGIN_S};
+}
+
+static gboolean read_tract_of(sliding *s, aperta_tract *tract, aperta_result *r, aperta_sung_note *note, GError **error)
+{
+    aperta_span span = listening_span(&note->note);
+    double rate = APERTA_AUDIO_RATE_HZ;
+    guint64 from = (guint64)MAX((span.start_s - r->from_s) * rate, 0.0);
+    guint64 to = (guint64)MAX((span.end_s - r->from_s) * rate, 0.0);
+
+    if (!slide(s, from, to, error))
+        return FALSE;
+    guint64 skip = from > s->first ? MIN(from - s->first, s->samples->len) : 0;
+    gsize n = MIN(to - from, s->samples->len - skip);
+    const float *samples = (const float *)(void *)s->samples->data + skip;
+    aperta_tract_read(tract, samples, n, r->from_s + (s->first + skip) / rate, r->track, &note->note, &note->tract,
+                      r->frames);
+    return TRUE;
+}
+
+static gboolean read_tract(take *t, GError **error)
+{
+    aperta_result *r = t->result;
+    g_autoptr(aperta_audio) audio = aperta_audio_open(t->path, &t->audio, error);
+
+    if (audio == NULL)
+        return FALSE;
+    aperta_tract_config config = {.sample_rate_hz = APERTA_AUDIO_RATE_HZ, .voice = r->voice};
+    g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
+    g_autoptr(GArray) samples = g_array_new(FALSE, FALSE, sizeof(float));
+    sliding s = {.audio = audio, .samples = samples};
+    for (guint i = 0; i < r->notes->len; i++) {
+        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        memset(&note->tract, 0, sizeof note->tract);
+        if (!note->note.accompanied && !read_tract_of(&s, tract, r, note, error))
+            return FALSE;
+        if (!go_on(t, PITCH_SHARE + (1.0 - PITCH_SHARE) * (i + 1) / r->notes->len, error))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+/* With a guessed voice the third resonance may show that the guess was wrong; then the other voice is tried. */
+static gboolean find_resonances(take *t, GError **error)
+{
+    aperta_result *r = t->result;
+
+    if (t->options->keep_frames)
+        r->frames = g_new0(aperta_tract_frame, r->track->n_frames + 1);
+    if (!read_tract(t, error))
+        return FALSE;
+    if (r->voice_guessed && !result_voice_agrees(r, r->voice)) {
+        r->voice = r->voice == APERTA_VOICE_MAN ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
+        if (!read_tract(t, error))
+            return FALSE;
+    }
+    if (r->table == NULL)
+        r->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(r->voice), error);
+    return r->table != NULL;
+}
+
+/* ---- vowels and advice ----------------------------------------------------------------------------------------- */
+
+static aperta_interval interval_above(const aperta_resonance *f1, double hz)
+{
+    aperta_interval interval = {.known = f1->status == APERTA_MEASURED};
+
+    if (interval.known)
+        interval.st = aperta_semitones_between(hz, f1->hz);
+    return interval;
+}
+
+static void hear(aperta_sung_note *note, const aperta_vowel_table *table)
+{
+    const aperta_resonance *resonances = note->tract.resonances;
+
+    note->f1_to_f0 = interval_above(&resonances[0], note->note.f0_hz);
+    note->f1_to_2f0 = interval_above(&resonances[0], 2.0 * note->note.f0_hz);
+    if (!note->note.accompanied)
+        note->vowel = aperta_vowel_hear(table, resonances, note->note.f0_hz);
+}
+
+static void advise(const take *t, aperta_sung_note *note)
+{
+    aperta_situation situation = {
+        .voice = t->result->voice,
+        .f0_hz = note->note.f0_hz,
+        .midi = note->midi,
+        .duration_s = note->note.span.end_s - note->note.span.start_s,
+        .vowel = note->intended != NULL ? note->intended : note->vowel.heard,
+        .vibrato = note->note.vibrato,
+    };
+
+    if (note->note.accompanied)
+        return;
+    memcpy(situation.resonances, note->tract.resonances, sizeof situation.resonances);
+    g_ptr_array_unref(note->advice);
+    note->advice =
+        aperta_advise(t->rules, t->result->table, &situation, t->options->explain ? &note->explanations : NULL);
+}
+
+static gboolean hear_and_advise(take *t, GError **error)
+{
+    aperta_result *r = t->result;
+
+    for (guint i = 0; i < r->notes->len; i++)
+        hear(g_ptr_array_index(r->notes, i), r->table);
+    if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
+        return FALSE;
+    for (guint i = 0; i < r->notes->len; i++)
+        advise(t, g_ptr_array_index(r->notes, i));
+    return TRUE;
+}
+
+aperta_result *aperta_take(const char *path, const aperta_take_options *options, GError **error)
+{
+    g_auto(take) t = {.path = path,
+                      .options = options,
+                      .audio = {options->channel, options->from_s, options->to_s},
+                      .result = g_new0(aperta_result, 1)};
+    aperta_result *r = t.result;
+
+    r->file = g_strdup(path);
+    r->cautions = aperta_cautions();
+    if (!load_settings(&t, error) || !find_notes(&t, error))
+        return NULL;
+    name_notes(&t);
+    if (!find_resonances(&t, error) || !hear_and_advise(&t, error))
+        return NULL;
+    result_warn_about_singing(r, &t.health);
+    if (r->warnings == NULL)
+        r->warnings = g_ptr_array_new();
+    if (!go_on(&t, 1.0, error))
+        return NULL;
+    return g_steal_pointer(&t.result);
+}

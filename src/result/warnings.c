@@ -1,0 +1,95 @@
+/* warnings.c - what a singer should know about the recording before believing the report. */
+#include "result/result-private.h"
+#include "result/result-tuning.h"
+
+#include "dsp/dsp.h"
+
+void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health)
+{
+    if (health->truncated)
+        result_warn(result, "truncated", "The file ends earlier than it says; what is there was read.");
+    if (health->n_not_numbers > 0)
+        result_warn(result, "not-numbers", "%" G_GUINT64_FORMAT " samples are not numbers and were taken as silence.",
+                    health->n_not_numbers);
+    if (health->n_clipped >= RESULT_CLIPPED_MIN)
+        result_warn(result, "clipping",
+                    "The recording is clipped: %" G_GUINT64_FORMAT
+                    " samples are at the limit. Clipping adds overtones; record with a lower level.",
+                    health->n_clipped);
+    if (health->channels_differ && info->channel == APERTA_AUDIO_MIX)
+        result_warn(
+            result, "channels-differ",
+            "The channels are very different (is one of them not a microphone?). Their mix was read; choose one "
+            "with --channel.");
+    if (info->sample_rate_hz < RESULT_LOW_RATE_HZ)
+        result_warn(result, "low-sample-rate",
+                    "The sample rate is only %d Hz: F3 may lie above what was recorded, and F2 of \"ee\" near its end.",
+                    info->sample_rate_hz);
+}
+
+static gboolean singing_level(const aperta_result *result, double *level_db)
+{
+    g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        double middle_s = (note->note.steady.start_s + note->note.steady.end_s) / 2.0;
+        double level = result->track->frames[aperta_f0_track_frame_at(result->track, middle_s)].level_db;
+        g_array_append_val(levels, level);
+    }
+    if (levels->len == 0)
+        return FALSE;
+    *level_db = dsp_quantile((double *)(void *)levels->data, levels->len, 0.5);
+    return TRUE;
+}
+
+static void warn_about_floor(aperta_result *result, double level_db, const aperta_audio_health *health)
+{
+    if (health->hum_hz > 0 && health->floor_db > RESULT_FLOOR_SILENT_DB)
+        result_warn(result, "hum",
+                    "There is mains hum (%d Hz) under the recording. It hides the lowest harmonic of low notes; try "
+                    "another cable or socket.",
+                    health->hum_hz);
+    else if (health->floor_db > level_db - RESULT_FLOOR_MARGIN_DB && health->floor_db > RESULT_FLOOR_SILENT_DB)
+        result_warn(
+            result, "noise-floor",
+            "Between the notes the recording is only %.0f dB softer than the singing (noise, a room with echo, or "
+            "no pause in it). Weak harmonics are lost in that; sing closer to the microphone.",
+            MAX(level_db - health->floor_db, 0.0));
+}
+
+static guint count_accompanied(const aperta_result *result)
+{
+    guint n = 0;
+
+    for (guint i = 0; i < result->notes->len; i++)
+        n += ((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note.accompanied;
+    return n;
+}
+
+void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health)
+{
+    double level_db = 0.0;
+
+    if (!singing_level(result, &level_db)) {
+        result_warn(result, "no-singing", "No singing was found: %s",
+                    health->peak < 1e-4                    ? "the recording is silent."
+                    : result->to_s - result->from_s < 0.15 ? "the recording is too short to hold a note."
+                                                           : "no stretch of it has a steady pitch.");
+        return;
+    }
+    if (level_db < RESULT_LOW_LEVEL_DB)
+        result_warn(result, "low-level",
+                    "The singing is very soft in the recording (%.0f dB below full scale). Raise the recording level.",
+                    -level_db);
+    warn_about_floor(result, level_db, health);
+    guint n = count_accompanied(result);
+    if (n > 0)
+        result_warn(result, "accompanied",
+                    "On %u of %u notes something else sounds too (a piano, a track, a second voice). Their vowels and "
+                    "resonances cannot be told and are left out; record without accompaniment.",
+                    n, result->notes->len);
+    if (!g_str_has_prefix(result->table->status, "from the source"))
+        result_warn(result, "table-status", "The figures of the table %s are %s.", result->table->name,
+                    result->table->status);
+}
