@@ -251,19 +251,34 @@ static double slide(const plan *p, double time_s)
     return length_s > 0.0 ? ramp((time_s - centre_s) / length_s + 0.5) : time_s >= centre_s;
 }
 
-static double midi_at(const score *s, double time_s)
-{
-    double midi = s->plans[0].syllable->midi, cents = s->drift_cents * synth_wander_at(&s->drift, time_s);
+/* What slides from one syllable to the next wherever the voice goes on. */
+typedef struct {
+    double midi, level_db, breathy_db, rd;
+} sliding;
 
-    for (guint i = 0; i < s->n; i++) {
-        const plan *p = &s->plans[i];
-        if (i > 0)
-            midi += slide(p, time_s) * (p->syllable->midi - s->plans[i - 1].syllable->midi);
-        double sine = vibrato_sine(p, time_s);
-        if (sine != 0.0)
-            cents += sine * vibrato_extent_cents(p, time_s);
+static sliding sliding_at(const score *s, double time_s)
+{
+    const synth_syllable *first = s->plans[0].syllable;
+    sliding now = {first->midi, first->level_db, first->breathy_db, first->rd};
+
+    for (guint i = 1; i < s->n; i++) {
+        const synth_syllable *from = s->plans[i - 1].syllable, *to = s->plans[i].syllable;
+        double x = slide(&s->plans[i], time_s);
+
+        now.midi += x * (to->midi - from->midi);
+        now.level_db += x * (to->level_db - from->level_db);
+        now.breathy_db += x * (to->breathy_db - from->breathy_db);
+        now.rd += x * (to->rd - from->rd);
     }
-    return midi + cents / 100.0;
+    return now;
+}
+
+static double cents_around(const score *s, const plan *p, double time_s)
+{
+    double drift = s->drift_cents > 0.0 ? s->drift_cents * synth_wander_at(&s->drift, time_s) : 0.0;
+    double sine = vibrato_sine(p, time_s);
+
+    return sine == 0.0 ? drift : drift + sine * vibrato_extent_cents(p, time_s);
 }
 
 /* Which syllable's consonant or vowel a moment belongs to; -1 before the first. */
@@ -285,12 +300,11 @@ static double dip(const plan *p, double time_s)
     return 1.0 - DIP_DEPTH * ramp(1.0 - x);
 }
 
-/* Amplitude of the voiced sound within syllable i. */
+/* Amplitude of the voiced sound within syllable i, re its level. */
 static double voice_amplitude(const score *s, int i, double time_s)
 {
     const plan *p = &s->plans[i];
-    double full = pow(10.0, p->syllable->level_db / 20.0), amplitude = 1.0;
-    double begin_s = p->murmur >= 0 ? p->consonant_s : p->syllable->start_s;
+    double begin_s = p->murmur >= 0 ? p->consonant_s : p->syllable->start_s, amplitude = 1.0;
 
     if (time_s < begin_s || time_s >= p->end_s)
         return 0.0;
@@ -298,18 +312,15 @@ static double voice_amplitude(const score *s, int i, double time_s)
         double low = consonants[p->syllable->onset].voice;
         amplitude = low + (1.0 - low) * ramp((time_s - p->syllable->start_s) / MURMUR_CHANGE_S + 1.0);
         if (p->joined)
-            amplitude = MAX(amplitude, low + (1.0 - low) * (1.0 - ramp((time_s - p->consonant_s) / MURMUR_CHANGE_S)));
+            amplitude = MAX(amplitude, 1.0 - (1.0 - low) * ramp((time_s - p->consonant_s) / MURMUR_CHANGE_S));
     }
-    if (p->joined) /* loudness slides as the pitch does */
-        full *=
-            pow(10.0, (1.0 - slide(p, time_s)) * (s->plans[i - 1].syllable->level_db - p->syllable->level_db) / 20.0);
-    else
+    if (!p->joined)
         amplitude *= ramp((time_s - begin_s) / ATTACK_S);
     if (!p->joins)
         amplitude *= ramp((p->end_s - time_s) / RELEASE_S);
     else
         amplitude *= dip(&s->plans[i + 1], time_s);
-    return full * amplitude * dip(p, time_s);
+    return amplitude * dip(p, time_s);
 }
 
 /* Place in the list of tracts. */
@@ -329,16 +340,17 @@ static double tract_place(const plan *p, double time_s)
     return p->first;
 }
 
-static void consonant_noise(const plan *p, double time_s, synth_control *control)
+/* Of the consonant before syllable p; full is the syllable's level as an amplitude. */
+static void consonant_noise(const plan *p, double time_s, double full, synth_control *control)
 {
-    double left_s = p->syllable->start_s - time_s, full = pow(10.0, p->syllable->level_db / 20.0);
-    double edge_s = 0.004;
+    double left_s = p->syllable->start_s - time_s, since_s = consonants[p->syllable->onset].hiss_s - left_s;
+    double edge_s = 0.004, slow_edge_s = 0.03;
 
     if (left_s <= 0.0 || time_s < p->consonant_s)
         return;
-    control->aspiration = full * consonants[p->syllable->onset].breath * ramp((time_s - p->consonant_s) / 0.03);
-    if (left_s < consonants[p->syllable->onset].hiss_s) {
-        double since_s = consonants[p->syllable->onset].hiss_s - left_s;
+    control->aspiration = full * consonants[p->syllable->onset].breath * ramp((time_s - p->consonant_s) / slow_edge_s) *
+                          ramp(left_s / slow_edge_s);
+    if (since_s > 0.0) {
         control->hiss = full * consonants[p->syllable->onset].hiss * ramp(since_s / edge_s) * ramp(left_s / edge_s);
         control->hiss_hz = consonants[p->syllable->onset].hiss_hz;
     }
@@ -362,19 +374,21 @@ static void fill_control(const score *s, double time_s, synth_control *control)
 {
     int i = plan_at(s, time_s);
     const plan *p = &s->plans[MAX(i, 0)];
+    sliding now = sliding_at(s, time_s);
+    double full = pow(10.0, now.level_db / 20.0);
 
-    *control = (synth_control){.f0_hz = aperta_midi_to_hz(midi_at(s, time_s), 440.0), .rd = p->syllable->rd};
-    control->tract = p->first;
+    *control = (synth_control){.rd = now.rd, .tract = p->first};
+    control->f0_hz = aperta_midi_to_hz(now.midi + cents_around(s, p, time_s) / 100.0, 440.0);
     if (i + 1 < (int)s->n)
         breath_noise(&s->plans[i + 1], time_s, control);
     if (i < 0)
         return;
-    control->voice = voice_amplitude(s, i, time_s);
+    control->voice = full * voice_amplitude(s, i, time_s);
     control->tract = tract_place(p, time_s);
-    control->rd = CLAMP(p->syllable->rd + p->syllable->rd_vibrato * vibrato_sine(p, time_s), 0.3, 2.7);
-    consonant_noise(p, time_s, control);
+    control->rd = CLAMP(now.rd + p->syllable->rd_vibrato * vibrato_sine(p, time_s), 0.3, 2.7);
+    consonant_noise(p, time_s, full, control);
     if (control->voice > 0.0)
-        control->aspiration = control->voice * pow(10.0, p->syllable->breathy_db / 20.0);
+        control->aspiration = control->voice * pow(10.0, now.breathy_db / 20.0);
 }
 
 /* ---- truth ----------------------------------------------------------------------------------------------------- */
@@ -387,7 +401,10 @@ static void true_vibrato(const plan *p, synth_truth *truth)
     gsize first = control_number(from_s), last = control_number(to_s), start = control_number(p->syllable->start_s);
     double extent = 0.0;
 
-    if (p->syllable->vibrato.extent_cents <= 0.0 || (to_s - from_s) * p->syllable->vibrato.rate_hz < 1.0)
+    if (p->syllable->vibrato.extent_cents <= 0.0)
+        return;
+    truth->vibrato_partial = (to_s - from_s) * p->syllable->vibrato.rate_hz < 1.0;
+    if (truth->vibrato_partial)
         return;
     for (gsize i = first; i < last; i++)
         extent += vibrato_extent_cents(p, (double)i / SYNTH_CONTROLS_PER_S);

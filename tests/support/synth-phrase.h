@@ -85,7 +85,8 @@ typedef struct {
     double end_s;   /* the consonant or the silence after it; before a legato note the middle of the slide */
     double midi;
     double f0_hz;                /* of midi at A4 = 440 Hz: vibrato and drift averaged out */
-    double vibrato_rate_hz;      /* as sung, where the vibrato is fully grown; 0 = straight, or never fully grown */
+    gboolean vibrato_partial;    /* there is vibrato, but less than one cycle of it is fully grown; rate and extent 0 */
+    double vibrato_rate_hz;      /* as sung, where the vibrato is fully grown; 0 = straight, or partial */
     double vibrato_extent_cents; /* half of peak to peak */
     int n_resonances;
     synth_resonance resonances[SYNTH_RESONANCES_MAX]; /* of the vowel, at its start if it glides */

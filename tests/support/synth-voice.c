@@ -176,12 +176,15 @@ static double complex aspiration_shape(const render *r, const synth_control *con
     return tract_gain(r, control->tract, hz) * nyquist_fade(r, hz);
 }
 
-/* One broad resonance. */
+/* One broad resonance, scaled so that white noise keeps its RMS: its noise bandwidth is pi/2 times the 3 dB bandwidth.
+ */
 static double complex hiss_shape(const render *r, const synth_control *control, double hz)
 {
-    double x = hz / MAX(control->hiss_hz, 100.0);
+    const double width = 0.8; /* 3 dB bandwidth over centre */
+    double centre_hz = MAX(control->hiss_hz, 100.0), x = hz / centre_hz;
+    double share = 0.5 * G_PI * width * centre_hz / (0.5 * r->voice->sample_rate_hz);
 
-    return x / (1.0 - x * x + 0.8 * x * I) * nyquist_fade(r, hz);
+    return width * x / (1.0 - x * x + width * x * I) / sqrt(share) * nyquist_fade(r, hz);
 }
 
 /* Filters noise by a gain that moves: overlapping Hann windows that add to 1, each through the gain at its middle. */
@@ -250,22 +253,32 @@ static gboolean draw_noise(const render *r, gboolean aspiration, synth_random *r
 
 /* ---- levels ---------------------------------------------------------------------------------------------------- */
 
-/* RMS where the weight (voice or, for noise alone, the noise itself) is full. */
-static double rms_where(const render *r, const double *samples, gboolean hiss)
+static double full_voice_rms(const render *r, const double *samples)
 {
     double power = 0.0;
     gsize n = 0;
 
     for (gsize i = 0; i < r->n_samples; i++) {
-        const synth_control *control = control_at(r, i);
-
-        if (hiss ? control->hiss <= 0.0 : control->voice < FULL_VOICE)
+        if (control_at(r, i)->voice < FULL_VOICE)
             continue;
-        double scale = hiss ? control->hiss : 1.0;
-        power += samples[i] * samples[i] / (scale * scale);
+        power += samples[i] * samples[i];
         n++;
     }
     return n ? sqrt(power / (double)n) : 0.0;
+}
+
+/* RMS that breath noise, whose level depends on the tracts, has where its amplitude is 1. */
+static double aspiration_rms(const render *r, const double *noise)
+{
+    double power = 0.0, weight = 0.0;
+
+    for (gsize i = 0; i < r->n_samples; i++) {
+        double amplitude = control_at(r, i)->aspiration;
+
+        power += noise[i] * noise[i];
+        weight += amplitude * amplitude;
+    }
+    return weight > 0.0 ? sqrt(power / weight) : 1.0;
 }
 
 static void add_scaled(const render *r, double *out, const double *in, double scale)
@@ -274,40 +287,22 @@ static void add_scaled(const render *r, double *out, const double *in, double sc
         out[i] += scale * in[i];
 }
 
-/* Aspiration noise is measured as it would be at amplitude 1, so that a breathier note stands out of its phrase. */
-static double aspiration_rms(const render *r, const double *noise)
-{
-    double power = 0.0, weight = 0.0;
-
-    for (gsize i = 0; i < r->n_samples; i++) {
-        const synth_control *control = control_at(r, i);
-
-        if (control->voice < FULL_VOICE || control->aspiration <= 0.0)
-            continue;
-        power += noise[i] * noise[i];
-        weight += control->aspiration * control->aspiration;
-    }
-    return weight > 0.0 ? sqrt(power / weight) : 0.0;
-}
-
 /* The voiced sound is brought to RMS 1 first; noises are scaled against that. */
 static void mix(const render *r, synth_random *random, double *sound)
 {
     g_autofree double *noise = g_new(double, r->n_samples);
-    double rms = rms_where(r, sound, FALSE);
+    double rms = full_voice_rms(r, sound);
 
     if (rms > 0.0)
         for (gsize i = 0; i < r->n_samples; i++)
             sound[i] /= rms;
     if (isfinite(r->voice->snr_db) && draw_noise(r, TRUE, random, noise)) {
         shape_noise(r, aspiration_shape, noise);
-        double level = aspiration_rms(r, noise);
-        if (level > 0.0)
-            add_scaled(r, sound, noise, pow(10.0, -r->voice->snr_db / 20.0) / level);
+        add_scaled(r, sound, noise, pow(10.0, -r->voice->snr_db / 20.0) / aspiration_rms(r, noise));
     }
     if (draw_noise(r, FALSE, random, noise)) {
         shape_noise(r, hiss_shape, noise);
-        add_scaled(r, sound, noise, 1.0 / rms_where(r, noise, TRUE));
+        add_scaled(r, sound, noise, 1.0);
     }
 }
 

@@ -181,6 +181,51 @@ static void test_vibrato_truth(void **state)
     expect_near(take->f0_hz[5], 0.0, 0.0);
 }
 
+/* A breath in a rest is heard at its level, 30.5 dB under the voice at its height; over the middle half of its half
+ * sine that is 0.9 dB less. A stop is silent, but for its burst. */
+static void test_breath_and_stop(void **state)
+{
+    synth_voice voice = synth_voice_default();
+    synth_syllable two[2] = {synth_syllable_default(), synth_syllable_default()};
+
+    (void)state;
+    two[0].end_s = 0.8;
+    two[1].start_s = 1.4;
+    two[1].end_s = 2.2;
+    two[1].breath_s = 0.3;
+    two[1].onset = SYNTH_ONSET_STOP;
+    g_autoptr(synth_take) take = synth_phrase_sing(&voice, two, 2, 0.0, 2.5);
+    expect_near(rms_db(take, 1.05, 1.20) - rms_db(take, 0.2, 0.7), -31.3, 1.0);
+    assert_true(rms_db(take, 1.34, 1.36) < rms_db(take, 0.2, 0.7) - 45.0);
+    assert_true(rms_db(take, 1.388, 1.400) > rms_db(take, 0.2, 0.7) - 20.0);
+}
+
+/* Legato with every setting changing: the sound has no step. White noise apart, the strongest sample-to-sample change
+ * of curvature near the boundary stays under that of the steady notes. */
+static void test_legato_has_no_click(void **state)
+{
+    synth_voice voice = synth_voice_default();
+    synth_syllable two[2] = {synth_syllable_default(), synth_syllable_default()};
+    double steady = 0.0, boundary = 0.0;
+
+    (void)state;
+    voice.snr_db = INFINITY;
+    two[1].start_s = 1.0;
+    two[1].end_s = 2.0;
+    two[1].midi = 60.0;
+    two[1].rd = two[0].rd + 0.8;
+    two[1].level_db = -6.0;
+    g_autoptr(synth_take) take = synth_phrase_sing(&voice, two, 2, 0.0, 2.1);
+    for (gsize i = 4800; i < 30000; i++) {
+        double bend = fabs(take->samples[i + 1] - 2.0 * take->samples[i] + take->samples[i - 1]);
+        if (i > 15200 && i < 16800)
+            boundary = MAX(boundary, bend);
+        else
+            steady = MAX(steady, bend);
+    }
+    assert_true(boundary < steady * 1.02);
+}
+
 static void test_same_seed_same_sound(void **state)
 {
     synth_phrase_spec spec = synth_phrase_default();
@@ -235,6 +280,8 @@ int main(void)
         cmocka_unit_test(test_note_harmonics),
         cmocka_unit_test(test_levels),
         cmocka_unit_test(test_vibrato_truth),
+        cmocka_unit_test(test_breath_and_stop),
+        cmocka_unit_test(test_legato_has_no_click),
         cmocka_unit_test(test_same_seed_same_sound),
         cmocka_unit_test(test_phrase_truth),
     };
