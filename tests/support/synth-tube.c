@@ -6,6 +6,7 @@
 #include "synth-tube.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Sondhi & Schroeter 1987: friction and heat; damping and stiffness over mass of the walls; (2 pi 203 Hz)^2 is the
  * wall's mass against the air's stiffness, the lowest resonance of a tract with both ends shut. */
@@ -178,7 +179,10 @@ double complex synth_tube_gain(const synth_tube *tube, double complex s)
 /* ---- poles ----------------------------------------------------------------------------------------------------- */
 
 #define SEARCH_STEP_HZ 2.0 /* no two resonances of a lossless tract lie that near */
-#define LOSS_STEPS     16
+#define LOSS_STEP      (1.0 / 16.0)
+#define LOSS_STEP_MIN  (1.0 / 65536.0)
+#define LEAP_HZ        20.0  /* a pole that moves further in one step of loss may be another one: take a smaller step */
+#define LOSS_SHIFT_HZ  400.0 /* losses and lip load move no resonance further than that */
 
 static double lossless_at(const synth_tube *tube, double hz)
 {
@@ -218,23 +222,52 @@ static double complex newton(const synth_tube *tube, double complex s, double lo
     return s;
 }
 
+/* Follows a lossless pole while the losses grow. */
+static double complex follow(const synth_tube *tube, double complex s)
+{
+    double loss = 0.0, step = LOSS_STEP;
+
+    while (loss < 1.0) {
+        double next = MIN(1.0, loss + step);
+        double complex moved = newton(tube, s, next);
+
+        if (cabs(moved - s) > 2.0 * G_PI * LEAP_HZ && step > LOSS_STEP_MIN) {
+            step *= 0.5;
+            continue;
+        }
+        s = moved;
+        loss = next;
+        step = MIN(LOSS_STEP, 1.5 * step);
+    }
+    return s;
+}
+
+/* Losses can carry a strongly damped pole past its neighbour. */
+static int by_frequency(const void *a, const void *b)
+{
+    double difference_hz = ((const synth_resonance *)a)->hz - ((const synth_resonance *)b)->hz;
+
+    return (difference_hz > 0.0) - (difference_hz < 0.0);
+}
+
 int synth_tube_resonances(const synth_tube *tube, double top_hz, synth_resonance resonances[SYNTH_RESONANCES_MAX])
 {
     int n = 0;
     double before = lossless_at(tube, 1.0);
 
-    for (double hz = 1.0 + SEARCH_STEP_HZ; hz < top_hz && n < SYNTH_RESONANCES_MAX; hz += SEARCH_STEP_HZ) {
+    for (double hz = 1.0 + SEARCH_STEP_HZ; hz < top_hz + LOSS_SHIFT_HZ && n < SYNTH_RESONANCES_MAX;
+         hz += SEARCH_STEP_HZ) {
         double here = lossless_at(tube, hz);
 
         if (before * here <= 0.0) {
-            double complex s = 2.0 * G_PI * bisect_lossless(tube, hz - SEARCH_STEP_HZ, hz) * I;
+            double complex s = follow(tube, 2.0 * G_PI * bisect_lossless(tube, hz - SEARCH_STEP_HZ, hz) * I);
 
-            for (int i = 1; i <= LOSS_STEPS; i++)
-                s = newton(tube, s, (double)i / LOSS_STEPS);
-            resonances[n++] = (synth_resonance){cimag(s) / (2.0 * G_PI), -creal(s) / G_PI};
+            if (cimag(s) < 2.0 * G_PI * top_hz)
+                resonances[n++] = (synth_resonance){cimag(s) / (2.0 * G_PI), -creal(s) / G_PI};
         }
         before = here;
     }
+    qsort(resonances, (size_t)n, sizeof *resonances, by_frequency);
     return n;
 }
 
