@@ -20,7 +20,7 @@ typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     gboolean expected;                                /* no sound: resonances are the table's mean and spread */
     aperta_vibrato vibrato;
-    const aperta_key *key;     /* for spelling pitches in words; NULL: not known */
+    const aperta_key *key; /* for spelling pitches in words; NULL: not known */
 } aperta_situation;
 
 /* A way to sing the vowel: a target, named as it is sung. */
