@@ -127,7 +127,7 @@ static gboolean write_truth(const char *path, const demo_song *song, const synth
         }
         g_string_append_printf(text, "%s\t%s\n", note->vowel, note->word);
     }
-    return g_file_set_contents(path, text->str, (gssize)text->len, error);
+    return write_whole(path, text->str, text->len, error);
 }
 
 static gboolean run(char **argv, GError **error)
@@ -135,8 +135,10 @@ static gboolean run(char **argv, GError **error)
     g_autoptr(demo_song) song = song_read(argv[1], error);
     g_autoptr(synth_take) take = song ? sing(song, error) : NULL;
 
-    if (!take)
+    if (!take) {
+        g_prefix_error(error, "%s: ", argv[1]);
         return FALSE;
+    }
     if (!wav_write(argv[2], take->samples, take->n_samples, take->sample_rate_hz,
                    "Synthetic voice made by the demo of Aperta; not a recording of any person.", error))
         return FALSE;
@@ -153,7 +155,7 @@ int main(int argc, char **argv)
         return 2;
     }
     if (!run(argv, &error)) {
-        g_printerr("sing: %s: %s\n", argv[1], error->message);
+        g_printerr("sing: %s\n", error->message);
         return 1;
     }
     return 0;

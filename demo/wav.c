@@ -2,6 +2,7 @@
  */
 #include "wav.h"
 
+#include <aperta/base.h>
 #include <math.h>
 #include <string.h>
 
@@ -38,6 +39,15 @@ static void put_comment(GByteArray *bytes, const char *comment)
         g_byte_array_append(bytes, (const guint8 *)"", 1);
 }
 
+gboolean write_whole(const char *path, const char *bytes, gsize n, GError **error)
+{
+    if (g_file_test(path, G_FILE_TEST_EXISTS) && !g_file_test(path, G_FILE_TEST_IS_REGULAR)) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNWRITABLE, "%s is not a regular file", path);
+        return FALSE;
+    }
+    return g_file_set_contents(path, bytes, (gssize)n, error);
+}
+
 gboolean wav_write(const char *path, const float *samples, gsize n, int sample_rate_hz, const char *comment,
                    GError **error)
 {
@@ -61,5 +71,5 @@ gboolean wav_write(const char *path, const float *samples, gsize n, int sample_r
         put_16(bytes, (guint16)(gint16)lrintf(CLAMP(samples[i], -1.0f, 1.0f) * 32767.0f));
     guint32 size = GUINT32_TO_LE(bytes->len - 8);
     memcpy(bytes->data + 4, &size, sizeof size);
-    return g_file_set_contents(path, (const char *)bytes->data, bytes->len, error);
+    return write_whole(path, (const char *)bytes->data, bytes->len, error);
 }

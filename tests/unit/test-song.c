@@ -2,10 +2,12 @@
 #include "expect.h"
 
 #include "song-file.h"
+#include "wav.h"
 
 #include <aperta/base.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* Longest note of this vowel, manner and pitch range, seconds; 0 = none. */
 static double longest_s(const demo_song *song, const char *vowel, song_manner manner, int low_midi, int high_midi)
@@ -69,9 +71,49 @@ static void test_bad_lines(void **state)
     g_unlink(path);
 }
 
+/* A FIFO stands for any device: it must be refused and left alone. */
+static void test_never_replaces_a_device(void **state)
+{
+    g_autofree char *folder = g_dir_make_tmp("song-XXXXXX", NULL);
+    g_autofree char *path = g_build_filename(folder, "fifo", NULL);
+    const float silence[4] = {0};
+    g_autoptr(GError) error = NULL;
+    GStatBuf info;
+
+    (void)state;
+    assert_int_equal(mkfifo(path, 0600), 0);
+    assert_false(wav_write(path, silence, 4, 16000, "test", &error));
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_UNWRITABLE));
+    assert_int_equal(g_stat(path, &info), 0);
+    assert_true(S_ISFIFO(info.st_mode));
+    g_unlink(path);
+    g_rmdir(folder);
+}
+
+/* RIFF: size of the whole less 8; data chunk last, two bytes a sample, little endian. */
+static void test_wav_bytes(void **state)
+{
+    const float samples[3] = {0.0f, 1.0f, -2.0f};
+    g_autofree char *folder = g_dir_make_tmp("song-XXXXXX", NULL);
+    g_autofree char *path = g_build_filename(folder, "a.wav", NULL);
+    g_autofree char *bytes = NULL;
+    gsize n;
+
+    (void)state;
+    assert_true(wav_write(path, samples, 3, 16000, "odd", NULL));
+    assert_true(g_file_get_contents(path, &bytes, &n, NULL));
+    assert_int_equal(n, 36 + 8 + 4 + 8 + 4 + 8 + 6); /* RIFF and fmt, LIST with ICMT of "odd" and its 0, data */
+    assert_int_equal((guint8)bytes[4], n - 8);
+    assert_memory_equal(bytes + n - 14, "data\6\0\0\0\0\0\377\177\1\200", 14);
+    g_unlink(path);
+    g_rmdir(folder);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_hard_cases), cmocka_unit_test(test_bad_lines)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_hard_cases), cmocka_unit_test(test_bad_lines),
+                                       cmocka_unit_test(test_never_replaces_a_device),
+                                       cmocka_unit_test(test_wav_bytes)};
 
     return cmocka_run_group_tests_name("song", tests, NULL, NULL);
 }
