@@ -1,0 +1,44 @@
+/* report-private.h - what the renderers share: numbers and names as people read them, and who is flagged. */
+#ifndef REPORT_PRIVATE_H
+#define REPORT_PRIVATE_H
+
+#include <aperta/report.h>
+
+/* ---- numbers (format.c); none follows the locale ---------------------------------------------------------------- */
+
+/* Appends value rounded to decimals digits after the point; never "-0", and nothing at all for NaN and infinities. */
+void report_append_number(GString *out, double value, int decimals);
+/* The same with the typographic minus and, where plus is TRUE, a plus: "−9.3", "+0.4". The caller frees. */
+char *report_signed(double value, int decimals, gboolean plus);
+/* "0:41.8", "1:02:03.4". The caller frees. */
+char *report_clock(double seconds);
+
+/* ---- words ------------------------------------------------------------------------------------------------------ */
+
+/* Copy of text fit for a terminal or an XML file: valid UTF-8, control characters replaced. NULL gives "". */
+char *report_clean(const char *text);
+/* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
+char *report_vowel_label(const aperta_vowel *vowel, gboolean brief);
+/* "ɛ “eh, jaw wide” (bed)". */
+char *report_shape_label(const aperta_shape *shape, gboolean brief);
+/* "sure", "likely" or "unsure"; static. */
+const char *report_confidence_word(double confidence);
+/* "612 Hz (580–641)", "below 620 Hz", "above 1200 Hz", "cannot be told". The caller frees. */
+char *report_resonance_words(const aperta_resonance *resonance);
+/* "1–3, 5 and 9" from the numbers of notes (const aperta_sung_note *) in order of time; a run of three or more is drawn
+ * together. The caller frees. */
+char *report_number_list(const GPtrArray *notes);
+
+/* ---- what was sung ---------------------------------------------------------------------------------------------- */
+
+/* The vowel that the advice speaks of: the intended one, else the one heard; NULL: not known. */
+const aperta_vowel *report_note_vowel(const aperta_sung_note *note);
+/* TRUE for a level above FINE. */
+gboolean report_note_flagged(const aperta_sung_note *note);
+/* The finding of the highest level that has a shape, or NULL. */
+const aperta_finding *report_note_shape(const aperta_sung_note *note);
+/* Length of an array that may be NULL for "none". */
+guint report_length(const GPtrArray *array);
+const aperta_sung_note *report_note_at(const aperta_result *result, guint index);
+
+#endif
