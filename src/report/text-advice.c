@@ -1,0 +1,229 @@
+/* text-advice.c - the flagged notes in words, and with --explain which rules spoke and why the others did not.
+ *
+ * Notes that are asked for the same change of the same vowel are told it once; the words of a rule, which may hold the
+ * numbers of one note, are then printed for the first of them. */
+#include "text-private.h"
+
+#include <math.h>
+
+#define INDENT   4
+#define SAME_AIM 1.03 /* ratio; chosen by us, no source */
+#define REST_MAX 30   /* notes nothing is asked of; more of them are counted only */
+
+static char *advice_key(const aperta_sung_note *note, const aperta_finding *finding)
+{
+    const aperta_vowel *vowel = report_note_vowel(note);
+    const aperta_shape *shape = finding->shape;
+
+    /* without a shape the words are about the pitch rather than about one vowel */
+    if (shape == NULL)
+        return g_strdup(finding->rule);
+    return g_strdup_printf("%s %s %s %s", finding->rule, vowel != NULL ? vowel->ipa : "", shape->vowel->ipa,
+                           shape->name);
+}
+
+static GPtrArray *groups_of_level(const aperta_result *result, aperta_level level)
+{
+    GPtrArray *groups = note_groups_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        for (guint f = 0; f < report_length(note->advice); f++) {
+            const aperta_finding *finding = g_ptr_array_index(note->advice, f);
+            if (finding->level == level)
+                note_groups_add(groups, advice_key(note, finding), note, finding);
+        }
+    }
+    return groups;
+}
+
+/* "C5", or "C5 to E5" from the lowest to the highest. */
+static char *pitches(const note_group *group)
+{
+    const aperta_sung_note *low = g_ptr_array_index(group->notes, 0);
+    const aperta_sung_note *high = low;
+
+    for (guint i = 1; i < group->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(group->notes, i);
+        low = note->midi < low->midi ? note : low;
+        high = note->midi > high->midi ? note : high;
+    }
+    return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s to %s", low->name, high->name);
+}
+
+/* The vowels of a group, each once. */
+static char *vowels(const note_group *group)
+{
+    g_autoptr(GPtrArray) seen = g_ptr_array_new();
+    GString *line = g_string_new(NULL);
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_vowel *vowel = report_note_vowel(g_ptr_array_index(group->notes, i));
+        if (g_ptr_array_find(seen, vowel, NULL))
+            continue;
+        g_ptr_array_add(seen, (gpointer)vowel);
+        g_autofree char *label = vowel != NULL ? report_vowel_label(vowel, FALSE) : g_strdup("vowel not known");
+        g_string_append_printf(line, "%s%s", line->len > 0 ? ", " : "", label);
+    }
+    return g_string_free(line, FALSE);
+}
+
+static void put_headline(text_page *page, const note_group *group)
+{
+    const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
+    g_autofree char *names = note_group_names(group);
+    g_autofree char *where = pitches(group);
+    g_autofree char *from = vowels(group);
+    g_autofree char *to = finding->shape != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
+    g_autofree char *line =
+        g_strdup_printf("%s (%s): %s%s%s", names, where, from, to != NULL ? " → " : "", to != NULL ? to : "");
+    g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));
+
+    text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
+}
+
+/* To ten hertz, and as one value where the ends are nearer than a singer could aim. */
+static void append_range(GString *line, double low_hz, double high_hz)
+{
+    if (high_hz < low_hz * SAME_AIM)
+        g_string_append_printf(line, "about %.0f Hz", 10.0 * round(0.05 * (low_hz + high_hz)));
+    else
+        g_string_append_printf(line, "about %.0f to %.0f Hz", 10.0 * round(low_hz / 10.0),
+                               10.0 * round(high_hz / 10.0));
+}
+
+static void put_aim(text_page *page, const note_group *group)
+{
+    double low_hz[2] = {HUGE_VAL, HUGE_VAL};
+    double high_hz[2] = {0.0, 0.0};
+    g_autoptr(GString) line = g_string_new("Aim: F1 ");
+
+    for (guint i = 0; i < group->findings->len; i++) {
+        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
+        double hz[2] = {shape->f1_hz, shape->f2_hz};
+        for (int r = 0; r < 2; r++) {
+            low_hz[r] = fmin(low_hz[r], hz[r]);
+            high_hz[r] = fmax(high_hz[r], hz[r]);
+        }
+    }
+    append_range(line, low_hz[0], high_hz[0]);
+    g_string_append(line, ", F2 ");
+    append_range(line, low_hz[1], high_hz[1]);
+    g_string_append_c(line, '.');
+    text_wrap(page, TEXT_QUIET, "", INDENT, line->str);
+}
+
+/* How to make the shape, unless another group has told it. */
+static void put_how(text_page *page, const char *how, GHashTable *told)
+{
+    if (how == NULL)
+        return;
+    g_autofree char *line = g_hash_table_add(told, (gpointer)how) ? g_strdup_printf("How: %s", how)
+                                                                  : g_strdup("How: as said above for this shape.");
+    text_wrap(page, TEXT_PLAIN, "", INDENT, line);
+}
+
+static void put_group(text_page *page, const note_group *group, GHashTable *told)
+{
+    const aperta_finding *first = g_ptr_array_index(group->findings, 0);
+    const aperta_sung_note *note = g_ptr_array_index(group->notes, 0);
+    gboolean same_words = TRUE;
+
+    for (guint i = 1; i < group->findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(group->findings, i);
+        same_words = same_words && g_strcmp0(finding->text, first->text) == 0;
+    }
+    put_headline(page, group);
+    g_autofree char *words =
+        same_words ? g_strdup(first->text) : g_strdup_printf("On note %d: %s", note->number, first->text);
+    text_wrap(page, TEXT_PLAIN, "", INDENT, words);
+    if (first->shape == NULL)
+        return;
+    put_how(page, first->shape->how, told);
+    put_aim(page, group);
+}
+
+/* Each rule that flagged something, once: its reason and its source. */
+static void put_reasons(text_page *page, GPtrArray *const levels[2])
+{
+    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+
+    for (int l = 0; l < 2; l++) {
+        for (guint i = 0; i < levels[l]->len; i++) {
+            const note_group *group = g_ptr_array_index(levels[l], i);
+            const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
+            if (!g_hash_table_add(told, finding->rule))
+                continue;
+            if (g_hash_table_size(told) == 1)
+                text_title(page, "Why");
+            g_autofree char *line = g_strdup_printf("rule %s: %s [%s]", finding->rule,
+                                                    finding->reason != NULL ? finding->reason : "no reason given",
+                                                    finding->source != NULL ? finding->source : "no source given");
+            text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
+        }
+    }
+}
+
+/* Notes that a rule looked at or could have, and that nothing is asked of. */
+static void put_unflagged(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) notes = g_ptr_array_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        gboolean dark = note->tract.resonances[0].status == APERTA_UNKNOWN;
+        if (!report_note_flagged(note) && !dark)
+            g_ptr_array_add(notes, (gpointer)note);
+    }
+    if (notes->len == 0)
+        return;
+    g_autofree char *list = report_number_list(notes);
+    g_autofree char *line = notes->len > REST_MAX
+                                ? g_strdup_printf("Nothing to change on %u other notes.", notes->len)
+                                : g_strdup_printf("Nothing to change on note%s %s.", notes->len == 1 ? "" : "s", list);
+    g_string_append_c(page->out, '\n');
+    text_wrap(page, TEXT_PLAIN, "  ", 2, line);
+}
+
+void text_advice(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) change = groups_of_level(result, APERTA_LEVEL_CHANGE);
+    g_autoptr(GPtrArray) watch = groups_of_level(result, APERTA_LEVEL_WATCH);
+    GPtrArray *const levels[2] = {change, watch};
+    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+
+    text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
+    for (int l = 0; l < 2; l++) {
+        for (guint i = 0; i < levels[l]->len; i++) {
+            if (l + i > 0)
+                g_string_append_c(page->out, '\n');
+            put_group(page, g_ptr_array_index(levels[l], i), told);
+        }
+    }
+    put_unflagged(page, result);
+    put_reasons(page, levels);
+}
+
+void text_explanations(text_page *page, const aperta_result *result)
+{
+    gboolean titled = FALSE;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (note->explanations == NULL)
+            continue;
+        if (!titled)
+            text_title(page, "Which rules spoke, and why the others did not");
+        titled = TRUE;
+        g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+        g_autofree char *line = g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
+        text_wrap(page, TEXT_TITLE, "  ", 2, line);
+        for (guint e = 0; e < note->explanations->len; e++) {
+            const aperta_explanation *explanation = g_ptr_array_index(note->explanations, e);
+            g_autofree char *words =
+                g_strdup_printf("%s %s: %s", explanation->rule, explanation->spoke ? "spoke" : "did not speak",
+                                explanation->because != NULL ? explanation->because : "");
+            text_wrap(page, TEXT_PLAIN, explanation->spoke ? "    + " : "    - ", 6, words);
+        }
+    }
+}

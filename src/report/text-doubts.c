@@ -1,0 +1,109 @@
+/* text-doubts.c - what could not be told, what is only known from one side, and what a correction changed. */
+#include "text-private.h"
+
+#define LISTED_MAX         30  /* notes; more of them are counted only, the table shows which */
+#define ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
+
+static void put_groups(text_page *page, const char *title, const GPtrArray *groups)
+{
+    if (groups->len == 0)
+        return;
+    text_title(page, title);
+    for (guint i = 0; i < groups->len; i++) {
+        const note_group *group = g_ptr_array_index(groups, i);
+        g_autofree char *names =
+            group->notes->len > LISTED_MAX ? g_strdup_printf("%u notes", group->notes->len) : note_group_names(group);
+        g_autofree char *line = g_strdup_printf("%s: %s", names, group->key);
+        text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
+    }
+}
+
+static char *resonance_doubt(const aperta_resonance *r, int index)
+{
+    if (r->status == APERTA_MEASURED)
+        return NULL;
+    if (r->status == APERTA_BOUNDED && index == 0 && r->has_high)
+        return g_strdup(
+            "F1 is known only to lie below a limit, because f0 stands above it and no harmonic lies below.");
+    if (r->status == APERTA_BOUNDED)
+        return g_strdup_printf("F%d is known only to lie %s a limit.", index + 1, r->has_high ? "below" : "above");
+    return g_strdup_printf("F%d cannot be told.", index + 1);
+}
+
+static void vowel_doubts(GPtrArray *groups, const aperta_sung_note *note)
+{
+    const aperta_vowel_hearing *vowel = &note->vowel;
+
+    if (note->corrected)
+        return;
+    if (vowel->heard == NULL) {
+        note_groups_add(groups, g_strdup("the vowel cannot be told."), note, NULL);
+    } else if (vowel->next != NULL && g_str_equal(report_confidence_word(vowel->confidence), "unsure")) {
+        g_autofree char *heard = report_vowel_label(vowel->heard, FALSE);
+        g_autofree char *next = report_vowel_label(vowel->next, FALSE);
+        note_groups_add(groups, g_strdup_printf("the vowel may be %s or %s.", heard, next), note, NULL);
+    }
+}
+
+static void alternative_doubts(GPtrArray *groups, const aperta_sung_note *note)
+{
+    const aperta_resonance *f1 = &note->tract.resonances[0];
+
+    for (int a = 0; f1->status == APERTA_MEASURED && a < f1->n_alternatives; a++) {
+        const aperta_alternative *other = &f1->alternatives[a];
+        if (other->weight >= ALTERNATIVE_WEIGHT)
+            note_groups_add(
+                groups, g_strdup_printf("F1 could also be %.0f Hz (%.0f %% likely).", other->hz, 100.0 * other->weight),
+                note, NULL);
+    }
+}
+
+static void corrections(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) groups = note_groups_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (!note->corrected)
+            continue;
+        g_autofree char *meant = report_vowel_label(note->intended, FALSE);
+        g_autofree char *heard = report_vowel_label(note->vowel.heard, FALSE);
+        note_groups_add(groups,
+                        note->vowel.heard != NULL ? g_strdup_printf("the vowel is %s; Aperta heard %s.", meant, heard)
+                                                  : g_strdup_printf("the vowel is %s; none could be heard.", meant),
+                        note, NULL);
+    }
+    put_groups(page, "Corrected by you", groups);
+    if (result->n_removed == 0)
+        return;
+    if (groups->len == 0)
+        text_title(page, "Corrected by you");
+    g_autofree char *line = result->n_removed == 1
+                                ? g_strdup("One sound is left out: not a note.")
+                                : g_strdup_printf("%u sounds are left out: not notes.", result->n_removed);
+    text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
+}
+
+void text_doubts(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) groups = note_groups_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (note->note.accompanied) {
+            note_groups_add(groups,
+                            g_strdup("another pitch sounds at the same time, so vowel and resonances are withheld."),
+                            note, NULL);
+            continue;
+        }
+        for (int r = 0; r < 2; r++) {
+            char *doubt = resonance_doubt(&note->tract.resonances[r], r);
+            if (doubt != NULL)
+                note_groups_add(groups, doubt, note, NULL);
+        }
+        alternative_doubts(groups, note);
+        vowel_doubts(groups, note);
+    }
+    corrections(page, result);
+    put_groups(page, "What could not be told for sure", groups);
+}

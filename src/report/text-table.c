@@ -1,0 +1,187 @@
+/* text-table.c - one line a note, as wide as the page allows.
+ *
+ * Every column is as wide as its widest entry. If the lines do not fit, the table is set tighter: first without the
+ * words of confidence, then without intervals and vibrato, last without lengths and the ends of glides; what is left
+ * out is said under the table. */
+#include "text-private.h"
+
+#include <math.h>
+
+enum { NO, TIME, PITCH, LASTS, VIBRATO, F1, F2, VOWEL, F1_TO_2F0, LEVEL, N_COLUMNS };
+typedef enum { ROOMY, TIGHT, TIGHTER, TIGHTEST } tightness;
+
+typedef struct {
+    char *cells[N_COLUMNS];
+    aperta_level level;
+} line;
+
+static const gboolean right_aligned[N_COLUMNS] = {[NO] = TRUE, [TIME] = TRUE, [LASTS] = TRUE, [F1_TO_2F0] = TRUE};
+
+static void line_free(gpointer data)
+{
+    line *l = data;
+
+    for (int i = 0; i < N_COLUMNS; i++)
+        g_free(l->cells[i]);
+    g_free(l);
+}
+
+static char *pitch_cell(const aperta_sung_note *note)
+{
+    g_autofree char *cents = report_signed(note->cents, 0, TRUE);
+    int fill = MAX(8 - text_width(note->name) - text_width(cents), 1);
+
+    return g_strdup_printf("%s%*s%s", note->name, fill, "", cents);
+}
+
+static char *vibrato_cell(const aperta_vibrato *vibrato)
+{
+    if (vibrato->status == APERTA_VIBRATO_STRAIGHT)
+        return g_strdup("straight");
+    if (vibrato->status == APERTA_VIBRATO_TOO_SHORT)
+        return g_strdup("short");
+    g_autoptr(GString) cell = g_string_new(NULL);
+    report_append_number(cell, vibrato->rate_hz, 1);
+    g_string_append_printf(cell, " ±%.0f", vibrato->extent_cents);
+    return g_string_free(g_steal_pointer(&cell), FALSE);
+}
+
+static char *resonance_cell(const aperta_tract_reading *tract, int index, tightness tight)
+{
+    const aperta_resonance *r = &tract->resonances[index];
+    const aperta_resonance *first = &tract->first[index];
+    const aperta_resonance *last = &tract->last[index];
+
+    if (tight < TIGHTEST && tract->glides && first->status == APERTA_MEASURED && last->status == APERTA_MEASURED)
+        return g_strdup_printf("%.0f→%.0f", first->hz, last->hz);
+    if (r->status == APERTA_BOUNDED)
+        return g_strdup_printf("%s%.0f", r->has_high ? (tight ? "<" : "below ") : (tight ? ">" : "above "),
+                               r->has_high ? r->high_hz : r->low_hz);
+    if (r->status != APERTA_MEASURED)
+        return g_strdup("?");
+    if (tight >= TIGHTER)
+        return g_strdup_printf("%.0f", r->hz);
+    return g_strdup_printf("%.0f±%.0f", r->hz, fmax(r->high_hz - r->hz, r->hz - r->low_hz));
+}
+
+static char *vowel_cell(const aperta_sung_note *note, tightness tight)
+{
+    const aperta_vowel *vowel = note->corrected ? note->intended : note->vowel.heard;
+
+    if (vowel == NULL)
+        return g_strdup("?");
+    const char *word = note->corrected ? "given" : report_confidence_word(note->vowel.confidence);
+    return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
+}
+
+static line *line_of(const aperta_sung_note *note, tightness tight)
+{
+    line *l = g_new0(line, 1);
+    g_autoptr(GString) lasts = g_string_new(NULL);
+    aperta_level level = aperta_sung_note_level(note);
+    double seconds = note->note.span.end_s - note->note.span.start_s;
+
+    report_append_number(lasts, seconds, seconds < 9.995 ? 2 : 1);
+    l->level = level;
+    l->cells[NO] = g_strdup_printf("%d", note->number);
+    l->cells[TIME] = report_clock(note->note.span.start_s);
+    l->cells[PITCH] = pitch_cell(note);
+    l->cells[LASTS] = tight == TIGHTEST ? NULL : g_strdup(lasts->str);
+    l->cells[VIBRATO] = tight >= TIGHTER ? NULL : vibrato_cell(&note->note.vibrato);
+    l->cells[F1] = resonance_cell(&note->tract, 0, tight);
+    l->cells[F2] = resonance_cell(&note->tract, 1, tight);
+    l->cells[VOWEL] = vowel_cell(note, tight);
+    l->cells[F1_TO_2F0] = note->f1_to_2f0.known ? report_signed(note->f1_to_2f0.st, 1, TRUE) : g_strdup("?");
+    l->cells[LEVEL] = g_strdup(report_length(note->advice) == 0 ? "" : aperta_level_word(level));
+    return l;
+}
+
+static line *heading(int row, tightness tight)
+{
+    static const char *const words[2][N_COLUMNS] = {
+        {"no", "time", "pitch", "lasts", "vibrato", "F1", "F2", "vowel", "F1 to", ""},
+        {"", "m:s", "cents", "s", "Hz cents", "Hz", "Hz", "", "2f0 st", ""},
+    };
+    line *l = g_new0(line, 1);
+
+    for (int i = 0; i < N_COLUMNS; i++)
+        l->cells[i] = g_strdup(words[row][i]);
+    if (tight >= TIGHTER)
+        g_clear_pointer(&l->cells[VIBRATO], g_free);
+    if (tight == TIGHTEST)
+        g_clear_pointer(&l->cells[LASTS], g_free);
+    return l;
+}
+
+/* Sets all lines, and the width of each column; returns the width of a whole line. */
+static int set_lines(const aperta_result *result, tightness tight, GPtrArray *lines, int widths[N_COLUMNS])
+{
+    int total = -1;
+
+    g_ptr_array_set_size(lines, 0);
+    g_ptr_array_add(lines, heading(0, tight));
+    g_ptr_array_add(lines, heading(1, tight));
+    for (guint i = 0; i < result->notes->len; i++)
+        g_ptr_array_add(lines, line_of(report_note_at(result, i), tight));
+    for (int c = 0; c < N_COLUMNS; c++) {
+        widths[c] = 0;
+        for (guint i = 0; i < lines->len; i++) {
+            const line *l = g_ptr_array_index(lines, i);
+            widths[c] = l->cells[c] != NULL ? MAX(widths[c], text_width(l->cells[c])) : widths[c];
+        }
+        total += widths[c] > 0 ? widths[c] + 1 : 0;
+    }
+    return total;
+}
+
+static void put_line(text_page *page, const line *l, const int widths[N_COLUMNS], int gap, gboolean is_heading)
+{
+    for (int c = 0; c < N_COLUMNS; c++) {
+        if (widths[c] == 0)
+            continue;
+        text_ink ink = is_heading ? TEXT_QUIET : c == LEVEL ? text_level_ink(l->level) : TEXT_PLAIN;
+        /* the last column stays ragged: no blanks at the end of a line */
+        text_put(page, ink, l->cells[c], c == LEVEL ? 0 : widths[c], right_aligned[c]);
+        if (c != LEVEL)
+            text_put(page, TEXT_PLAIN, "", gap, FALSE);
+    }
+    while (page->out->len > 0 && page->out->str[page->out->len - 1] == ' ')
+        g_string_truncate(page->out, page->out->len - 1);
+    g_string_append_c(page->out, '\n');
+}
+
+static void legend(text_page *page, tightness tight)
+{
+    static const char *const first[] = {
+        [ROOMY] =
+            "± after F1 and F2: the wider side of the 90 % interval; ± after vibrato: up and down from the middle.",
+        [TIGHT] =
+            "± after F1 and F2: the wider side of the 90 % interval; ± after vibrato: up and down from the middle. "
+            "A wider page also shows how sure the vowels are.",
+        [TIGHTER] = "A wider page also shows vibrato, intervals, and how sure the vowels are.",
+        [TIGHTEST] = "A wider page also shows lengths, vibrato, intervals, glides, and how sure the vowels are.",
+    };
+
+    text_wrap(page, TEXT_PLAIN, "", 0, first[tight]);
+    text_wrap(page, TEXT_PLAIN, "", 0,
+              "F1 to 2f0: semitones from the second harmonic up (+) or down (−) to F1. ? cannot be told.");
+    if (tight < TIGHTEST)
+        text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values: from the start of the note to its end.");
+}
+
+void text_notes_table(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) lines = g_ptr_array_new_with_free_func(line_free);
+    int widths[N_COLUMNS];
+    tightness tight = ROOMY;
+    int total = set_lines(result, tight, lines, widths);
+
+    while (total > page->columns && tight < TIGHTEST)
+        total = set_lines(result, ++tight, lines, widths);
+    int gap = total + N_COLUMNS <= page->columns ? 2 : 1;
+    text_title(page, "Note by note");
+    for (guint i = 0; i < lines->len; i++)
+        put_line(page, g_ptr_array_index(lines, i), widths, gap, i < 2);
+    g_string_append_c(page->out, '\n');
+    legend(page, tight);
+}

@@ -1,0 +1,108 @@
+/* text.c - the report a singer reads: what was sung, what to try, what could not be told, and the cautions last. */
+#include "text-private.h"
+
+#define LABEL_COLUMNS 10 /* "  Voice   " */
+
+static void header_line(text_page *page, const char *label, const char *text)
+{
+    g_autofree char *lead = g_strdup_printf("  %s", label);
+
+    text_wrap(page, TEXT_QUIET, lead, LABEL_COLUMNS, text);
+}
+
+static void sound_line(text_page *page, const aperta_result *result)
+{
+    g_autofree char *length = report_clock(result->seconds);
+    g_autofree char *from = report_clock(result->from_s);
+    g_autofree char *to = report_clock(result->to_s);
+    g_autoptr(GString) line = g_string_new(length);
+
+    if (result->from_s > 0.0 || result->to_s < result->seconds - 0.05)
+        g_string_append_printf(line, ", read from %s to %s", from, to);
+    if (result->channel > 0)
+        g_string_append_printf(line, "; channel %d", result->channel);
+    g_string_append_printf(line, "; %d samples a second", result->sample_rate_hz);
+    header_line(page, "Length", line->str);
+}
+
+static void voice_lines(text_page *page, const aperta_result *result)
+{
+    g_autofree char *voice = g_strdup_printf("%s%s", aperta_voice_word(result->voice),
+                                             result->voice_guessed ? " (guessed; name it with --voice if wrong)" : "");
+
+    header_line(page, "Voice", voice);
+    if (result->table != NULL) {
+        g_autofree char *table =
+            g_strdup_printf("%s%s", result->table->title, result->voice_guessed ? " (chosen by the guess)" : "");
+        header_line(page, "Vowels", table);
+    }
+    if (result->singer != NULL)
+        header_line(page, "Singer", result->singer);
+    header_line(page, "Style", result->rules_title != NULL ? result->rules_title : result->style);
+}
+
+static void tuning_line(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GString) line = g_string_new("A4 = ");
+
+    report_append_number(line, result->a4_hz, 1);
+    g_string_append_printf(line, " Hz (%s); ", result->a4_given ? "as given" : "estimated");
+    if (result->key.known)
+        g_string_append_printf(line, "key %s %s (%s)", aperta_key_tonic_name(&result->key),
+                               result->key.minor ? "minor" : "major", report_confidence_word(result->key.confidence));
+    else
+        g_string_append(line, "no key stands out");
+    header_line(page, "Tuning", line->str);
+}
+
+static void header(text_page *page, const aperta_result *result)
+{
+    g_autofree char *base = result->file != NULL ? g_path_get_basename(result->file) : NULL;
+    g_autofree char *name = report_clean(base);
+    g_autofree char *title = g_strdup_printf("Take: %s", name);
+
+    text_wrap(page, TEXT_TITLE, "", 0, title);
+    sound_line(page, result);
+    voice_lines(page, result);
+    tuning_line(page, result);
+}
+
+static void warnings(text_page *page, const aperta_result *result)
+{
+    if (report_length(result->warnings) == 0)
+        return;
+    text_title(page, "Warnings about the recording");
+    for (guint i = 0; i < report_length(result->warnings); i++) {
+        const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        text_wrap(page, TEXT_WATCH, "  ! ", 4, warning->text);
+    }
+}
+
+static void cautions(text_page *page, const aperta_result *result)
+{
+    text_title(page, "Take care");
+    for (const char *const *caution = result->cautions; caution != NULL && *caution != NULL; caution++)
+        text_wrap(page, TEXT_PLAIN, "  - ", 4, *caution);
+}
+
+char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options)
+{
+    text_page page = {.out = g_string_new(NULL), .columns = 80};
+
+    if (options != NULL) {
+        page.colour = options->colour;
+        page.columns = options->columns > 0 ? MAX(options->columns, 60) : 80;
+    }
+    header(&page, result);
+    if (result->notes->len > 0) {
+        text_notes_table(&page, result);
+        text_advice(&page, result);
+        text_explanations(&page, result);
+        text_doubts(&page, result);
+    } else {
+        text_title(&page, "No sung notes were found.");
+    }
+    warnings(&page, result);
+    cautions(&page, result);
+    return g_string_free(page.out, FALSE);
+}
