@@ -1,0 +1,414 @@
+/* chart.c - the vowel chart: F2 from right to left, F1 downward, both on a Bark scale, as phonetics prints it.
+ *
+ * Behind, the reference table: for each spoken vowel its mean and an ellipse of one standard deviation (the axes are
+ * those of F1 and F2; how the two go together is not in the tables). In front, the notes with their 90 % intervals, and
+ * from each flagged note an arrow to the shape to try. */
+#include "report-private.h"
+#include "svg.h"
+
+#include <math.h>
+
+#define WIDTH        1000.0 /* px, as all below */
+#define HEIGHT       740.0
+#define LEGEND_X     790.0
+#define LEGEND_WIDTH 190.0
+#define FEW_NOTES    40   /* up to here every note has its number, and nothing is faded */
+#define LIMIT_LENGTH 34.0 /* of the arrow that says "somewhere that way" */
+
+static const svg_box plot = {72.0, 84.0, 692.0, 560.0};
+
+typedef struct {
+    double low_bark, high_bark;
+} axis;
+
+typedef struct {
+    svg_picture svg;
+    const aperta_result *result;
+    axis f1, f2;
+    gboolean many;
+} chart;
+
+static void reach(axis *a, double hz)
+{
+    double bark = aperta_hz_to_bark(hz);
+
+    a->low_bark = fmin(a->low_bark, bark);
+    a->high_bark = fmax(a->high_bark, bark);
+}
+
+static double x_of(const chart *c, double f2_hz)
+{
+    return plot.x + plot.width * (c->f2.high_bark - aperta_hz_to_bark(f2_hz)) / (c->f2.high_bark - c->f2.low_bark);
+}
+
+static double y_of(const chart *c, double f1_hz)
+{
+    return plot.y + plot.height * (aperta_hz_to_bark(f1_hz) - c->f1.low_bark) / (c->f1.high_bark - c->f1.low_bark);
+}
+
+/* Where a note is drawn: the value, or the limit if only that is known; FALSE when one of the two is not known. */
+static gboolean drawn_at(const aperta_sung_note *note, double hz[2])
+{
+    for (int r = 0; r < 2; r++) {
+        const aperta_resonance *resonance = &note->tract.resonances[r];
+        if (resonance->status == APERTA_UNKNOWN)
+            return FALSE;
+        hz[r] = resonance->status == APERTA_MEASURED ? resonance->hz
+                : resonance->has_high                ? resonance->high_hz
+                                                     : resonance->low_hz;
+    }
+    return TRUE;
+}
+
+static gboolean row_is_drawn(const aperta_vowel_row *row)
+{
+    return row->has[0] && row->has[1];
+}
+
+static void find_ranges(chart *c)
+{
+    const aperta_vowel_table *table = c->result->table;
+    double hz[2];
+
+    c->f1 = (axis){aperta_hz_to_bark(300.0), aperta_hz_to_bark(900.0)};
+    c->f2 = (axis){aperta_hz_to_bark(900.0), aperta_hz_to_bark(2300.0)};
+    for (guint i = 0; table != NULL && i < table->n_rows; i++) {
+        const aperta_vowel_row *row = &table->rows[i];
+        for (int side = -1; row_is_drawn(row) && side <= 1; side += 2) {
+            reach(&c->f1, fmax(row->hz[0] + side * row->sd_hz[0], 100.0));
+            reach(&c->f2, fmax(row->hz[1] + side * row->sd_hz[1], 100.0));
+        }
+    }
+    for (guint i = 0; i < c->result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(c->result, i);
+        const aperta_finding *finding = report_note_shape(note);
+        if (drawn_at(note, hz)) {
+            reach(&c->f1, hz[0]);
+            reach(&c->f2, hz[1]);
+        }
+        if (finding != NULL) {
+            reach(&c->f1, finding->shape->f1_hz);
+            reach(&c->f2, finding->shape->f2_hz);
+        }
+    }
+    /* a margin for labels and for the arrows of limits */
+    c->f1 = (axis){c->f1.low_bark - 0.5, c->f1.high_bark + 0.35};
+    c->f2 = (axis){c->f2.low_bark - 0.5, c->f2.high_bark + 0.5};
+}
+
+/* FALSE when hz lies outside the axis. */
+static gboolean tick_label(const axis *a, int hz, char label[8])
+{
+    double bark = aperta_hz_to_bark(hz);
+
+    g_snprintf(label, 8, "%d", hz);
+    return bark > a->low_bark && bark < a->high_bark;
+}
+
+static void draw_axes(chart *c)
+{
+    static const int f1_ticks[] = {150, 200, 250, 300, 400, 500, 600, 700, 800, 900, 1000, 1200, 1400, 1600};
+    static const int f2_ticks[] = {500, 600, 700, 800, 1000, 1200, 1400, 1700, 2000, 2400, 2800, 3200, 3600, 4200};
+    double bottom = plot.y + plot.height;
+    char label[8];
+
+    for (gsize i = 0; i < G_N_ELEMENTS(f1_ticks); i++) {
+        double y = y_of(c, f1_ticks[i]);
+        if (!tick_label(&c->f1, f1_ticks[i], label))
+            continue;
+        svg_shape(&c->svg, "line", "ap-grid", "x1", plot.x, "y1", y, "x2", plot.x + plot.width, "y2", y, NULL);
+        svg_text(&c->svg, "ap-quiet", plot.x - 8.0, y + 4.0, 12.0, SVG_END, label);
+    }
+    for (gsize i = 0; i < G_N_ELEMENTS(f2_ticks); i++) {
+        double x = x_of(c, f2_ticks[i]);
+        if (!tick_label(&c->f2, f2_ticks[i], label))
+            continue;
+        svg_shape(&c->svg, "line", "ap-grid", "x1", x, "y1", plot.y, "x2", x, "y2", bottom, NULL);
+        svg_text(&c->svg, "ap-quiet", x, bottom + 18.0, 12.0, SVG_MIDDLE, label);
+    }
+    svg_shape(&c->svg, "rect", "ap-frame", "x", plot.x, "y", plot.y, "width", plot.width, "height", plot.height, NULL);
+    svg_text(&c->svg, "ap-label", plot.x + plot.width / 2.0, bottom + 40.0, 13.0, SVG_MIDDLE, "F2, Hz");
+    svg_text(&c->svg, "ap-quiet", plot.x, bottom + 40.0, 12.0, SVG_START, "← tongue forward");
+    svg_text(&c->svg, "ap-quiet", plot.x + plot.width, bottom + 40.0, 12.0, SVG_END, "tongue back →");
+    svg_text(&c->svg, "ap-label", plot.x - 50.0, plot.y - 10.0, 13.0, SVG_START, "F1, Hz (closed above, open below)");
+}
+
+/* The box of the ellipse of one standard deviation. */
+static svg_box ellipse_of(const chart *c, const aperta_vowel_row *row)
+{
+    double left = x_of(c, row->hz[1] + row->sd_hz[1]), right = x_of(c, fmax(row->hz[1] - row->sd_hz[1], 100.0));
+    double top = y_of(c, fmax(row->hz[0] - row->sd_hz[0], 100.0)), bottom = y_of(c, row->hz[0] + row->sd_hz[0]);
+
+    return (svg_box){left, top, right - left, bottom - top};
+}
+
+static void draw_table(chart *c)
+{
+    const aperta_vowel_table *table = c->result->table;
+
+    if (table == NULL)
+        return;
+    svg_open_clipped(&c->svg, "ap-reference");
+    for (guint i = 0; i < table->n_rows; i++) {
+        const aperta_vowel_row *row = &table->rows[i];
+        if (!row_is_drawn(row))
+            continue;
+        svg_box box = ellipse_of(c, row);
+        g_autofree char *name = report_vowel_label(row->vowel, FALSE);
+        g_autofree char *title = g_strdup_printf("spoken %s: F1 %.0f ± %.0f Hz, F2 %.0f ± %.0f Hz", name, row->hz[0],
+                                                 row->sd_hz[0], row->hz[1], row->sd_hz[1]);
+        svg_open_group(&c->svg, "ap-vowel", title);
+        svg_shape(&c->svg, "ellipse", "ap-spread", "cx", box.x + box.width / 2.0, "cy", box.y + box.height / 2.0, "rx",
+                  box.width / 2.0, "ry", box.height / 2.0, NULL);
+        svg_close_group(&c->svg);
+    }
+    svg_close_group(&c->svg);
+}
+
+/* A name of a spoken vowel stands inside its ellipse, at the edge, where notes are fewest. */
+static void label_table(chart *c)
+{
+    const aperta_vowel_table *table = c->result->table;
+
+    for (guint i = 0; table != NULL && i < table->n_rows; i++) {
+        const aperta_vowel_row *row = &table->rows[i];
+        if (!row_is_drawn(row))
+            continue;
+        svg_box box = ellipse_of(c, row);
+        g_autofree char *name = g_strdup_printf("%s %s", row->vowel->ipa, row->vowel->respelling);
+        svg_place_text(&c->svg, "ap-table ap-strong", box.x + box.width / 2.0, box.y + box.height / 2.0,
+                       box.width / 2.0, box.height / 2.0 - 3.0, SVG_INSIDE, 14.0, TRUE, name);
+    }
+}
+
+static void draw_interval(chart *c, const aperta_sung_note *note, int index, double x, double y)
+{
+    const aperta_resonance *r = &note->tract.resonances[index];
+    gboolean vertical = index == 0;
+
+    if (r->status == APERTA_MEASURED) {
+        double low = vertical ? y_of(c, fmax(r->low_hz, 60.0)) : x_of(c, fmax(r->low_hz, 60.0));
+        double high = vertical ? y_of(c, r->high_hz) : x_of(c, r->high_hz);
+        svg_shape(&c->svg, "line", "ap-bar", "x1", vertical ? x : low, "y1", vertical ? low : y, "x2",
+                  vertical ? x : high, "y2", vertical ? high : y, NULL);
+        return;
+    }
+    /* F1 grows downward and F2 to the left: below a limit is up, or to the right */
+    double sign = (r->has_high ? -1.0 : 1.0) * (vertical ? 1.0 : -1.0);
+    double end_x = vertical ? x : x + sign * LIMIT_LENGTH, end_y = vertical ? y + sign * LIMIT_LENGTH : y;
+    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
+    svg_tip(&c->svg, "ap-bar", x, y, end_x, end_y);
+}
+
+static char *note_title(const aperta_sung_note *note)
+{
+    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+    g_autofree char *f1 = report_resonance_words(&note->tract.resonances[0]);
+    g_autofree char *f2 = report_resonance_words(&note->tract.resonances[1]);
+    const aperta_finding *finding = report_note_shape(note);
+    g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
+
+    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s; %s%s%s", note->number, note->name, vowel, f1, f2,
+                           aperta_level_word(aperta_sung_note_level(note)), shape != NULL ? ", try " : "",
+                           shape != NULL ? shape : "");
+}
+
+static void draw_note(chart *c, const aperta_sung_note *note)
+{
+    double hz[2];
+    aperta_level level = aperta_sung_note_level(note);
+
+    if (!drawn_at(note, hz))
+        return;
+    double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
+    gboolean hollow =
+        note->tract.resonances[0].status == APERTA_BOUNDED || note->tract.resonances[1].status == APERTA_BOUNDED;
+    g_autofree char *title = note_title(note);
+    svg_open_group(&c->svg, "ap-note", title);
+    draw_interval(c, note, 1, x, y);
+    draw_interval(c, note, 0, x, y);
+    svg_marker(&c->svg, level, hollow, x, y, c->many ? 3.6 : 5.0);
+    svg_close_group(&c->svg);
+}
+
+static void draw_arrow(chart *c, const aperta_sung_note *note)
+{
+    const aperta_finding *finding = report_note_shape(note);
+    const double ring = c->many ? 3.0 : 5.0;
+    double hz[2];
+
+    if (finding == NULL || !report_note_flagged(note) || !drawn_at(note, hz))
+        return;
+    double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
+    double to_x = x_of(c, finding->shape->f2_hz), to_y = y_of(c, finding->shape->f1_hz);
+    double length = hypot(to_x - x, to_y - y);
+    svg_shape(&c->svg, "circle", "ap-aim", "cx", to_x, "cy", to_y, "r", ring, NULL);
+    if (length < 2.0 * ring)
+        return;
+    double end_x = to_x - (to_x - x) * ring / length, end_y = to_y - (to_y - y) * ring / length;
+    svg_shape(&c->svg, "line", "ap-arrow", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
+    svg_tip(&c->svg, "ap-arrow-tip", x, y, end_x, end_y);
+}
+
+/* Each kind of shape is named once, at the first note that is sent there. */
+static void label_shapes(chart *c)
+{
+    g_autoptr(GHashTable) named = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+
+    for (guint i = 0; i < c->result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(c->result, i);
+        const aperta_finding *finding = report_note_shape(note);
+        if (finding == NULL || !report_note_flagged(note))
+            continue;
+        char *name = report_shape_label(finding->shape, TRUE);
+        double x = x_of(c, finding->shape->f2_hz), y = y_of(c, finding->shape->f1_hz);
+        svg_box ring = {x - 5.0, y - 5.0, 10.0, 10.0};
+        if (g_hash_table_contains(named, name))
+            g_free(name);
+        else if (g_hash_table_add(named, name))
+            svg_place_text(&c->svg, "ap-strong", x, y, 9.0, 9.0, SVG_BESIDE, 13.0, TRUE, name);
+        svg_keep_free(&c->svg, ring);
+    }
+}
+
+/* Numbers of the notes, the flagged ones first; with many notes only the flagged ones, and only where there is room. */
+static void label_notes(chart *c)
+{
+    for (int level = APERTA_LEVEL_CHANGE; level >= (c->many ? APERTA_LEVEL_WATCH : APERTA_LEVEL_FINE); level--) {
+        for (guint i = 0; i < c->result->notes->len; i++) {
+            const aperta_sung_note *note = report_note_at(c->result, i);
+            double hz[2];
+            if ((int)aperta_sung_note_level(note) != level || !drawn_at(note, hz))
+                continue;
+            g_autofree char *number = g_strdup_printf("%d", note->number);
+            svg_place_text(&c->svg, "ap-label", x_of(c, hz[1]), y_of(c, hz[0]), 7.0, 7.0, SVG_BESIDE, 11.0, !c->many,
+                           number);
+        }
+    }
+}
+
+static void keep_markers_free(chart *c)
+{
+    for (guint i = 0; i < c->result->notes->len; i++) {
+        double hz[2];
+        if (!drawn_at(report_note_at(c->result, i), hz))
+            continue;
+        svg_box box = {x_of(c, hz[1]) - 5.0, y_of(c, hz[0]) - 5.0, 10.0, 10.0};
+        svg_keep_free(&c->svg, box);
+    }
+}
+
+static void draw_notes(chart *c)
+{
+    g_string_append_printf(c->svg.out, "<g class=\"%s\">\n", c->many ? "ap-many" : "ap-few");
+    svg_open_clipped(&c->svg, "ap-notes");
+    for (guint i = 0; i < c->result->notes->len; i++)
+        draw_arrow(c, report_note_at(c->result, i));
+    for (int level = APERTA_LEVEL_FINE; level <= APERTA_LEVEL_CHANGE; level++) {
+        for (guint i = 0; i < c->result->notes->len; i++) {
+            const aperta_sung_note *note = report_note_at(c->result, i);
+            if ((int)aperta_sung_note_level(note) == level)
+                draw_note(c, note);
+        }
+    }
+    svg_close_group(&c->svg);
+    svg_close_group(&c->svg);
+}
+
+static double legend_row(chart *c, double y, const char *text)
+{
+    return svg_paragraph(&c->svg, "ap-label", LEGEND_X + 40.0, y, 12.0, LEGEND_WIDTH - 40.0, text) + 10.0;
+}
+
+static void draw_legend(chart *c)
+{
+    static const char *const meanings[] = {"fine: nothing to change, or no rule speaks", "watch",
+                                           "change: try another shape"};
+    const double x = LEGEND_X + 16.0;
+    double y = plot.y + 14.0;
+
+    svg_text(&c->svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, "How to read it");
+    y += 26.0;
+    for (int level = APERTA_LEVEL_FINE; level <= APERTA_LEVEL_CHANGE; level++) {
+        svg_marker(&c->svg, level, FALSE, x, y - 4.0, 5.0);
+        y = legend_row(c, y, meanings[level]);
+    }
+    svg_shape(&c->svg, "line", "ap-bar", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
+    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y - 14.0, "x2", x, "y2", y + 6.0, NULL);
+    y = legend_row(c, y, "90 % interval of F1 and F2");
+    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y + 8.0, "x2", x, "y2", y - 16.0, NULL);
+    svg_tip(&c->svg, "ap-bar", x, y + 8.0, x, y - 16.0);
+    svg_marker(&c->svg, APERTA_LEVEL_FINE, TRUE, x, y + 8.0, 5.0);
+    y = legend_row(c, y, "hollow: only a limit is known; it lies that way");
+    svg_shape(&c->svg, "line", "ap-arrow", "x1", x - 16.0, "y1", y - 4.0, "x2", x + 5.0, "y2", y - 4.0, NULL);
+    svg_tip(&c->svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
+    svg_shape(&c->svg, "circle", "ap-aim", "cx", x + 10.0, "cy", y - 4.0, "r", 5.0, NULL);
+    y = legend_row(c, y, "the shape to try");
+    if (c->result->table == NULL)
+        return;
+    gboolean published = TRUE;
+    for (guint i = 0; i < c->result->table->n_rows; i++)
+        published = published && c->result->table->rows[i].sd_published;
+    svg_shape(&c->svg, "ellipse", "ap-spread", "cx", x, "cy", y, "rx", 15.0, "ry", 10.0, NULL);
+    legend_row(c, y,
+               published ? "a spoken vowel: mean and one standard deviation between speakers"
+                         : "a spoken vowel: mean and one standard deviation between speakers (some spreads are ours)");
+}
+
+/* What the picture does not hold, and where the reference comes from. */
+static void draw_notice(chart *c)
+{
+    g_autoptr(GPtrArray) absent = g_ptr_array_new();
+    double y = plot.y + plot.height + 66.0;
+    double hz[2];
+
+    for (guint i = 0; i < c->result->notes->len; i++) {
+        if (!drawn_at(report_note_at(c->result, i), hz))
+            g_ptr_array_add(absent, g_ptr_array_index(c->result->notes, i));
+    }
+    if (c->result->table != NULL) {
+        g_autofree char *source =
+            g_strdup_printf("Spoken vowels: %s. Numbers beside the marks are those of the notes%s.",
+                            c->result->table->title, c->many ? ", flagged ones where there is room" : "");
+        y = svg_paragraph(&c->svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, source);
+    }
+    if (absent->len == 0)
+        return;
+    g_autofree char *list = report_number_list(absent);
+    g_autofree char *line = absent->len <= 20
+                                ? g_strdup_printf("Not shown, because F1 or F2 cannot be told: note%s %s.",
+                                                  absent->len == 1 ? "" : "s", list)
+                                : g_strdup_printf("Not shown, because F1 or F2 cannot be told: %u notes.", absent->len);
+    svg_paragraph(&c->svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, line);
+}
+
+char *aperta_report_chart_svg(const aperta_result *result)
+{
+    chart c = {.result = result, .many = result->notes->len > FEW_NOTES};
+    g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
+    g_autofree char *shown = report_clean(name);
+    g_autofree char *heading = g_strdup_printf("Vowel chart: %s", shown);
+    g_autofree char *settings =
+        g_strdup_printf("%s; voice: %s%s", result->rules_title != NULL ? result->rules_title : "",
+                        aperta_voice_word(result->voice), result->voice_guessed ? " (guessed)" : "");
+    g_autofree char *description = g_strdup_printf(
+        "F2 from right to left, F1 downward. %u notes with their intervals over the spoken vowels of the "
+        "reference table; arrows lead from flagged notes to the shapes to try.",
+        result->notes->len);
+
+    find_ranges(&c);
+    c.svg = svg_begin(WIDTH, HEIGHT, heading, description);
+    svg_define_clip(&c.svg, plot);
+    svg_text(&c.svg, "ap-strong", 22.0, 32.0, 19.0, SVG_START, heading);
+    svg_text(&c.svg, "ap-quiet", 22.0, 52.0, 13.0, SVG_START, settings);
+    draw_axes(&c);
+    draw_table(&c);
+    keep_markers_free(&c);
+    label_table(&c);
+    draw_notes(&c);
+    label_shapes(&c);
+    label_notes(&c);
+    draw_legend(&c);
+    draw_notice(&c);
+    return svg_end(&c.svg);
+}

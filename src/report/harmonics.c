@@ -1,0 +1,222 @@
+/* harmonics.c - one panel a flagged note: its harmonics as measured, where F1 and F2 lie, and where the second
+ * harmonic. */
+#include "report-private.h"
+#include "svg.h"
+
+#include <math.h>
+
+#define PANELS_MAX   12
+#define PANEL_WIDTH  320.0 /* px, as all below */
+#define PANEL_HEIGHT 258.0
+#define TOP          92.0
+#define BOTTOM       34.0
+#define PLOT_LEFT    46.0
+#define PLOT_TOP     88.0 /* in the panel; captions and the labels of F1, F2 and 2f0 stand above */
+#define PLOT_WIDTH   250.0
+#define PLOT_HEIGHT  130.0
+#define TOP_HZ       5000.0
+#define RANGE_DB     60.0 /* shown below the strongest harmonic */
+
+typedef struct {
+    svg_picture *svg;
+    double x, y; /* of the panel's plot */
+} panel;
+
+typedef struct {
+    double hz;
+    char *text;
+    const char *css_class;
+} mark;
+
+static double x_of(const panel *p, double hz)
+{
+    return p->x + PLOT_WIDTH * CLAMP(hz, 0.0, TOP_HZ) / TOP_HZ;
+}
+
+static double y_of(const panel *p, double below_db)
+{
+    return p->y + PLOT_HEIGHT * CLAMP(below_db, 0.0, RANGE_DB) / RANGE_DB;
+}
+
+static void draw_axes(const panel *p)
+{
+    for (int khz = 0; khz <= 5; khz++) {
+        double x = x_of(p, 1000.0 * khz);
+        g_autofree char *label = g_strdup_printf(khz == 5 ? "%d kHz" : "%d", khz);
+        svg_shape(p->svg, "line", "ap-grid", "x1", x, "y1", p->y, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
+        svg_text(p->svg, "ap-quiet", x, p->y + PLOT_HEIGHT + 15.0, 11.0, SVG_MIDDLE, label);
+    }
+    for (int db = 0; db <= (int)RANGE_DB; db += 20) {
+        double y = y_of(p, db);
+        g_autofree char *label = g_strdup_printf(db == 0 ? "0 dB" : "−%d", db);
+        svg_shape(p->svg, "line", "ap-grid", "x1", p->x, "y1", y, "x2", p->x + PLOT_WIDTH, "y2", y, NULL);
+        svg_text(p->svg, "ap-quiet", p->x - 6.0, y + 4.0, 11.0, SVG_END, label);
+    }
+    svg_shape(p->svg, "rect", "ap-frame", "x", p->x, "y", p->y, "width", PLOT_WIDTH, "height", PLOT_HEIGHT, NULL);
+}
+
+static void draw_harmonics(const panel *p, const aperta_tract_reading *tract)
+{
+    double loudest_db = -HUGE_VAL;
+
+    for (int i = 0; i < tract->n_harmonics; i++)
+        loudest_db = fmax(loudest_db, tract->harmonics[i].level_db);
+    for (int i = 0; i < tract->n_harmonics; i++) {
+        const aperta_harmonic *h = &tract->harmonics[i];
+        if (h->hz > TOP_HZ || loudest_db - h->level_db >= RANGE_DB)
+            continue;
+        svg_shape(p->svg, "line", h->number == 2 ? "ap-second" : "ap-stem", "x1", x_of(p, h->hz), "y1",
+                  p->y + PLOT_HEIGHT, "x2", x_of(p, h->hz), "y2", y_of(p, loudest_db - h->level_db), NULL);
+    }
+}
+
+/* The band where a resonance lies, and the mark of its value or its limit; FALSE when nothing is known. */
+static gboolean draw_band(const panel *p, const aperta_resonance *r, int index, mark *m)
+{
+    static const char *const bands[] = {"ap-f1-band", "ap-f2-band"};
+    static const char *const lines[] = {"ap-f1", "ap-f2"};
+
+    if (r->status == APERTA_UNKNOWN)
+        return FALSE;
+    double low = x_of(p, r->has_low ? r->low_hz : 0.0), high = x_of(p, r->has_high ? r->high_hz : TOP_HZ);
+    svg_shape(p->svg, "rect", bands[index], "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
+    m->css_class = lines[index];
+    m->hz = r->status == APERTA_MEASURED ? r->hz : r->has_high ? r->high_hz : r->low_hz;
+    m->text = g_strdup_printf("F%d %s%.0f", index + 1,
+                              r->status == APERTA_MEASURED ? ""
+                              : r->has_high                ? "below "
+                                                           : "above ",
+                              m->hz);
+    return TRUE;
+}
+
+static int by_hz(gconstpointer a, gconstpointer b)
+{
+    double d = ((const mark *)a)->hz - ((const mark *)b)->hz;
+
+    return d < 0.0 ? -1 : d > 0.0;
+}
+
+/* Lines up to their labels. The leftmost has the highest label, so that no line runs through the text of another. */
+static void draw_marks(const panel *p, GArray *marks)
+{
+    g_array_sort(marks, by_hz);
+    for (guint i = 0; i < marks->len; i++) {
+        mark *m = &g_array_index(marks, mark, i);
+        double x = x_of(p, m->hz), y = p->y - 5.0 - 13.0 * (marks->len - 1 - i);
+        double width = svg_text_width("ap-label", m->text, 11.0);
+        gboolean flip = x + 4.0 + width > p->x + PLOT_WIDTH + 20.0;
+        svg_shape(p->svg, "line", m->css_class, "x1", x, "y1", y - 9.0, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
+        svg_text(p->svg, "ap-label", flip ? x - 4.0 : x + 4.0, y, 11.0, flip ? SVG_END : SVG_START, m->text);
+        g_free(m->text);
+    }
+}
+
+static void draw_captions(const panel *p, const aperta_sung_note *note)
+{
+    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), TRUE);
+    g_autofree char *first = g_strdup_printf("%d · %s · %s · %s", note->number, note->name, vowel,
+                                             aperta_level_word(aperta_sung_note_level(note)));
+    const aperta_finding *finding = report_note_shape(note);
+    g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, TRUE) : NULL;
+    const aperta_finding *spoken = g_ptr_array_index(note->advice, 0);
+    g_autofree char *second =
+        shape != NULL ? g_strdup_printf("try %s", shape) : g_strdup_printf("see rule %s", spoken->rule);
+    double left = p->x - PLOT_LEFT + 8.0, y = p->y - PLOT_TOP;
+
+    svg_marker(p->svg, aperta_sung_note_level(note), FALSE, left + 6.0, y + 15.0, 5.0);
+    svg_text(p->svg, "ap-strong", left + 18.0, y + 20.0, 13.0, SVG_START, first);
+    svg_text(p->svg, "ap-label", left + 18.0, y + 37.0, 12.0, SVG_START, second);
+}
+
+static char *panel_title(const aperta_sung_note *note)
+{
+    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+    g_autofree char *f1 = report_resonance_words(&note->tract.resonances[0]);
+    g_autofree char *f2 = report_resonance_words(&note->tract.resonances[1]);
+
+    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s, second harmonic at %.0f Hz", note->number, note->name, vowel,
+                           f1, f2, 2.0 * note->note.f0_hz);
+}
+
+static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x, double y)
+{
+    panel p = {svg, x + PLOT_LEFT, y + PLOT_TOP};
+    g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(mark));
+    g_autofree char *title = panel_title(note);
+    mark second = {2.0 * note->note.f0_hz, g_strdup_printf("2f0 %.0f", 2.0 * note->note.f0_hz), "ap-second-mark"};
+    mark m;
+
+    svg_open_group(svg, "ap-panel", title);
+    draw_axes(&p);
+    for (int r = 0; r < 2; r++) {
+        if (draw_band(&p, &note->tract.resonances[r], r, &m))
+            g_array_append_val(marks, m);
+    }
+    g_array_append_val(marks, second);
+    draw_harmonics(&p, &note->tract);
+    draw_marks(&p, marks);
+    draw_captions(&p, note);
+    svg_close_group(svg);
+}
+
+/* Adds the notes of a level whose harmonics are known: the first of each kind of advice on each vowel, or the others.
+ */
+static void add_level(GPtrArray *notes, const aperta_result *result, aperta_level level, gboolean others)
+{
+    g_autoptr(GHashTable) kinds = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (aperta_sung_note_level(note) != level || note->tract.n_harmonics == 0)
+            continue;
+        const aperta_vowel *vowel = report_note_vowel(note);
+        const aperta_finding *finding = g_ptr_array_index(note->advice, 0);
+        char *kind = g_strdup_printf("%s %s", finding->rule, vowel != NULL ? vowel->ipa : "");
+        if (g_hash_table_add(kinds, kind) != others)
+            g_ptr_array_add(notes, (gpointer)note);
+    }
+}
+
+/* Flagged notes in the order they are shown: those to change first, and each kind of advice before any repeats. */
+static GPtrArray *choose(const aperta_result *result)
+{
+    GPtrArray *notes = g_ptr_array_new();
+
+    for (int others = 0; others <= 1; others++) {
+        add_level(notes, result, APERTA_LEVEL_CHANGE, others);
+        add_level(notes, result, APERTA_LEVEL_WATCH, others);
+    }
+    return notes;
+}
+
+char *aperta_report_harmonics_svg(const aperta_result *result)
+{
+    g_autoptr(GPtrArray) notes = choose(result);
+    guint shown = MIN(notes->len, PANELS_MAX);
+    guint columns = CLAMP(shown, 2, 3), rows = (shown + columns - 1) / columns;
+    double width = columns * PANEL_WIDTH + 16.0;
+
+    if (shown == 0)
+        return NULL;
+    g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
+    g_autofree char *heading = g_strdup_printf("Harmonics of the flagged notes: %s", name);
+    svg_picture svg =
+        svg_begin(width, TOP + rows * PANEL_HEIGHT + BOTTOM, heading,
+                  "For each flagged note the levels of its harmonics below the strongest, with the places of "
+                  "F1, F2 and the second harmonic.");
+    svg_text(&svg, "ap-strong", 20.0, 32.0, 19.0, SVG_START, heading);
+    svg_paragraph(
+        &svg, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0,
+        "Stems: harmonics, in dB below the strongest; the thick one is the second. Lines: F1 (solid), F2 (dashed) "
+        "in Hz with their 90 % intervals as bands; 2f0 (dotted), twice the sung pitch.");
+    for (guint i = 0; i < shown; i++)
+        draw_panel(&svg, g_ptr_array_index(notes, i), 8.0 + (i % columns) * PANEL_WIDTH,
+                   TOP + (i / columns) * PANEL_HEIGHT);
+    if (notes->len > shown) {
+        g_autofree char *more =
+            g_strdup_printf("%u more flagged notes are not shown here; the report names them all.", notes->len - shown);
+        svg_text(&svg, "ap-quiet", 20.0, TOP + rows * PANEL_HEIGHT + 20.0, 12.0, SVG_START, more);
+    }
+    return svg_end(&svg);
+}
