@@ -269,6 +269,64 @@ static void test_phrase_truth(void **state)
     }
 }
 
+/* Lag, in samples, of the best match of two neighbouring windows within a third of an octave of lag. */
+static double best_lag(const float *at, double lag, int window)
+{
+    int low = (int)(lag / 1.26), high = (int)(lag * 1.26) + 1;
+    g_autofree double *match = g_new0(double, high + 2);
+    int best = low + 1;
+
+    for (int l = low; l <= high; l++) {
+        double ab = 0.0, aa = 1e-20, bb = 1e-20;
+        for (int i = 0; i < window; i++) {
+            double a = at[i - (window + l) / 2], b = at[i - (window + l) / 2 + l];
+            ab += a * b;
+            aa += a * a;
+            bb += b * b;
+        }
+        match[l] = ab / sqrt(aa * bb);
+        if (l > low && l < high && match[l] > match[best])
+            best = l;
+    }
+    double bend = match[best - 1] - 2.0 * match[best] + match[best + 1];
+    return bend < 0.0 ? best + 0.5 * (match[best - 1] - match[best + 1]) / bend : best;
+}
+
+/* The f0 track is that of the sound, at the same time: a plain autocorrelation around the stated lag. */
+static void test_phrase_f0(void **state)
+{
+    synth_phrase_spec spec = synth_phrase_default();
+
+    (void)state;
+    spec.voice.sample_rate_hz = 48000; /* fine lags */
+    spec.voice.snr_db = 40.0;
+    spec.n_notes = 5;
+    for (int low = 40; low <= 66; low += 13) {
+        spec.low_midi = low;
+        spec.high_midi = low + 18;
+        spec.voice.seed = (guint64)low;
+        g_autoptr(synth_take) take = synth_phrase_random(&spec);
+        g_autoptr(GArray) errors = g_array_new(FALSE, FALSE, sizeof(double));
+        guint far = 0;
+        for (guint i = 3; i + 3 < take->n_frames; i++) {
+            if (take->f0_hz[i - 3] <= 0.0 || take->f0_hz[i] <= 0.0 || take->f0_hz[i + 3] <= 0.0)
+                continue;
+            if (fabs(aperta_cents_between(take->f0_hz[i - 3], take->f0_hz[i + 3])) > 100.0)
+                continue; /* a slide, quicker than two windows can follow */
+            double lag = 48000.0 / take->f0_hz[i];
+            double cents = fabs(aperta_cents_between(best_lag(take->samples + 480 * i, lag, (int)(2.0 * lag)), lag));
+            g_array_append_val(errors, cents);
+            far += cents > 50.0;
+        }
+        double sum = 0.0;
+        for (guint i = 0; i < errors->len; i++)
+            sum += MIN(g_array_index(errors, double, i), 50.0);
+        assert_true(errors->len > 100);
+        assert_true(sum / errors->len < 4.0);
+        assert_true(far <= errors->len / 100);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -284,6 +342,7 @@ int main(void)
         cmocka_unit_test(test_legato_has_no_click),
         cmocka_unit_test(test_same_seed_same_sound),
         cmocka_unit_test(test_phrase_truth),
+        cmocka_unit_test(test_phrase_f0),
     };
     return cmocka_run_group_tests_name("synth", tests, NULL, NULL);
 }
