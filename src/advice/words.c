@@ -1,0 +1,231 @@
+/* words.c - numbers and names as a person reads them, and the placeholders of a rule's words.
+ *
+ * {pitch} {vowel} {voice} {shape} {how} {needed} {ceiling} {probability}, {f0} {2f0} .. {9f0}, and every quantity that
+ * a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
+ */
+#include "advice/advice-private.h"
+
+#include <math.h>
+#include <string.h>
+
+static const char *const plain_names[] = {"pitch", "vowel",  "voice",   "shape",
+                                          "how",   "needed", "ceiling", "probability"};
+
+/* "2f0" .. "9f0" */
+static gboolean parse_harmonic(const char *name, int *number)
+{
+    if (name[0] < '2' || name[0] > '9' || strcmp(name + 1, "f0") != 0)
+        return FALSE;
+    *number = name[0] - '0';
+    return TRUE;
+}
+
+static gboolean exists(const char *name)
+{
+    advice_quantity quantity;
+    int number;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(plain_names); i++)
+        if (strcmp(name, plain_names[i]) == 0)
+            return TRUE;
+    return parse_harmonic(name, &number) || advice_quantity_parse(name, &quantity);
+}
+
+void advice_words_check(const advice_value *value, advice_problems *problems)
+{
+    for (const char *open = strchr(value->text, '{'); open != NULL; open = strchr(open + 1, '{')) {
+        advice_place at = advice_value_place(value, (gsize)(open - value->text));
+        const char *close = strchr(open, '}');
+        if (close == NULL) {
+            advice_problems_add(problems, at, "expected '}' behind '{', found none");
+            return;
+        }
+        g_autofree char *name = g_strndup(open + 1, (gsize)(close - open - 1));
+        if (!exists(name))
+            advice_problems_add(
+                problems, at,
+                "expected a placeholder such as {pitch}, {vowel}, {shape}, {how}, {needed}, {2f0}, {f1} or "
+                "{f1_to_2f0}, found \"{%s}\"",
+                name);
+    }
+}
+
+/* ---- numbers --------------------------------------------------------------------------------------------------- */
+
+static char *number_words(double value, const char *format)
+{
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+
+    return g_strdup(g_ascii_formatd(digits, sizeof digits, format, value));
+}
+
+static char *hz_words(double hz)
+{
+    g_autofree char *number = number_words(hz, "%.0f");
+
+    return g_strconcat(number, " Hz", NULL);
+}
+
+/* "9.3 semitones below" */
+static char *distance_words(double st)
+{
+    g_autofree char *number = number_words(fabs(st), "%.1f");
+
+    if (strcmp(number, "0.0") == 0)
+        return g_strdup("right at");
+    return g_strconcat(number, strcmp(number, "1.0") == 0 ? " semitone " : " semitones ", st < 0.0 ? "below" : "above",
+                       NULL);
+}
+
+double advice_reference_hz(const advice_quantity *quantity, const advice_case *which)
+{
+    if (quantity->kind == ADVICE_RESONANCE_TO_HARMONIC)
+        return quantity->harmonic * which->situation->f0_hz;
+    const aperta_vowel_row *row = aperta_vowel_table_row(which->table, which->situation->vowel);
+    return row != NULL && row->has[quantity->resonance] ? row->hz[quantity->resonance] : 0.0;
+}
+
+static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
+{
+    if (what->status == APERTA_MEASURED) {
+        g_autofree char *hz = hz_words(what->hz);
+        return g_strconcat(is_expected ? "usually about " : "about ", hz, NULL);
+    }
+    if (what->status == APERTA_BOUNDED && (what->has_high || what->has_low)) {
+        g_autofree char *hz = hz_words(what->has_high ? what->high_hz : what->low_hz);
+        return g_strconcat(what->has_high ? "somewhere below " : "somewhere above ", hz, NULL);
+    }
+    return g_strdup("not known");
+}
+
+static char *resonance_distance_words(const aperta_resonance *what, double from_hz)
+{
+    if (from_hz <= 0.0 || what->status == APERTA_UNKNOWN)
+        return g_strdup("an unknown distance from");
+    if (what->status == APERTA_MEASURED)
+        return distance_words(aperta_semitones_between(from_hz, what->hz));
+    if (!what->has_high && !what->has_low)
+        return g_strdup("an unknown distance from");
+    double st = aperta_semitones_between(from_hz, what->has_high ? what->high_hz : what->low_hz);
+    g_autofree char *distance = distance_words(st);
+    if (what->has_high)
+        return g_strconcat(st <= 0.0 ? "at least " : "no more than ", distance, NULL);
+    return g_strconcat(st >= 0.0 ? "at least " : "no more than ", distance, NULL);
+}
+
+static char *vibrato_words(const aperta_vibrato *vibrato, double value, const char *format, const char *unit)
+{
+    if (vibrato->status != APERTA_VIBRATO_MEASURED)
+        return g_strdup("not known");
+    g_autofree char *number = number_words(value, format);
+    return g_strconcat(number, unit, NULL);
+}
+
+static char *pitch_words(const aperta_situation *situation)
+{
+    char name[APERTA_PITCH_NAME_MAX];
+
+    aperta_pitch_spell(situation->midi, situation->key, name);
+    return g_strdup(name);
+}
+
+char *advice_quantity_words(const advice_quantity *quantity, const advice_case *which)
+{
+    const aperta_situation *situation = which->situation;
+    const aperta_resonance *what = &situation->resonances[quantity->resonance];
+
+    switch (quantity->kind) {
+    case ADVICE_PITCH:
+        return pitch_words(situation);
+    case ADVICE_F0:
+        return hz_words(situation->f0_hz);
+    case ADVICE_DURATION: {
+        g_autofree char *number = number_words(situation->duration_s, "%.2f");
+        return g_strconcat(number, " s", NULL);
+    }
+    case ADVICE_VIBRATO_RATE:
+        return vibrato_words(&situation->vibrato, situation->vibrato.rate_hz, "%.1f", " Hz");
+    case ADVICE_VIBRATO_EXTENT:
+        return vibrato_words(&situation->vibrato, situation->vibrato.extent_cents, "%.0f", " cents");
+    case ADVICE_RESONANCE:
+        return resonance_words(what, situation->expected);
+    default:
+        return resonance_distance_words(what, advice_reference_hz(quantity, which));
+    }
+}
+
+/* ---- placeholders ---------------------------------------------------------------------------------------------- */
+
+/* IPA with respelling and key word: ɛ "eh" (bed) */
+static char *vowel_words(const aperta_vowel *vowel)
+{
+    if (vowel == NULL)
+        return g_strdup("this vowel");
+    return g_strdup_printf("%s \"%s\" (%s)", vowel->ipa, vowel->respelling, vowel->key_word);
+}
+
+static char *shape_words(const aperta_shape *shape)
+{
+    if (shape == NULL)
+        return g_strdup("a more open shape");
+    return g_strdup_printf("%s \"%s\" (%s)", shape->vowel->ipa, shape->name, shape->vowel->key_word);
+}
+
+static char *needed_words(const advice_case *which)
+{
+    double hz;
+
+    if (which->aim == NULL || !advice_limit_hz(which->aim, which, &hz))
+        return g_strdup("a higher value");
+    return hz_words(hz);
+}
+
+static char *ceiling_words(const advice_case *which)
+{
+    const advice_setting *ceiling = advice_setting_for(which->rules, "f1_ceiling", which->voice);
+
+    return ceiling == NULL ? g_strdup("about 1000 Hz") : hz_words(ceiling->number);
+}
+
+static char *placeholder_words(const char *name, const advice_case *which)
+{
+    advice_quantity quantity;
+    int harmonic;
+
+    if (strcmp(name, "vowel") == 0)
+        return vowel_words(which->situation->vowel);
+    if (strcmp(name, "voice") == 0)
+        return g_strdup(aperta_voice_word(which->voice));
+    if (strcmp(name, "shape") == 0)
+        return shape_words(which->shape);
+    if (strcmp(name, "how") == 0)
+        return g_strdup(which->shape == NULL ? "" : which->shape->how);
+    if (strcmp(name, "needed") == 0)
+        return needed_words(which);
+    if (strcmp(name, "ceiling") == 0)
+        return ceiling_words(which);
+    if (strcmp(name, "probability") == 0)
+        return number_words(which->probability, "%.2f");
+    if (parse_harmonic(name, &harmonic))
+        return hz_words(harmonic * which->situation->f0_hz);
+    return advice_quantity_parse(name, &quantity) ? advice_quantity_words(&quantity, which) : g_strdup("");
+}
+
+char *advice_words_fill(const char *words, const advice_case *which)
+{
+    GString *text = g_string_new(NULL);
+
+    while (*words != '\0') {
+        const char *open = strchr(words, '{');
+        const char *close = open == NULL ? NULL : strchr(open, '}');
+        if (close == NULL)
+            break;
+        g_autofree char *name = g_strndup(open + 1, (gsize)(close - open - 1));
+        g_autofree char *filled = placeholder_words(name, which);
+        g_string_append_len(text, words, open - words);
+        g_string_append(text, filled);
+        words = close + 1;
+    }
+    g_string_append(text, words);
+    return g_strchomp(g_string_free(text, FALSE));
+}
