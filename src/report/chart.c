@@ -60,6 +60,16 @@ static gboolean drawn_at(const aperta_sung_note *note, double hz[2])
     return TRUE;
 }
 
+static gboolean has_glide(const aperta_sung_note *note)
+{
+    const aperta_tract_reading *tract = &note->tract;
+    gboolean known = TRUE;
+
+    for (int r = 0; r < 2; r++)
+        known = known && tract->first[r].status == APERTA_MEASURED && tract->last[r].status == APERTA_MEASURED;
+    return tract->glides && known;
+}
+
 static gboolean row_is_drawn(const aperta_vowel_row *row)
 {
     return row->has[0] && row->has[1];
@@ -85,6 +95,10 @@ static void find_ranges(chart *c)
         if (drawn_at(note, hz)) {
             reach(&c->f1, hz[0]);
             reach(&c->f2, hz[1]);
+        }
+        if (has_glide(note)) {
+            reach(&c->f1, note->tract.last[0].hz);
+            reach(&c->f2, note->tract.last[1].hz);
         }
         if (finding != NULL) {
             reach(&c->f1, finding->shape->f1_hz);
@@ -213,6 +227,18 @@ static char *note_title(const aperta_sung_note *note)
                            shape != NULL ? shape : "");
 }
 
+/* A vowel that moves: the way from the start of the note to its end. */
+static void draw_glide(chart *c, const aperta_sung_note *note)
+{
+    const aperta_resonance *first = note->tract.first, *last = note->tract.last;
+
+    if (!has_glide(note))
+        return;
+    double x = x_of(c, first[1].hz), y = y_of(c, first[0].hz), end_x = x_of(c, last[1].hz), end_y = y_of(c, last[0].hz);
+    svg_shape(&c->svg, "line", "ap-glide", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
+    svg_tip(&c->svg, "ap-glide", x, y, end_x, end_y);
+}
+
 static void draw_note(chart *c, const aperta_sung_note *note)
 {
     double hz[2];
@@ -225,22 +251,31 @@ static void draw_note(chart *c, const aperta_sung_note *note)
         note->tract.resonances[0].status == APERTA_BOUNDED || note->tract.resonances[1].status == APERTA_BOUNDED;
     g_autofree char *title = note_title(note);
     svg_open_group(&c->svg, "ap-note", title);
+    draw_glide(c, note);
     draw_interval(c, note, 1, x, y);
     draw_interval(c, note, 0, x, y);
     svg_marker(&c->svg, level, hollow, x, y, c->many ? 3.6 : 5.0);
     svg_close_group(&c->svg);
 }
 
-static void draw_arrow(chart *c, const aperta_sung_note *note)
+/* The shape that an arrow leads to, or NULL. */
+static const aperta_shape *aim_of(const aperta_sung_note *note)
 {
     const aperta_finding *finding = report_note_shape(note);
+
+    return finding != NULL && report_note_flagged(note) ? finding->shape : NULL;
+}
+
+static void draw_arrow(chart *c, const aperta_sung_note *note)
+{
+    const aperta_shape *shape = aim_of(note);
     const double ring = c->many ? 3.0 : 5.0;
     double hz[2];
 
-    if (finding == NULL || !report_note_flagged(note) || !drawn_at(note, hz))
+    if (shape == NULL || !drawn_at(note, hz))
         return;
     double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
-    double to_x = x_of(c, finding->shape->f2_hz), to_y = y_of(c, finding->shape->f1_hz);
+    double to_x = x_of(c, shape->f2_hz), to_y = y_of(c, shape->f1_hz);
     double length = hypot(to_x - x, to_y - y);
     svg_shape(&c->svg, "circle", "ap-aim", "cx", to_x, "cy", to_y, "r", ring, NULL);
     if (length < 2.0 * ring)
@@ -250,24 +285,22 @@ static void draw_arrow(chart *c, const aperta_sung_note *note)
     svg_tip(&c->svg, "ap-arrow-tip", x, y, end_x, end_y);
 }
 
-/* Each kind of shape is named once, at the first note that is sent there. */
+/* Each kind of shape is named once, at the first note that is sent there, and below: most arrows come from above. */
 static void label_shapes(chart *c)
 {
     g_autoptr(GHashTable) named = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 
     for (guint i = 0; i < c->result->notes->len; i++) {
-        const aperta_sung_note *note = report_note_at(c->result, i);
-        const aperta_finding *finding = report_note_shape(note);
-        if (finding == NULL || !report_note_flagged(note))
-            continue;
-        char *name = report_shape_label(finding->shape, TRUE);
-        double x = x_of(c, finding->shape->f2_hz), y = y_of(c, finding->shape->f1_hz);
-        svg_box ring = {x - 5.0, y - 5.0, 10.0, 10.0};
-        if (g_hash_table_contains(named, name))
-            g_free(name);
-        else if (g_hash_table_add(named, name))
-            svg_place_text(&c->svg, "ap-strong", x, y, 9.0, 9.0, SVG_BESIDE, 13.0, TRUE, name);
-        svg_keep_free(&c->svg, ring);
+        const aperta_shape *shape = aim_of(report_note_at(c->result, i));
+        if (shape != NULL)
+            svg_keep_free(&c->svg, (svg_box){x_of(c, shape->f2_hz) - 5.0, y_of(c, shape->f1_hz) - 5.0, 10.0, 10.0});
+    }
+    for (guint i = 0; i < c->result->notes->len; i++) {
+        const aperta_shape *shape = aim_of(report_note_at(c->result, i));
+        char *name = shape != NULL ? report_shape_label(shape, TRUE) : NULL;
+        if (name != NULL && g_hash_table_add(named, name))
+            svg_place_text(&c->svg, "ap-strong", x_of(c, shape->f2_hz), y_of(c, shape->f1_hz), 9.0, 9.0, SVG_BESIDE,
+                           13.0, TRUE, name);
     }
 }
 
@@ -344,6 +377,9 @@ static void draw_legend(chart *c)
     svg_tip(&c->svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
     svg_shape(&c->svg, "circle", "ap-aim", "cx", x + 10.0, "cy", y - 4.0, "r", 5.0, NULL);
     y = legend_row(c, y, "the shape to try");
+    svg_shape(&c->svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
+    svg_tip(&c->svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
+    y = legend_row(c, y, "a vowel that moves, from its start to its end");
     if (c->result->table == NULL)
         return;
     gboolean published = TRUE;

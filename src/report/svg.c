@@ -26,6 +26,8 @@ static const char style[] =
     ".ap-bar{stroke:#555555;stroke-width:1.2;stroke-opacity:.75;fill:none}\n"
     ".ap-many .ap-bar{stroke-width:.7;stroke-opacity:.22}\n"
     ".ap-many .ap-fine,.ap-many .ap-watch{fill-opacity:.4;stroke-opacity:.45}\n"
+    ".ap-glide{stroke:#0072b2;stroke-width:1.8;fill:none}\n"
+    ".ap-many .ap-glide{stroke-width:1;stroke-opacity:.5}\n"
     ".ap-arrow{stroke:#1b1b1b;stroke-width:1.3;stroke-dasharray:5 3;fill:none}\n"
     ".ap-many .ap-arrow{stroke-width:.8;stroke-opacity:.35}\n"
     ".ap-arrow-tip{stroke:#1b1b1b;stroke-width:1.3;fill:none}\n"
@@ -56,6 +58,7 @@ static const char style[] =
     ".ap-spread{fill:#a0a0a0;stroke:#a0a0a0}\n"
     ".ap-table{fill:#b0b0b0}\n"
     ".ap-bar{stroke:#c8c8c8}\n"
+    ".ap-glide{stroke:#56b4e9}\n"
     ".ap-arrow,.ap-arrow-tip,.ap-aim{stroke:#ececec}\n"
     ".ap-fine,.ap-watch,.ap-change{stroke:#ececec}\n"
     ".ap-hollow.ap-fine{fill:#16181b;stroke:#2fc79b}\n"
@@ -251,12 +254,13 @@ gboolean svg_place_text(svg_picture *picture, const char *css_class, double x, d
                         svg_side side, double size, gboolean force, const char *text)
 {
     enum { N_PLACES = 9 };
-    static const double places[2][N_PLACES][2] = {
+    static const double places[3][N_PLACES][2] = {
         [SVG_BESIDE] = {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}, {1, -1.8}},
+        [SVG_BELOW] = {{0, 1}, {1, 0}, {-1, 0}, {1, 1}, {-1, 1}, {0, 1.8}, {1, -1}, {-1, -1}, {0, -1}},
         [SVG_INSIDE] = {{0, -1}, {0, 1}, {1, 0}, {-1, 0}, {0, 0}, {.6, -.6}, {-.6, -.6}, {.6, .6}, {-.6, .6}},
     };
     double width = svg_text_width(css_class, text, size), height = size * 1.1;
-    double sign = side == SVG_BESIDE ? 1.0 : -1.0;
+    double sign = side == SVG_INSIDE ? -1.0 : 1.0;
     double far_x = fmax(reach_x + sign * width / 2.0, 0.0), far_y = fmax(reach_y + sign * height / 2.0, 0.0);
 
     for (int i = 0; i <= N_PLACES; i++) {

@@ -42,8 +42,10 @@ void svg_tip(svg_picture *picture, const char *css_class, double from_x, double 
 
 /* Width that a line of text will take, about: the font is the reader's. */
 double svg_text_width(const char *css_class, const char *text, double size);
-/* Where a label may stand around a thing: beside it (right first), or inside its edge (at the top first). */
-typedef enum { SVG_BESIDE, SVG_INSIDE } svg_side;
+/* Where a label may stand around a thing: beside it (right first, or below first), or inside its edge (at the top
+ * first).
+ */
+typedef enum { SVG_BESIDE, SVG_BELOW, SVG_INSIDE } svg_side;
 /* Text at the first free place around (x, y), the thing there reaching reach_x and reach_y px to each side. FALSE when
  * every place is taken: nothing is drawn, or with force the text stands at the first place anyway. Keeps the place. */
 gboolean svg_place_text(svg_picture *picture, const char *css_class, double x, double y, double reach_x, double reach_y,

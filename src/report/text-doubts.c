@@ -2,19 +2,41 @@
 #include "text-private.h"
 
 #define LISTED_MAX         30  /* notes; more of them are counted only, the table shows which */
+#define LINES_MAX          8   /* lines about one kind of doubt; more of them are drawn together */
 #define ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
 
-static void put_groups(text_page *page, const char *title, const GPtrArray *groups)
+static int by_number(gconstpointer a, gconstpointer b)
 {
-    if (groups->len == 0)
+    return (*(const aperta_sung_note *const *)a)->number - (*(const aperta_sung_note *const *)b)->number;
+}
+
+static void put_group(text_page *page, const note_group *group, const char *text)
+{
+    g_autofree char *names =
+        group->notes->len > LISTED_MAX ? g_strdup_printf("%u notes", group->notes->len) : note_group_names(group);
+    g_autofree char *line = g_strdup_printf("%s: %s", names, text);
+
+    text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
+}
+
+/* One line a group; where there are too many of them, one line for all, which says it in general. */
+static void put_groups(text_page *page, const GPtrArray *groups, const char *in_general)
+{
+    if (groups->len > LINES_MAX) {
+        g_autoptr(GPtrArray) joined = note_groups_new();
+        for (guint i = 0; i < groups->len; i++) {
+            const note_group *group = g_ptr_array_index(groups, i);
+            for (guint n = 0; n < group->notes->len; n++)
+                note_groups_add(joined, g_strdup(in_general), g_ptr_array_index(group->notes, n), NULL);
+        }
+        note_group *all = g_ptr_array_index(joined, 0);
+        g_ptr_array_sort(all->notes, by_number);
+        put_group(page, all, in_general);
         return;
-    text_title(page, title);
+    }
     for (guint i = 0; i < groups->len; i++) {
         const note_group *group = g_ptr_array_index(groups, i);
-        g_autofree char *names =
-            group->notes->len > LISTED_MAX ? g_strdup_printf("%u notes", group->notes->len) : note_group_names(group);
-        g_autofree char *line = g_strdup_printf("%s: %s", names, group->key);
-        text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
+        put_group(page, group, group->key);
     }
 }
 
@@ -73,11 +95,11 @@ static void corrections(text_page *page, const aperta_result *result)
                                                   : g_strdup_printf("the vowel is %s; none could be heard.", meant),
                         note, NULL);
     }
-    put_groups(page, "Corrected by you", groups);
+    if (groups->len > 0 || result->n_removed > 0)
+        text_title(page, "Corrected by you");
+    put_groups(page, groups, "the vowel is the corrected one.");
     if (result->n_removed == 0)
         return;
-    if (groups->len == 0)
-        text_title(page, "Corrected by you");
     g_autofree char *line = result->n_removed == 1
                                 ? g_strdup("One sound is left out: not a note.")
                                 : g_strdup_printf("%u sounds are left out: not notes.", result->n_removed);
@@ -86,12 +108,14 @@ static void corrections(text_page *page, const aperta_result *result)
 
 void text_doubts(text_page *page, const aperta_result *result)
 {
-    g_autoptr(GPtrArray) groups = note_groups_new();
+    g_autoptr(GPtrArray) withheld = note_groups_new();
+    g_autoptr(GPtrArray) vowels = note_groups_new();
+    g_autoptr(GPtrArray) alternatives = note_groups_new();
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
         if (note->note.accompanied) {
-            note_groups_add(groups,
+            note_groups_add(withheld,
                             g_strdup("another pitch sounds at the same time, so vowel and resonances are withheld."),
                             note, NULL);
             continue;
@@ -99,11 +123,16 @@ void text_doubts(text_page *page, const aperta_result *result)
         for (int r = 0; r < 2; r++) {
             char *doubt = resonance_doubt(&note->tract.resonances[r], r);
             if (doubt != NULL)
-                note_groups_add(groups, doubt, note, NULL);
+                note_groups_add(withheld, doubt, note, NULL);
         }
-        alternative_doubts(groups, note);
-        vowel_doubts(groups, note);
+        alternative_doubts(alternatives, note);
+        vowel_doubts(vowels, note);
     }
     corrections(page, result);
-    put_groups(page, "What could not be told for sure", groups);
+    if (withheld->len + vowels->len + alternatives->len == 0)
+        return;
+    text_title(page, "What could not be told for sure");
+    put_groups(page, withheld, "F1 or F2 is not known, or only from one side.");
+    put_groups(page, alternatives, "another F1 fits nearly as well; the JSON has it.");
+    put_groups(page, vowels, "the vowel is unsure, and so is the advice that rests on it.");
 }

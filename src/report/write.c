@@ -2,7 +2,8 @@
  *
  * A plain file is written beside its place and renamed over it (g_file_set_contents_full: temporary file, fsync,
  * rename), so what was there stays good until the new one is complete. A device or a pipe has no place to rename into
- * and is written to directly, as is everything under /dev (/dev/stdout may be a file that the shell has open). */
+ * and is written to directly, as is everything under /dev: /dev/stdout may be a file that the shell has open, and is
+ * written to where the shell stands in it. */
 #include <aperta/report.h>
 
 #include <errno.h>
@@ -45,7 +46,7 @@ static gboolean fail(GError **error, const char *path, int reason)
 
 static gboolean write_directly(const char *path, const void *bytes, gsize n, GError **error)
 {
-    int file = g_open(path, O_WRONLY | O_APPEND | O_CLOEXEC, 0);
+    int file = g_str_equal(path, "/dev/stdout") ? dup(STDOUT_FILENO) : g_open(path, O_WRONLY | O_APPEND | O_CLOEXEC, 0);
     int reason = 0;
 
     if (file < 0)

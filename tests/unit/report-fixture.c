@@ -246,6 +246,11 @@ aperta_result *fixture_crowd(guint n)
             add_note(result, midi, 40.0 * (chance(&seed) - 0.5), 0.2 + 1.5 * chance(&seed), row->vowel->ipa,
                      0.4 + 0.6 * chance(&seed), bounded ? below(f1_hz) : measured(f1_hz, f1_hz - half, f1_hz + half),
                      measured(f2_hz, 0.95 * f2_hz, 1.06 * f2_hz));
+        note->vowel.next = result->table->rows[i % result->table->n_rows].vowel;
+        if (!bounded) {
+            note->tract.resonances[0].n_alternatives = 1;
+            note->tract.resonances[0].alternatives[0] = (aperta_alternative){1.2 * f1_hz, 0.3 * chance(&seed)};
+        }
         if (midi >= 70 && !bounded && f1_hz < 600.0)
             add_opening(note, f2_hz > 1600.0 ? "ɛ" : "ɔ", f2_hz > 1600.0 ? "eh, jaw wide" : "aw, jaw wide",
                         "Let the jaw drop.", 860.0 + 10.0 * (midi - 70), f2_hz > 1600.0 ? 2050.0 : 1230.0);

@@ -125,6 +125,22 @@ static void test_text_says_what_is_known(void **state)
     assert_true(g_str_has_suffix(text, "a teacher in the room knows more.\n"));
 }
 
+/* A long take is not a long list of doubts: each kind takes a line or a few. */
+static void test_text_of_many_notes(void **state)
+{
+    g_autoptr(aperta_result) crowd = fixture_crowd(400);
+    g_autofree char *text = text_of(crowd, 80, FALSE);
+    (void)state;
+
+    const char *doubts = strstr(text, "What could not be told for sure");
+    assert_non_null(doubts);
+    g_auto(GStrv) lines = g_strsplit(doubts, "\n", -1);
+    assert_in_range(g_strv_length(lines), 5, 20);
+    assert_has(doubts, "another F1 fits nearly as well");
+    assert_has(doubts, "the vowel is unsure");
+    assert_has(text, "other notes.");
+}
+
 static void test_text_explains(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(TRUE);
@@ -450,6 +466,7 @@ int main(void)
         cmocka_unit_test(test_text_fits_the_page),
         cmocka_unit_test(test_text_columns_line_up),
         cmocka_unit_test(test_text_says_what_is_known),
+        cmocka_unit_test(test_text_of_many_notes),
         cmocka_unit_test(test_text_explains),
         cmocka_unit_test(test_text_colours_only_add),
         cmocka_unit_test(test_text_of_nothing),
