@@ -1,0 +1,60 @@
+/* main.c - the program aperta: finds the command and hands over to it. */
+#include "cli-private.h"
+
+#include <string.h>
+
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
+typedef struct {
+    const char *name;
+    const char *summary;
+    int (*run)(int argc, char **argv);
+} command;
+
+static const command commands[] = {
+    {"take", "read recordings: notes, vowels, resonances, advice", cli_take},
+    {"tables", "show the vowel tables and where they come from", cli_tables},
+    {"rules", "show the advice rules with their reasons; check your own", cli_rules},
+};
+
+static void print_help(void)
+{
+    cli_print("Usage:\n"
+              "  aperta COMMAND [OPTION...] [ARGUMENT...]\n\n"
+              "Reads sung phrases and says, note by note, which vowels may be worth\n"
+              "reshaping in the chosen style, and what to sing instead.\n\n"
+              "Commands:\n");
+    for (gsize i = 0; i < G_N_ELEMENTS(commands); i++)
+        cli_printf("  %-8s %s\n", commands[i].name, commands[i].summary);
+    cli_print("\nOptions:\n"
+              "  -h, --help     Show this help and end\n"
+              "  --version      Show the version and end\n\n"
+              "Each command has its own help (aperta take --help) and its own manual page\n"
+              "(man aperta-take).\n");
+}
+
+static int run(int argc, char **argv)
+{
+    if (argc < 2)
+        return cli_usage_error(NULL, "a command is missing: take, tables or rules");
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
+        print_help();
+        return CLI_OK;
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        cli_print("aperta " PACKAGE_VERSION "\n");
+        return CLI_OK;
+    }
+    for (gsize i = 0; i < G_N_ELEMENTS(commands); i++)
+        if (strcmp(argv[1], commands[i].name) == 0)
+            return commands[i].run(argc - 1, argv + 1);
+    return cli_usage_error(NULL, "there is no command or option \"%s\"", argv[1]);
+}
+
+int main(int argc, char **argv)
+{
+    cli_guard_descriptors();
+    return cli_end_output(run(argc, argv));
+}

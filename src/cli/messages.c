@@ -1,0 +1,128 @@
+/* messages.c - what the program says, and to whom: results to standard output, everything else to standard error.
+ *
+ * Text is UTF-8 and goes out as it is. The locale is never set, so that numbers look the same everywhere.
+ */
+#include "cli-private.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+enum {
+    COLUMNS_LEAST = 60,
+    COLUMNS_MOST = 80,             /* longer lines are hard to read */
+    PROGRESS_INTERVAL_US = 100000, /* ten times a second is lively enough */
+};
+
+void cli_guard_descriptors(void)
+{
+    /* opened the wrong way round, so that using them is an error as it would have been */
+    static const int modes[] = {O_WRONLY, O_RDONLY, O_RDONLY};
+
+    for (int fd = 0; fd < (int)G_N_ELEMENTS(modes); fd++)
+        if (fcntl(fd, F_GETFD) < 0 && open("/dev/null", modes[fd]) < 0)
+            return;
+}
+
+void cli_complain(const char *about, const char *message)
+{
+    g_auto(GStrv) lines = g_strsplit(message, "\n", -1);
+
+    for (char **line = lines; *line != NULL; line++) {
+        if (**line == '\0')
+            continue;
+        if (about == NULL || g_str_has_prefix(*line, about))
+            fprintf(stderr, "aperta: %s\n", *line);
+        else
+            fprintf(stderr, "aperta: %s: %s\n", about, *line);
+    }
+}
+
+void cli_remark(gboolean quiet, const char *format, ...)
+{
+    va_list values;
+
+    if (quiet)
+        return;
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    cli_complain(NULL, text);
+}
+
+void cli_print(const char *text)
+{
+    fputs(text, stdout); /* a failure stays in the stream until cli_end_output */
+}
+
+void cli_printf(const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    vprintf(format, values);
+    va_end(values);
+}
+
+int cli_end_output(int status)
+{
+    gboolean failed = ferror(stdout) != 0;
+
+    errno = 0;
+    if (fclose(stdout) != 0)
+        failed = TRUE;
+    if (!failed)
+        return status;
+    g_autofree char *message = errno != 0 ? g_strdup_printf("cannot be written: %s", g_strerror(errno))
+                                          : g_strdup("cannot be written (is the disk full?)");
+    cli_complain("standard output", message);
+    return CLI_FAILED;
+}
+
+gboolean cli_wants_colour(void)
+{
+    const char *no_color = g_getenv("NO_COLOR"); /* convention: set and not empty means no */
+    const char *term = g_getenv("TERM");
+
+    return isatty(STDOUT_FILENO) && (no_color == NULL || *no_color == '\0') && g_strcmp0(term, "dumb") != 0;
+}
+
+int cli_columns(void)
+{
+    struct winsize size;
+
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0)
+        return COLUMNS_MOST;
+    return CLAMP((int)size.ws_col, COLUMNS_LEAST, COLUMNS_MOST);
+}
+
+void cli_progress_start(cli_progress *progress, const char *label, gboolean quiet)
+{
+    progress->active = !quiet && isatty(STDERR_FILENO);
+    progress->label = g_path_get_basename(label);
+    progress->last_us = 0;
+    cli_progress_step(0.0, progress);
+}
+
+void cli_progress_step(double fraction, void *data)
+{
+    cli_progress *progress = data;
+    gint64 now_us = g_get_monotonic_time();
+
+    if (!progress->active || now_us - progress->last_us < PROGRESS_INTERVAL_US)
+        return;
+    progress->last_us = now_us;
+    fprintf(stderr, "\r\033[K%s: %d %%", progress->label, (int)(100.0 * CLAMP(fraction, 0.0, 1.0)));
+    fflush(stderr);
+}
+
+void cli_progress_end(cli_progress *progress)
+{
+    if (progress->active)
+        fputs("\r\033[K", stderr);
+    progress->active = FALSE;
+    g_clear_pointer(&progress->label, g_free);
+}

@@ -1,0 +1,71 @@
+/* rules.c - "aperta rules": the advice rules with their reasons and sources; a check for rules of one's own. */
+#include "cli-private.h"
+
+#include <aperta/advice.h>
+
+static int list_rules(void)
+{
+    g_autoptr(GError) error = NULL;
+    g_auto(GStrv) names = aperta_rules_names(&error);
+
+    if (names == NULL) {
+        cli_complain(NULL, error->message);
+        return CLI_FAILED;
+    }
+    for (char **name = names; *name != NULL; name++) {
+        g_autoptr(aperta_rules) rules = aperta_rules_load(*name, &error);
+        if (rules == NULL)
+            return cli_reference_error(*name, error, ".rules");
+        cli_printf("%-12s %s\n", *name, aperta_rules_title(rules));
+    }
+    cli_print("\nAll rules of one style with their reasons and sources: aperta rules NAME\n");
+    return CLI_OK;
+}
+
+/* name: a style or the path of a file. */
+static int show_rules(const char *name, gboolean check)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_rules) rules = aperta_rules_load(name, &error);
+
+    if (rules == NULL)
+        return cli_reference_error(name, error, ".rules");
+    if (check) {
+        cli_printf("%s: no errors (%s)\n", name, aperta_rules_title(rules));
+        return CLI_OK;
+    }
+    g_autofree char *text = aperta_rules_describe(rules);
+    cli_print(text);
+    return CLI_OK;
+}
+
+int cli_rules(int argc, char **argv)
+{
+    g_autofree char *check = NULL;
+    g_auto(GStrv) names = NULL;
+    const GOptionEntry entries[] = {{"check", 0, 0, G_OPTION_ARG_FILENAME, &check,
+                                     "Read rules of your own and tell what is wrong with them", "FILE.rules"},
+                                    {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &names, NULL, NULL},
+                                    G_OPTION_ENTRY_NULL};
+    const cli_syntax syntax = {
+        .command = "rules",
+        .arguments = "[NAME...]",
+        .summary = "Lists the styles there are rules for, or shows all rules of the named ones.",
+        .entries = entries,
+    };
+    int status = CLI_OK;
+
+    if (!cli_parse_options(&syntax, argc, argv, &status))
+        return status;
+    if (check != NULL && names != NULL)
+        return cli_usage_error("rules", "--check stands alone");
+    if (check != NULL)
+        return show_rules(check, TRUE);
+    if (names == NULL)
+        return list_rules();
+    for (char **name = names; *name != NULL && status == CLI_OK; name++) {
+        cli_print(name == names ? "" : "\n");
+        status = show_rules(*name, FALSE);
+    }
+    return status;
+}

@@ -1,0 +1,287 @@
+/* take.c - "aperta take": options, their checks, and the way of one recording through the library. */
+#include "cli-private.h"
+#include "take-private.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define A4_LEAST_HZ 350.0 /* below any historical pitch */
+#define A4_MOST_HZ  550.0
+
+/* The words of the command line before they are checked. */
+typedef struct {
+    char *style, *rules, *table, *voice, *from, *to, *channel, *a4, *hop, *correct;
+    char *frames, *chart, *harmonics, *folder;
+    gboolean explain, json, csv, quiet, no_colour;
+    int jobs;
+    char **files;
+} take_words;
+
+static void take_words_clear(take_words *words)
+{
+    char *all[] = {words->style,  words->rules,   words->table,     words->voice, words->from,
+                   words->to,     words->channel, words->a4,        words->hop,   words->correct,
+                   words->frames, words->chart,   words->harmonics, words->folder};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        g_free(all[i]);
+    g_strfreev(words->files);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_words, take_words_clear)
+
+static void take_request_clear(take_request *request)
+{
+    char *all[] = {request->style, request->table,     request->corrections, request->frames,
+                   request->chart, request->harmonics, request->folder};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        g_free(all[i]);
+    g_strfreev(request->files);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_request, take_request_clear)
+
+/* ---- from words to a request ------------------------------------------------------------------------------------- */
+
+static gboolean read_words(take_words *words, int argc, char **argv, int *status)
+{
+    const GOptionEntry entries[] = {
+        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->style, "belt (the default), legit or classical", "STYLE"},
+        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->rules, "Advise by rules of your own", "FILE"},
+        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->voice, "Who sings: woman, man, child, soprano, mezzo, ...",
+         "WORD"},
+        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->table, "Vowel table to compare with (see aperta tables)",
+         "NAME"},
+        {"from", 0, 0, G_OPTION_ARG_FILENAME, &words->from, "Start here: seconds, or minutes:seconds", "TIME"},
+        {"to", 0, 0, G_OPTION_ARG_FILENAME, &words->to, "End here", "TIME"},
+        {"channel", 0, 0, G_OPTION_ARG_FILENAME, &words->channel, "Read this channel, 1 is the first (default: mix)",
+         "N"},
+        {"a4", 0, 0, G_OPTION_ARG_FILENAME, &words->a4, "Tuning of A4 (default: as the singer sings)", "HZ"},
+        {"hop", 0, 0, G_OPTION_ARG_FILENAME, &words->hop, "Time between frames, 5 or 10 ms (default: 10)", "MS"},
+        {"correct", 0, 0, G_OPTION_ARG_FILENAME, &words->correct, "Overrule what was heard, note by note", "FILE.csv"},
+        {"explain", 0, 0, G_OPTION_ARG_NONE, &words->explain, "Say of every rule why it spoke or kept silent", NULL},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &words->json, "Print JSON instead of the report", NULL},
+        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the report", NULL},
+        {"frames", 0, 0, G_OPTION_ARG_FILENAME, &words->frames, "Write pitch and resonances frame by frame",
+         "FILE.csv"},
+        {"chart", 0, 0, G_OPTION_ARG_FILENAME, &words->chart, "Draw the vowel chart (.svg, .png or .pdf)", "FILE"},
+        {"harmonics", 0, 0, G_OPTION_ARG_FILENAME, &words->harmonics,
+         "Draw the harmonics of notes with advice, likewise", "FILE"},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
+        {"jobs", 0, 0, G_OPTION_ARG_INT, &words->jobs, "So many at once (default: as many as processors)", "N"},
+        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
+        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
+        {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
+        G_OPTION_ENTRY_NULL};
+    const cli_syntax syntax = {
+        .command = "take",
+        .arguments = "FILE...",
+        .summary = "Reads recordings of one singing voice (WAV, AIFF, FLAC, Ogg, Opus, MP3) and\n"
+                   "says note by note which vowel was sung, where its resonances lie, and which\n"
+                   "vowels may be worth reshaping in the chosen style.",
+        .description = "Advice is a strategy to try, never a reason to push. Stop when it hurts.",
+        .entries = entries,
+    };
+
+    return cli_parse_options(&syntax, argc, argv, status);
+}
+
+/* The checks below complain and return FALSE on wrong usage. */
+
+static gboolean refuse(const char *format, ...) G_GNUC_PRINTF(1, 2);
+static gboolean refuse(const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    cli_usage_error("take", "%s", text);
+    return FALSE;
+}
+
+static gboolean check_voice(const take_words *words, take_request *request)
+{
+    if (words->voice == NULL || aperta_voice_parse(words->voice, &request->options.voice))
+        return TRUE;
+    g_autoptr(GString) known = g_string_new(NULL);
+    for (aperta_voice voice = APERTA_VOICE_WOMAN; voice <= APERTA_VOICE_BASS; voice++)
+        g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(voice));
+    return refuse("--voice %s: it is one of %s", words->voice, known->str);
+}
+
+static gboolean check_times(const take_words *words, take_request *request)
+{
+    aperta_take_options *options = &request->options;
+
+    if (words->from != NULL && !cli_parse_time(words->from, &options->from_s))
+        return refuse("--from %s: it is a time such as 83.5 or 1:23.5", words->from);
+    if (words->to != NULL && (!cli_parse_time(words->to, &options->to_s) || options->to_s <= 0.0))
+        return refuse("--to %s: it is a time such as 83.5 or 1:23.5, after the start", words->to);
+    if (words->to != NULL && options->to_s <= options->from_s)
+        return refuse("--to %s does not come after --from %s", words->to, words->from);
+    return TRUE;
+}
+
+static gboolean check_numbers(const take_words *words, take_request *request)
+{
+    aperta_take_options *options = &request->options;
+    double value = 0.0;
+
+    if (words->channel != NULL) {
+        if (!cli_parse_number(words->channel, &value) || value < 1.0 || value > 1024.0 || value != floor(value))
+            return refuse("--channel %s: it is a whole number, 1 for the first channel", words->channel);
+        options->channel = (int)value;
+    }
+    if (words->a4 != NULL) {
+        if (!cli_parse_number(words->a4, &value) || value < A4_LEAST_HZ || value > A4_MOST_HZ)
+            return refuse("--a4 %s: it is a frequency between %.0f and %.0f Hz", words->a4, A4_LEAST_HZ, A4_MOST_HZ);
+        options->a4_hz = value;
+    }
+    if (words->hop != NULL) {
+        if (!cli_parse_number(words->hop, &value) || (value != 5.0 && value != 10.0))
+            return refuse("--hop %s: it is 5 or 10 milliseconds", words->hop);
+        options->hop_s = value / 1000.0;
+    }
+    if (words->jobs < 0)
+        return refuse("--jobs %d: it is at least 1", words->jobs);
+    request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();
+    return TRUE;
+}
+
+static gboolean check_picture(const char *option, const char *path)
+{
+    aperta_picture kind;
+
+    if (path == NULL || aperta_report_picture_kind(path, &kind))
+        return TRUE;
+    return refuse("%s %s: the name must end in .svg, .png or .pdf", option, path);
+}
+
+static gboolean check_single(const take_words *words, const take_request *request)
+{
+    if (request->n_files < 2)
+        return TRUE;
+    const char *option = words->frames != NULL      ? "--frames"
+                         : words->chart != NULL     ? "--chart"
+                         : words->harmonics != NULL ? "--harmonics"
+                                                    : NULL;
+    if (option != NULL)
+        return refuse("%s is for one recording, for several use --out DIR", option);
+    if (words->correct != NULL)
+        return refuse("--correct is for one recording");
+    return TRUE;
+}
+
+static gboolean check_words(take_words *words, take_request *request)
+{
+    request->files = g_steal_pointer(&words->files);
+    request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
+    if (request->n_files == 0)
+        return refuse("a recording is missing");
+    if (words->json && words->csv)
+        return refuse("--json and --csv exclude each other");
+    if (words->style != NULL && words->rules != NULL)
+        return refuse("--style and --rules exclude each other");
+    return check_voice(words, request) && check_times(words, request) && check_numbers(words, request) &&
+           check_picture("--chart", words->chart) && check_picture("--harmonics", words->harmonics) &&
+           check_single(words, request);
+}
+
+/* The path of a rules file, written so that it cannot be taken for the name of a style. */
+static char *rules_path(const char *path)
+{
+    return cli_is_path(path, ".rules") ? g_strdup(path) : g_build_filename(".", path, NULL);
+}
+
+static void fill_request(take_words *words, take_request *request)
+{
+    request->style = words->rules != NULL ? rules_path(words->rules) : g_strdup(words->style ? words->style : "belt");
+    request->table = g_steal_pointer(&words->table);
+    request->corrections = g_steal_pointer(&words->correct);
+    request->frames = g_steal_pointer(&words->frames);
+    request->chart = g_steal_pointer(&words->chart);
+    request->harmonics = g_steal_pointer(&words->harmonics);
+    request->folder = g_steal_pointer(&words->folder);
+    request->format = words->json ? TAKE_JSON : words->csv ? TAKE_CSV : TAKE_TEXT;
+    request->quiet = words->quiet;
+    request->colour = request->format == TAKE_TEXT && !words->no_colour && cli_wants_colour();
+    request->options.style = request->style;
+    request->options.table = request->table;
+    request->options.corrections = request->corrections;
+    request->options.explain = words->explain;
+    request->options.keep_frames = request->frames != NULL || request->folder != NULL;
+    request->options.cancel = cli_interrupt_flag();
+}
+
+/* Rules and table are read once before any recording, so that a wrong one is told once and early. */
+static int check_reference(const take_request *request)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_rules) rules = aperta_rules_load(request->style, &error);
+
+    if (rules == NULL)
+        return cli_reference_error(request->style, error, ".rules");
+    if (request->table == NULL)
+        return CLI_OK;
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(request->table, &error);
+    return table != NULL ? CLI_OK : cli_reference_error(request->table, error, ".tsv");
+}
+
+/* ---- one recording ------------------------------------------------------------------------------------------------
+ */
+
+int take_one(const take_request *request, const take_outputs *outputs, guint index, char **text)
+{
+    const char *file = request->files[index];
+    aperta_take_options options = request->options;
+    g_autoptr(GError) error = NULL;
+    cli_progress progress;
+
+    cli_progress_start(&progress, file, request->quiet || request->n_files > 1);
+    options.progress = cli_progress_step;
+    options.progress_data = &progress;
+    g_autoptr(aperta_result) result = aperta_take(file, &options, &error);
+    cli_progress_end(&progress);
+    *text = NULL;
+    if (*cli_interrupt_flag() != 0) {
+        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
+        return CLI_SIGNAL_BASE + *cli_interrupt_flag();
+    }
+    if (result == NULL) {
+        cli_complain(NULL, error->message); /* names the file: the recording or the corrections */
+        return CLI_FAILED;
+    }
+    *text = take_render(request, result);
+    return take_outputs_write(outputs, index, request, result) ? CLI_OK : CLI_FAILED;
+}
+
+static int take_single(const take_request *request, const take_outputs *outputs)
+{
+    g_autofree char *text = NULL;
+    int status = take_one(request, outputs, 0, &text);
+
+    if (text != NULL)
+        cli_print(text);
+    return status;
+}
+
+int cli_take(int argc, char **argv)
+{
+    g_auto(take_words) words = {0};
+    g_auto(take_request) request = {0};
+    int status = CLI_OK;
+
+    if (!read_words(&words, argc, argv, &status))
+        return status;
+    if (!check_words(&words, &request))
+        return CLI_USAGE;
+    fill_request(&words, &request);
+    if ((status = check_reference(&request)) != CLI_OK)
+        return status;
+    g_autoptr(take_outputs) outputs = take_outputs_plan(&request);
+    if (!take_outputs_check(outputs, &request))
+        return CLI_FAILED;
+    cli_catch_interrupts();
+    return request.n_files == 1 ? take_single(&request, outputs) : take_batch(&request, outputs);
+}

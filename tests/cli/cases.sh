@@ -1,0 +1,56 @@
+#!/usr/bin/env bash
+# cases.sh [--refresh] - runs the command lines of cases/*.case and compares everything they say.
+#
+# A case file is a transcript. Lines that begin with "$ " are command lines; below each stand its standard output (|),
+# its standard error (!) and its exit status (=). Other lines are remarks. With --refresh the transcripts are written
+# anew: read the difference before you keep it.
+#
+# All lines of one file run in one fresh folder that holds the recordings of make-sound, *.wav.
+set -u
+srcdir=$(cd "${srcdir:-.}" && pwd)
+builddir=$(pwd)
+refresh=${1:-}
+failed=0
+
+scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
+mkdir "$scratch/sounds"
+for kind in silence noise sine short sung clipped telephone fine many-channels two-things not-numbers no-samples \
+    truncated giant-header; do
+    tests/cli/make-sound $kind "$scratch/sounds/$kind.wav" || exit 1
+done
+
+export PATH=$builddir:$builddir/tests/cli:$PATH
+export LC_ALL=C
+unset NO_COLOR
+
+# transcript FILE - the same file with what is said now
+transcript() {
+    local line
+    while IFS= read -r line; do
+        case $line in
+        '| '* | '|' | '! '* | '!' | '= '*) continue ;;
+        esac
+        printf '%s\n' "$line"
+        [ "${line#\$ }" = "$line" ] && continue
+        bash -c "${line#\$ }" >"$scratch/out" 2>"$scratch/err" </dev/null
+        local status=$?
+        sed 's/^/| /; s/ $//' "$scratch/out"
+        sed 's/^/! /; s/ $//' "$scratch/err"
+        printf '= %d\n' $status
+    done <"$1"
+}
+
+aperta --version >/dev/null || { echo "FAIL: there is no program to test"; exit 1; }
+
+for case in "$srcdir"/tests/cli/cases/*.case; do
+    rm -rf "$scratch/here"
+    cp -r "$scratch/sounds" "$scratch/here"
+    (cd "$scratch/here" && transcript "$case") >"$scratch/now"
+    if [ "$refresh" = --refresh ]; then
+        cp "$scratch/now" "$case"
+    elif ! diff -u "$case" "$scratch/now"; then
+        echo "FAIL: $case (if the new text is right: tests/cli/cases.sh --refresh)"
+        failed=1
+    fi
+done
+exit $failed

@@ -1,0 +1,55 @@
+#!/usr/bin/env bash
+# installed.sh BINDIR LIBDIR - after "make install": the program finds its reference data with no environment
+# at all, also when the whole prefix has moved; only aperta_* is exported; a program builds with pkg-config.
+set -u
+bindir=$1
+libdir=$2
+failed=0
+
+fail() {
+    echo "FAIL: $1"
+    failed=1
+}
+
+scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
+
+# Only the search path of programs is known, not even HOME.
+bare() { env -i PATH=/usr/bin:/bin "$@"; }
+
+# works PROGRAM
+works() {
+    bare "$1" tables >"$scratch/tables" || fail "$1 tables"
+    grep -q '^hillenbrand1995-women$' "$scratch/tables" || fail "$1 does not find its vowel tables"
+    bare "$1" rules belt >/dev/null || fail "$1 does not find its rules"
+}
+
+works "$bindir/aperta"
+
+prefix=$(dirname "$bindir")
+case $libdir in
+"$prefix"/lib)
+    mv "$prefix" "$prefix-moved"
+    works "$prefix-moved/bin/aperta"
+    mv "$prefix-moved" "$prefix"
+    ;;
+*) echo "not a prefix that can be moved: $bindir, $libdir" ;;
+esac
+
+nm -D --defined-only "$libdir/libaperta.so" | awk '{ print $3 }' | grep -v '^aperta_' >"$scratch/foreign"
+[ -s "$scratch/foreign" ] && { fail "exported, but not ours to export:"; cat "$scratch/foreign"; }
+nm -D --defined-only "$libdir/libaperta.so" | grep -q ' aperta_take$' || fail "aperta_take is not exported"
+
+cat >"$scratch/use.c" <<'END'
+#include <aperta/report.h>
+#include <aperta/result.h>
+int main(void)
+{
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load("hillenbrand1995-men", NULL);
+    return table != NULL && table->n_rows == 12 ? 0 : 1;
+}
+END
+export PKG_CONFIG_PATH=$libdir/pkgconfig
+# shellcheck disable=SC2046
+${CC:-cc} "$scratch/use.c" -o "$scratch/use" $(pkg-config --cflags --libs aperta) -Wl,-rpath,"$libdir" &&
+    bare "$scratch/use" || fail "a program that uses the library through pkg-config"
+exit $failed

@@ -1,0 +1,59 @@
+#!/usr/bin/env bash
+# A run that is interrupted ends soon, says so, exits with 128 + the signal, leaves nothing half-written, and keeps what
+# was good.
+set -u
+set -m # jobs of their own, so that the shell does not make them deaf to SIGINT
+failed=0
+
+fail() {
+    echo "FAIL: $1"
+    failed=1
+}
+
+aperta=$PWD/aperta
+scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
+tests/cli/make-sound long "$scratch/long.wav" || exit 1
+cp "$scratch/long.wav" "$scratch/longer.wav"
+cd "$scratch" || exit 1
+
+# listens PID - has it come so far that it catches SIGTERM (signal 15)?
+listens() {
+    local mask
+    mask=$(awk '/^SigCgt/ { print $2 }' "/proc/$1/status" 2>/dev/null) || return 1
+    [ -n "$mask" ] && [ $((16#$mask >> 14 & 1)) = 1 ]
+}
+
+# interrupt SIGNAL ARGUMENT... - runs aperta, sends the signal in mid-run, and leaves the status in $status
+interrupt() {
+    local signal=$1 pid tries
+    shift
+    "$aperta" "$@" >out 2>err &
+    pid=$!
+    for ((tries = 0; tries < 500; tries++)); do
+        listens $pid && break
+        sleep 0.02
+    done
+    sleep 0.2
+    kill -"$signal" $pid || fail "aperta $* ended before it could be interrupted"
+    wait $pid
+    status=$?
+}
+
+echo good >frames.csv
+for signal in INT TERM; do
+    expected=$((128 + $(kill -l $signal)))
+    interrupt $signal take long.wav --frames frames.csv --out kept
+    [ $status = $expected ] || fail "SIG$signal: exit status $status, expected $expected"
+    grep -q '^aperta: long.wav: interrupted' err || { fail "SIG$signal: no message"; cat err; }
+    [ -s out ] && fail "SIG$signal: something was printed"
+    [ -e kept ] && fail "SIG$signal: something was written"
+    [ "$(cat frames.csv)" = good ] || fail "SIG$signal: a good file was overwritten"
+
+    interrupt $signal take long.wav longer.wav --jobs 2 --out kept
+    [ $status = $expected ] || fail "two recordings, SIG$signal: exit status $status, expected $expected"
+    grep -q '^aperta: interrupted after 0 of 2 recordings' err || { fail "two recordings, SIG$signal: no message"; cat err; }
+    [ "$(wc -l <err)" = 1 ] || { fail "two recordings, SIG$signal: more than one message"; cat err; }
+    [ -e kept ] && fail "two recordings, SIG$signal: something was written"
+done
+[ "$(echo *)" = "err frames.csv long.wav longer.wav out" ] || { fail "something is left behind"; ls; }
+exit $failed
