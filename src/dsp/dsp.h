@@ -54,6 +54,12 @@ void dsp_fft_power(dsp_fft *fft, const double *samples, double *power);
  */
 void dsp_autocorrelation_of_band(const double *power, guint n_bins, guint order, double *r);
 
+/* Envelope of a harmonic spectrum, first n_envelope <= n_bins bins of it: log power read at the multiples of spacing
+ * (bins, >= 2) and joined by straight lines; below the first harmonic it falls by drop (natural log) to 0 Hz, above the
+ * last it stays. */
+void dsp_envelope_of_harmonics(const double *power, guint n_bins, double spacing, double drop, double *envelope,
+                               guint n_envelope);
+
 /* Log power (natural) at a fractional bin by the parabola through the three nearest bins: exact at the peak of a
  * Gaussian window's line. 0 <= bin <= n_bins - 1, n_bins >= 3. */
 double dsp_log_power_at(const double *power, guint n_bins, double bin);

@@ -40,3 +40,24 @@ double dsp_log_power_at(const double *power, guint n_bins, double bin)
 
     return mid + 0.5 * x * (high - low) + 0.5 * x * x * (high - 2 * mid + low);
 }
+
+void dsp_envelope_of_harmonics(const double *power, guint n_bins, double spacing, double drop, double *envelope,
+                               guint n_envelope)
+{
+    double right = dsp_log_power_at(power, n_bins, fmin(spacing, n_bins - 1));
+    double left = right - drop;
+    guint i = 0;
+
+    for (guint k = 0; i < n_envelope; k++) {
+        double slope = (right - left) / spacing;
+        double value = exp(left + slope * (i - k * spacing));
+        double ratio = exp(slope); /* a straight line in the logarithm: each bin is a multiple of the one before */
+        for (; i < n_envelope && i < (k + 1) * spacing; i++) {
+            envelope[i] = value;
+            value *= ratio;
+        }
+        left = right;
+        if ((k + 2) * spacing <= n_bins - 1)
+            right = dsp_log_power_at(power, n_bins, (k + 2) * spacing);
+    }
+}

@@ -31,6 +31,8 @@ static aperta_resonance resonance_of(const aperta_tract_frame *frames, guint n, 
     resonance.has_low = resonance.has_high = TRUE;
     resonance.low_hz = fmax(resonance.hz - hypot(resonance.hz - dsp_quantile(hz, n_known, 0.05), bias_hz), 0);
     resonance.high_hz = resonance.hz + hypot(dsp_quantile(hz, n_known, 0.95) - resonance.hz, bias_hz);
+    if (formant == 0 && resonance.hz < TRACT_F1_AT_F0_RATIO * f0_hz)
+        resonance.low_hz = fmin(resonance.low_hz, TRACT_POLE_MIN_HZ);
     return resonance;
 }
 

@@ -10,7 +10,7 @@
 #include <math.h>
 
 #define NONE       TRACT_POLES_MAX /* in place of a pole: the formant has none */
-#define STATES_MAX 40              /* 10 ways to choose three of five, and three times 10 to choose two */
+#define STATES_MAX 65              /* 20 ways to choose three of six, and three times 15 to choose two */
 
 typedef struct {
     guint8 pole[APERTA_N_RESONANCES];
@@ -20,7 +20,8 @@ struct tract_path {
     double nominal_bark[APERTA_N_RESONANCES];
     guint n_states;
     state states[STATES_MAX];
-    double cost[2][STATES_MAX];
+    double cost[2]
+               [STATES_MAX]; /* of the cheapest chain that ends here; infinite: the frame lacks a pole of the state */
     guint8 from[TRACT_STRETCH_MAX][STATES_MAX];
 };
 
@@ -114,23 +115,27 @@ static void step(tract_path *path, const tract_poles *before, const tract_poles 
 {
     const double *cost_before = path->cost[(i - 1) % 2];
     double *cost = path->cost[i % 2];
+    guint8 open[STATES_MAX]; /* states the frame before can be in */
+    guint n_open = 0;
     move_table moves;
 
     tabulate_moves(before, poles, moves);
+    for (guint s = 0; s < path->n_states; s++)
+        if (cost_before[s] < INFINITY)
+            open[n_open++] = (guint8)s;
     for (guint t = 0; t < path->n_states; t++) {
         const guint8 *to = path->states[t].pole;
-        double own = cost_of_state(path, &path->states[t], poles);
         double best = INFINITY;
-        path->from[i][t] = 0;
-        for (guint s = 0; own < INFINITY && s < path->n_states; s++) {
-            const guint8 *from = path->states[s].pole;
-            double sum = cost_before[s] + moves[from[0]][to[0]] + moves[from[1]][to[1]] + moves[from[2]][to[2]];
+        cost[t] = cost_of_state(path, &path->states[t], poles);
+        for (guint o = 0; cost[t] < INFINITY && o < n_open; o++) {
+            const guint8 *from = path->states[open[o]].pole;
+            double sum = cost_before[open[o]] + moves[from[0]][to[0]] + moves[from[1]][to[1]] + moves[from[2]][to[2]];
             if (sum < best) {
                 best = sum;
-                path->from[i][t] = (guint8)s;
+                path->from[i][t] = open[o];
             }
         }
-        cost[t] = own + best;
+        cost[t] += best;
     }
 }
 

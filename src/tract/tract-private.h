@@ -43,7 +43,7 @@ void tract_sound_cut(const tract_sound *sound, double time_s, guint length, doub
 
 /* ---- poles joined over time (lpc-path.c) ------------------------------------------------------------------------ */
 
-#define TRACT_POLES_MAX 5 /* pairs; as many as formants in the band */
+#define TRACT_POLES_MAX 6 /* pairs; as many as formants in the band, and one */
 
 /* What one frame offers, upward in frequency. */
 typedef struct {

@@ -164,6 +164,31 @@ static void test_log_power_at(void **state)
     }
 }
 
+/* Power that is a power of the frequency between its harmonics' bins: straight in the logarithm, so nothing may change;
+ * and valleys between the harmonics must not matter. */
+static void test_envelope_of_harmonics(void **state)
+{
+    (void)state;
+    double power[200], with_valleys[200], envelope[150];
+
+    for (guint i = 0; i < 200; i++)
+        power[i] = exp(3 - 0.05 * i);
+    dsp_envelope_of_harmonics(power, 200, 12.5, -0.05 * 12.5, envelope, 150);
+    for (guint i = 0; i < 150; i++)
+        expect_ratio(envelope[i], i > 0 ? power[i] : exp(3), 1e-9);
+
+    for (guint i = 0; i < 200; i++) /* harmonics every 10 bins, three bins wide, and holes */
+        with_valleys[i] = (i + 1) % 10 <= 2 ? power[i] : 1e-6;
+    dsp_envelope_of_harmonics(with_valleys, 200, 10, 1, envelope, 150);
+    for (guint i = 10; i < 150; i++)
+        expect_ratio(envelope[i], power[i], 1e-9);
+    expect_ratio(envelope[0], power[10] * exp(-1), 1e-9);
+
+    /* above the last harmonic that the spectrum holds, its level */
+    dsp_envelope_of_harmonics(power, 100, 60, 0, envelope, 100);
+    expect_ratio(envelope[99], power[60], 1e-9);
+}
+
 /* ---- linear prediction ----------------------------------------------------------------------------------------- */
 
 /* A(z) of resonances given as pairs of frequency and bandwidth in Hz at 10 kHz. */
@@ -418,6 +443,7 @@ int main(void)
         cmocka_unit_test(test_autocorrelation_of_band),
         cmocka_unit_test(test_autocorrelation_of_full_band),
         cmocka_unit_test(test_log_power_at),
+        cmocka_unit_test(test_envelope_of_harmonics),
         cmocka_unit_test(test_levinson),
         cmocka_unit_test(test_covariance),
         cmocka_unit_test(test_burg),
