@@ -9,10 +9,10 @@
 #include <math.h>
 
 #define WIDTH        1000.0 /* px, as all below */
-#define HEIGHT       740.0
+#define HEIGHT       770.0
 #define LEGEND_X     790.0
 #define LEGEND_WIDTH 190.0
-#define FEW_NOTES    40   /* up to here every note has its number, and nothing is faded */
+#define FEW_NOTES    60   /* up to here every note has its number, and nothing is faded */
 #define LIMIT_LENGTH 34.0 /* of the arrow that says "somewhere that way" */
 
 static const svg_box plot = {72.0, 84.0, 692.0, 560.0};

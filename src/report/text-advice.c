@@ -5,6 +5,7 @@
 #include "text-private.h"
 
 #include <math.h>
+#include <string.h>
 
 #define INDENT   4
 #define SAME_AIM 1.03 /* ratio; chosen by us, no source */
@@ -113,14 +114,35 @@ static void put_aim(text_page *page, const note_group *group)
     text_wrap(page, TEXT_QUIET, "", INDENT, line->str);
 }
 
-/* How to make the shape, unless another group has told it. */
-static void put_how(text_page *page, const char *how, GHashTable *told)
+/* text with the first part in it replaced by other. */
+static char *replaced(const char *text, const char *part, const char *other)
 {
+    const char *at = strstr(text, part);
+
+    return g_strdup_printf("%.*s%s%s", (int)(at - text), text, other, at + strlen(part));
+}
+
+/* The words of a rule and how to make the shape (which the words may hold already); a way that an earlier note was told
+ * is not told again. told: from a way to the note that it was told for. */
+static void put_words(text_page *page, const aperta_finding *finding, int number, gboolean same_words, GHashTable *told)
+{
+    const char *said = finding->text != NULL ? finding->text : "";
+    const char *how = finding->shape != NULL ? finding->shape->how : NULL;
+    gboolean held = how != NULL && strstr(said, how) != NULL;
+    int before = how != NULL ? GPOINTER_TO_INT(g_hash_table_lookup(told, how)) : 0;
+    g_autofree char *again = g_strdup_printf("How: as told for note %d.", before);
+    g_autofree char *text = held && before > 0 ? replaced(said, how, again) : g_strdup(said);
+    g_autofree char *words = same_words ? g_strdup(text) : g_strdup_printf("Note %d: %s", number, text);
+
+    text_wrap(page, TEXT_PLAIN, "", INDENT, words);
     if (how == NULL)
         return;
-    g_autofree char *line = g_hash_table_add(told, (gpointer)how) ? g_strdup_printf("How: %s", how)
-                                                                  : g_strdup("How: as said above for this shape.");
-    text_wrap(page, TEXT_PLAIN, "", INDENT, line);
+    if (!held) {
+        g_autofree char *line = before > 0 ? g_strdup(again) : g_strdup_printf("How: %s", how);
+        text_wrap(page, TEXT_PLAIN, "", INDENT, line);
+    }
+    if (before == 0)
+        g_hash_table_insert(told, (gpointer)how, GINT_TO_POINTER(number));
 }
 
 static void put_group(text_page *page, const note_group *group, GHashTable *told)
@@ -134,13 +156,9 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
         same_words = same_words && g_strcmp0(finding->text, first->text) == 0;
     }
     put_headline(page, group);
-    g_autofree char *words =
-        same_words ? g_strdup(first->text) : g_strdup_printf("On note %d: %s", note->number, first->text);
-    text_wrap(page, TEXT_PLAIN, "", INDENT, words);
-    if (first->shape == NULL)
-        return;
-    put_how(page, first->shape->how, told);
-    put_aim(page, group);
+    put_words(page, first, note->number, same_words, told);
+    if (first->shape != NULL)
+        put_aim(page, group);
 }
 
 /* Each rule that flagged something, once: its reason and its source. */
@@ -204,6 +222,29 @@ void text_advice(text_page *page, const aperta_result *result)
     put_reasons(page, levels);
 }
 
+/* Rules that gave the same answer for the same reason share a line. */
+static void put_explanations(text_page *page, const GPtrArray *explanations)
+{
+    g_autofree gboolean *done = g_new0(gboolean, explanations->len);
+
+    for (guint i = 0; i < explanations->len; i++) {
+        const aperta_explanation *first = g_ptr_array_index(explanations, i);
+        g_autoptr(GString) names = g_string_new(first->rule);
+        if (done[i])
+            continue;
+        for (guint k = i + 1; k < explanations->len; k++) {
+            const aperta_explanation *other = g_ptr_array_index(explanations, k);
+            if (done[k] || other->spoke != first->spoke || g_strcmp0(other->because, first->because) != 0)
+                continue;
+            g_string_append_printf(names, ", %s", other->rule);
+            done[k] = TRUE;
+        }
+        g_autofree char *words = g_strdup_printf("%s %s: %s", names->str, first->spoke ? "spoke" : "did not speak",
+                                                 first->because != NULL ? first->because : "");
+        text_wrap(page, TEXT_PLAIN, first->spoke ? "    + " : "    - ", 6, words);
+    }
+}
+
 void text_explanations(text_page *page, const aperta_result *result)
 {
     gboolean titled = FALSE;
@@ -218,12 +259,6 @@ void text_explanations(text_page *page, const aperta_result *result)
         g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
         g_autofree char *line = g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
         text_wrap(page, TEXT_TITLE, "  ", 2, line);
-        for (guint e = 0; e < note->explanations->len; e++) {
-            const aperta_explanation *explanation = g_ptr_array_index(note->explanations, e);
-            g_autofree char *words =
-                g_strdup_printf("%s %s: %s", explanation->rule, explanation->spoke ? "spoke" : "did not speak",
-                                explanation->because != NULL ? explanation->because : "");
-            text_wrap(page, TEXT_PLAIN, explanation->spoke ? "    + " : "    - ", 6, words);
-        }
+        put_explanations(page, note->explanations);
     }
 }

@@ -147,7 +147,8 @@ static void test_text_explains(void **state)
     g_autofree char *text = text_of(take, 80, FALSE);
     (void)state;
 
-    assert_has(text, "Note 1 (A♭3), ɑ “ah” (father)\n    - belt-open did not speak: pitch A♭3 is below F4\n");
+    assert_has(text,
+               "Note 1 (A♭3), ɑ “ah” (father)\n    - belt-open, belt-ceiling did not speak: pitch A♭3 is below F4\n");
     assert_has(text, "    + belt-open spoke: pitch C5 is at or above F4\n");
 }
 
