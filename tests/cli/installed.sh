@@ -39,6 +39,12 @@ nm -D --defined-only "$libdir/libaperta.so" | awk '{ print $3 }' | grep -v '^ape
 [ -s "$scratch/foreign" ] && { fail "exported, but not ours to export:"; cat "$scratch/foreign"; }
 nm -D --defined-only "$libdir/libaperta.so" | grep -q ' aperta_take$' || fail "aperta_take is not exported"
 
+# With DESTDIR the files do not lie yet where aperta.pc says.
+export PKG_CONFIG_PATH=$libdir/pkgconfig
+if [ "$(pkg-config --variable=libdir aperta)" != "$libdir" ]; then
+    echo "not tried with pkg-config: $libdir is not its final place"
+    exit $failed
+fi
 cat >"$scratch/use.c" <<'END'
 #include <aperta/report.h>
 #include <aperta/result.h>
@@ -48,7 +54,6 @@ int main(void)
     return table != NULL && table->n_rows == 12 ? 0 : 1;
 }
 END
-export PKG_CONFIG_PATH=$libdir/pkgconfig
 # shellcheck disable=SC2046
 ${CC:-cc} "$scratch/use.c" -o "$scratch/use" $(pkg-config --cflags --libs aperta) -Wl,-rpath,"$libdir" &&
     bare "$scratch/use" || fail "a program that uses the library through pkg-config"
