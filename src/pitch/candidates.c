@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2 };
+enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2, N_FLOOR_BANDS = 8 };
 #define SHAPE_FIRST_BARK 1.5
 #define SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
 
@@ -19,12 +19,14 @@ typedef struct {
     guint window_n;
     guint fft_n;
     double *window;
+    double *weight;         /* of the power at each bin, fft_n/2 + 1 */
     double *lag_plain;      /* lag curve of the window itself, 0..fft_n/2, 1 at 0 */
     double *lag_compressed; /* the same for the compressed spectrum of one tone */
     dsp_fft *fft;
     double *power; /* fft_n/2 + 1 */
     double *plain; /* normalised correlations, fft_n/2 + 1 */
     double *compressed;
+    double floor_db[N_FLOOR_BANDS];
     double low_hz, high_hz; /* pitches it serves */
 } listener;
 
@@ -45,7 +47,7 @@ static void correlate(listener *l, int rate_hz, double exponent, const double *l
     guint high = (guint)floor(PITCH_BAND_HIGH_HZ * l->fft_n / rate_hz);
 
     for (guint k = 0; k <= l->fft_n / 2; k++) {
-        double p = k >= low && k <= high ? l->power[k] : 0.0;
+        double p = k >= low && k <= high ? l->power[k] * l->weight[k] : 0.0;
         bins[k] = exponent == 1.0 ? p : sqrt(p);
     }
     dsp_fft_inverse(l->fft, NULL, NULL);
@@ -97,6 +99,11 @@ static void listener_create(listener *l, int rate_hz, double window_s, double lo
         l->fft_n *= 2;
     guint half = l->fft_n / 2 + 1;
     l->window = g_new(double, l->window_n);
+    l->weight = g_new(double, half);
+    for (guint k = 0; k < half; k++) {
+        double x = (double)k * rate_hz / l->fft_n / PITCH_TILT_HZ;
+        l->weight[k] = 1.0 / (1.0 + x * x);
+    }
     l->lag_plain = g_new(double, half);
     l->lag_compressed = g_new(double, half);
     l->power = g_new(double, half);
@@ -112,6 +119,7 @@ static void listener_create(listener *l, int rate_hz, double window_s, double lo
 static void listener_clear(listener *l)
 {
     g_free(l->window);
+    g_free(l->weight);
     g_free(l->lag_plain);
     g_free(l->lag_compressed);
     g_free(l->power);
@@ -195,6 +203,45 @@ static void sort_candidates(pitch_frame *frame)
             frame->candidates[k] = frame->candidates[k - 1];
             frame->candidates[k - 1] = c;
         }
+}
+
+/* The noise between the harmonics: a low quantile of the power in each band of PITCH_FLOOR_BAND_HZ, in dB. */
+static void measure_floor(listener *l, int rate_hz)
+{
+    guint width = (guint)(PITCH_FLOOR_BAND_HZ * l->fft_n / rate_hz);
+    double peak = 0.0;
+
+    for (guint k = 0; k <= l->fft_n / 2; k++)
+        peak = MAX(peak, l->power[k]);
+    for (guint b = 0; b < N_FLOOR_BANDS; b++) {
+        double values[64];
+        memcpy(values, l->power + b * width + 1, width * sizeof *values);
+        double low = dsp_quantile(values, width, PITCH_FLOOR_SHARE);
+        l->floor_db[b] = aperta_power_to_db(low + PITCH_FLOOR_MIN * peak);
+    }
+}
+
+/* How far the largest power within a bin of hz stands over the noise there, dB. */
+static double over_floor_db(const listener *l, int rate_hz, double hz)
+{
+    guint k = CLAMP((guint)(hz * l->fft_n / rate_hz + 0.5), 1, l->fft_n / 2 - 1);
+    guint band = MIN((guint)(hz / PITCH_FLOOR_BAND_HZ), N_FLOOR_BANDS - 1);
+
+    return aperta_power_to_db(MAX(l->power[k], MAX(l->power[k - 1], l->power[k + 1]))) - l->floor_db[band];
+}
+
+/* How many harmonics of f0_hz are really there: each counts 1 when it stands well over the noise, and half against it
+ * when it does not. Half the true pitch claims harmonics that are empty, twice the true pitch leaves out half of those
+ * that sound, however weak they are beside a strong second one; so the true pitch has the highest count. */
+static double count_harmonics(const listener *l, int rate_hz, double f0_hz)
+{
+    double sum = 0.0;
+
+    for (int k = 1; k * f0_hz < PITCH_COUNT_TO_HZ; k++) {
+        double over = over_floor_db(l, rate_hz, k * f0_hz) - PITCH_COUNT_ZERO_DB;
+        sum += CLAMP(over / PITCH_COUNT_SLOPE_DB, -PITCH_COUNT_EMPTY, 1.0);
+    }
+    return sum;
 }
 
 static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *frame)
@@ -305,6 +352,23 @@ static double second_pitch(listener *l, int rate_hz, const float *centre, double
     return CLAMP(best - MAX(own, 0.0), 0.0, 1.0);
 }
 
+/* Lowers the strength of candidates with fewer harmonics than the best. */
+static void prefer_full_combs(pitch_finder *finder, pitch_frame *frame)
+{
+    double counts[PITCH_CANDIDATES], best = PITCH_COUNT_MIN;
+
+    measure_floor(&finder->slow, finder->rate_hz);
+    measure_floor(&finder->quick, finder->rate_hz);
+    for (int i = 0; i < frame->n_candidates; i++) {
+        double f0_hz = frame->candidates[i].f0_hz;
+        const listener *l = f0_hz < PITCH_SHORT_FROM_HZ ? &finder->slow : &finder->quick;
+        counts[i] = count_harmonics(l, finder->rate_hz, f0_hz);
+        best = MAX(best, counts[i]);
+    }
+    for (int i = 0; i < frame->n_candidates; i++)
+        frame->candidates[i].strength -= (float)(PITCH_COUNT_WEIGHT * (1.0 - MAX(counts[i], 0.0) / best));
+}
+
 void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *frame)
 {
     double shape[N_SHAPE_BANDS];
@@ -327,6 +391,7 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     frame->feature.brightness = (float)brightness(&finder->quick, finder->rate_hz);
     finder->n_frames++;
 
+    prefer_full_combs(finder, frame);
     sort_candidates(frame);
     for (int i = 0; i < MIN(frame->n_candidates, PITCH_REFINED); i++) {
         pitch_candidate *c = &frame->candidates[i];

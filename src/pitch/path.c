@@ -63,14 +63,21 @@ static double quiet_cost(const path_levels *levels, double level_db)
     return level_db < threshold_db ? PITCH_QUIET_COST_PER_DB * (threshold_db - level_db) : 0.0;
 }
 
+static double preference(const pitch_candidate *c)
+{
+    return c->strength + PITCH_OCTAVE_BIAS * log2(c->f0_hz);
+}
+
+/* Strength chooses among the candidates of a frame, so only how far one lies behind the best counts; voicing alone decides
+ * between them and silence. */
 static double local_cost(const path_levels *levels, const pitch_frame *frame, int state)
 {
     if (state == UNVOICED)
-        return levels->per_frame * (1.0 - PITCH_VOICED_AT) * (1.0 + PITCH_VOICING_WEIGHT);
+        return levels->per_frame * PITCH_VOICING_WEIGHT * (1.0 - PITCH_VOICED_AT);
     const pitch_candidate *c = &frame->candidates[state];
-    double cost = 1.0 - c->strength + PITCH_VOICING_WEIGHT * (1.0 - c->voicing);
-    return levels->per_frame *
-           (cost - PITCH_OCTAVE_BIAS * log2(c->f0_hz / 200.0) + quiet_cost(levels, frame->level_db));
+    double behind = preference(&frame->candidates[0]) - preference(c); /* they come sorted */
+    double cost = behind + PITCH_VOICING_WEIGHT * (1.0 - c->voicing) + quiet_cost(levels, frame->level_db);
+    return levels->per_frame * cost;
 }
 
 static double move_cost(const pitch_frame *from, int a, const pitch_frame *to, int b)

@@ -14,6 +14,9 @@
 /* Sound between these is listened to: below is rumble, above mostly breath. */
 #define PITCH_BAND_LOW_HZ  50.0
 #define PITCH_BAND_HIGH_HZ 4000.0
+/* The spectrum is weighted down above this (12 dB an octave): the low harmonics carry the pitch, the high ones of an "ee"
+ * or a ringing voice blur with vibrato and lie under breath. Bench. */
+#define PITCH_TILT_HZ 4000.0
 
 /* Power of the power spectrum before it is turned into an autocorrelation: 0.5 makes a harmonic 20 dB down count a
  * tenth and not a hundredth, so that a belted note with a dominant second harmonic is not heard an octave too high.
@@ -22,6 +25,18 @@
 
 #define PITCH_CANDIDATES 5
 #define PITCH_PEAK_MIN   0.15 /* compressed correlation under which a peak is no candidate; bench */
+
+/* Harmonics are counted against the noise between them: the lower fifth of the power in each half kilohertz. Noise alone
+ * stands about 10 dB over that (6.5 dB from quantile to mean, 3 dB for the best of three bins). */
+#define PITCH_FLOOR_BAND_HZ 500.0
+#define PITCH_FLOOR_SHARE 0.2
+#define PITCH_FLOOR_MIN 1e-6 /* of the strongest bin: what leaks through the window */
+#define PITCH_COUNT_TO_HZ 3500.0
+#define PITCH_COUNT_ZERO_DB 12.0
+#define PITCH_COUNT_SLOPE_DB 10.0
+#define PITCH_COUNT_EMPTY 1.0 /* what an empty harmonic counts against its pitch */
+#define PITCH_COUNT_MIN 2.0    /* fewer harmonics than this in the best candidate tell nothing */
+#define PITCH_COUNT_WEIGHT 0.6 /* strength lost by a candidate without any */
 
 /* ---- refinement ---- */
 
@@ -38,11 +53,11 @@
 /* ---- path ---- */
 
 /* Costs are in units of correlation (0..1 a frame of 10 ms). Bench. */
-#define PITCH_OCTAVE_BIAS    0.02 /* per octave, in favour of the higher of two equally good periods */
-#define PITCH_JUMP_COST      0.7  /* per octave moved from one frame to the next */
+#define PITCH_OCTAVE_BIAS 0.12 /* per octave, in favour of the higher of two equally good periods */
+#define PITCH_JUMP_COST 2.0  /* per octave moved from one frame to the next */
 #define PITCH_SWITCH_COST    0.25 /* voiced to unvoiced or back */
 #define PITCH_VOICED_AT      0.55 /* plain correlation at which voiced and unvoiced cost the same */
-#define PITCH_VOICING_WEIGHT 1.0
+#define PITCH_VOICING_WEIGHT 2.0
 /* Quieter than the singing (95th percentile) by more than this, a frame is hardly sung; per dB beyond it. */
 #define PITCH_QUIET_DB          32.0
 #define PITCH_QUIET_COST_PER_DB 0.04
