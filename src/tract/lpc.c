@@ -129,10 +129,15 @@ static gboolean predict(tract_lpc *lpc, const tract_sound *sound, double time_s,
     double r[ORDER_MAX + 1];
     double *samples = dsp_fft_samples(lpc->fft);
     guint n_fft = dsp_fft_size(lpc->fft);
+    double energy = 0;
 
     tract_sound_cut(sound, time_s, lpc->n_window + 1, lpc->cut);
-    for (guint i = 0; i < lpc->n_window; i++)
+    for (guint i = 0; i < lpc->n_window; i++) {
         samples[i] = lpc->window[i] * (lpc->cut[i + 1] - lpc->emphasis * lpc->cut[i]);
+        energy += samples[i] * samples[i];
+    }
+    if (!(energy > 0))
+        return FALSE; /* its logarithm would still draw an envelope */
     for (guint i = lpc->n_window; i < n_fft; i++)
         samples[i] = 0;
     dsp_fft_power(lpc->fft, NULL, lpc->power);

@@ -52,12 +52,12 @@
  * to the band's edge, and widest bandwidth, Hz (chosen on the bench). */
 #define TRACT_POLE_MIN_HZ           170.0
 #define TRACT_POLE_EDGE_HZ          50.0
-#define TRACT_POLE_BANDWIDTH_MAX_HZ 700.0
+#define TRACT_POLE_BANDWIDTH_MAX_HZ 1000.0
 
 /* ---- joining over time: costs, without unit, all chosen on the bench ------------------------------------------- */
 
-#define TRACT_COST_BANDWIDTH  0.10 /* per 100 Hz of bandwidth */
-#define TRACT_COST_NOMINAL    0.10 /* per Bark from the voice's mean formant: 500 Hz of bandwidth weigh like 5 Bark */
+#define TRACT_COST_BANDWIDTH  0.03 /* per 100 Hz of bandwidth; 0.10 lost one F2 of ten from 440 Hz on */
+#define TRACT_COST_NOMINAL    0.10 /* per Bark from the voice's mean formant */
 #define TRACT_COST_MOVE       0.40 /* per Bark from frame to frame */
 #define TRACT_COST_MOVE_MAX   1.20 /* a jump of 3 Bark or more costs this: consonants do jump */
 #define TRACT_COST_ABSENT     0.90 /* a formant without a pole */
