@@ -81,7 +81,7 @@
  * step from one English vowel to its neighbour is 1 to 2 Bark in Hillenbrand et al. 1995. */
 #define TRACT_GLIDE_BARK 1.0
 /* ... by this share of f0 (less is harmonic attraction), and this many times the spread within the parts. */
-#define TRACT_GLIDE_F0_SHARE 0.5
+#define TRACT_GLIDE_F0_SHARE 0.75
 #define TRACT_GLIDE_SPREADS  1.5
 /* Share of the steady frames in each part, and the fewest frames of a part. */
 #define TRACT_GLIDE_PART       0.3
