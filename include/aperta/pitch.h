@@ -18,6 +18,7 @@ typedef struct {
     float brightness;   /* 0..1: share of the power above 3 kHz (sibilants, breath) */
     float change;       /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
     float second_pitch; /* 0..1: how periodic the sound still is once the first pitch is taken away */
+    float second_hz;    /* its frequency; 0: none */
 } aperta_pitch_feature;
 
 typedef struct aperta_pitch aperta_pitch;

@@ -325,7 +325,7 @@ static double sample_at(const float *x, double at)
 /* Takes the pitch f0_hz away by subtracting the sound one period earlier, and asks whether what is left is periodic
  * with another period: x(t) - x(t - T) has no component of period T (the cancelling comb of de Cheveigne 1993, J.
  * Acoust. Soc. Am. 93:3271-3290). */
-static double second_pitch(listener *l, int rate_hz, const float *centre, double f0_hz)
+static double second_pitch(listener *l, int rate_hz, const float *centre, double f0_hz, double *second_hz)
 {
     double *in = dsp_fft_samples(l->fft);
     double period = rate_hz / f0_hz;
@@ -348,8 +348,38 @@ static double second_pitch(listener *l, int rate_hz, const float *centre, double
     guint last = MIN(l->fft_n / 2 - 1, (guint)(rate_hz / 70.0));
     for (guint i = (guint)(rate_hz / 1000.0); i <= last; i++)
         if (l->plain[i] > l->plain[i - 1] && l->plain[i] >= l->plain[i + 1])
-            best = MAX(best, l->plain[i]);
+            if (l->plain[i] > best) {
+                double at;
+                best = parabola_top(l->plain, i, &at);
+                *second_hz = rate_hz / at;
+            }
     return CLAMP(best - MAX(own, 0.0), 0.0, 1.0);
+}
+
+/* Harmonics of second_hz that stand over what else is left, and are not harmonics of f0_hz: breath that rings in a
+ * resonance looks periodic, but it is one peak and no comb. l holds the spectrum of what is left. */
+static int count_foreign(listener *l, int rate_hz, double second_hz, double f0_hz)
+{
+    int found = 0;
+
+    measure_floor(l, rate_hz);
+    for (int k = 1; k * second_hz < PITCH_COUNT_TO_HZ && k <= 12; k++) {
+        double place = k * second_hz / f0_hz;
+        gboolean shared = fabs(place - floor(place + 0.5)) < PITCH_SECOND_SHARED;
+        found += !shared && over_floor_db(l, rate_hz, k * second_hz) > PITCH_SECOND_OVER_DB;
+    }
+    return found;
+}
+
+static void listen_for_second(pitch_finder *finder, const float *centre, double f0_hz, aperta_pitch_feature *feature)
+{
+    double second_hz = 0.0;
+    double strength = second_pitch(&finder->slow, finder->rate_hz, centre, f0_hz, &second_hz);
+
+    if (strength <= 0.0 || count_foreign(&finder->slow, finder->rate_hz, second_hz, f0_hz) < PITCH_SECOND_HARMONICS)
+        return;
+    feature->second_pitch = (float)strength;
+    feature->second_hz = (float)second_hz;
 }
 
 /* Lowers the strength of candidates with fewer harmonics than the best. */
@@ -399,5 +429,5 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     }
     const pitch_candidate *best = frame->n_candidates > 0 ? &frame->candidates[0] : NULL;
     if (best != NULL && best->voicing > PITCH_VOICED_AT)
-        frame->feature.second_pitch = (float)second_pitch(&finder->slow, finder->rate_hz, centre, best->f0_hz);
+        listen_for_second(finder, centre, best->f0_hz, &frame->feature);
 }

@@ -68,8 +68,8 @@ static double preference(const pitch_candidate *c)
     return c->strength + PITCH_OCTAVE_BIAS * log2(c->f0_hz);
 }
 
-/* Strength chooses among the candidates of a frame, so only how far one lies behind the best counts; voicing alone decides
- * between them and silence. */
+/* Strength chooses among the candidates of a frame, so only how far one lies behind the best counts; voicing alone
+ * decides between them and silence. */
 static double local_cost(const path_levels *levels, const pitch_frame *frame, int state)
 {
     if (state == UNVOICED)

@@ -14,8 +14,8 @@
 /* Sound between these is listened to: below is rumble, above mostly breath. */
 #define PITCH_BAND_LOW_HZ  50.0
 #define PITCH_BAND_HIGH_HZ 4000.0
-/* The spectrum is weighted down above this (12 dB an octave): the low harmonics carry the pitch, the high ones of an "ee"
- * or a ringing voice blur with vibrato and lie under breath. Bench. */
+/* The spectrum is weighted down above this (12 dB an octave): the low harmonics carry the pitch, the high ones of an
+ * "ee" or a ringing voice blur with vibrato and lie under breath. Bench. */
 #define PITCH_TILT_HZ 4000.0
 
 /* Power of the power spectrum before it is turned into an autocorrelation: 0.5 makes a harmonic 20 dB down count a
@@ -26,17 +26,17 @@
 #define PITCH_CANDIDATES 5
 #define PITCH_PEAK_MIN   0.15 /* compressed correlation under which a peak is no candidate; bench */
 
-/* Harmonics are counted against the noise between them: the lower fifth of the power in each half kilohertz. Noise alone
- * stands about 10 dB over that (6.5 dB from quantile to mean, 3 dB for the best of three bins). */
-#define PITCH_FLOOR_BAND_HZ 500.0
-#define PITCH_FLOOR_SHARE 0.2
-#define PITCH_FLOOR_MIN 1e-6 /* of the strongest bin: what leaks through the window */
-#define PITCH_COUNT_TO_HZ 3500.0
-#define PITCH_COUNT_ZERO_DB 12.0
+/* Harmonics are counted against the noise between them: the lower fifth of the power in each half kilohertz. Noise
+ * alone stands about 10 dB over that (6.5 dB from quantile to mean, 3 dB for the best of three bins). */
+#define PITCH_FLOOR_BAND_HZ  500.0
+#define PITCH_FLOOR_SHARE    0.2
+#define PITCH_FLOOR_MIN      1e-6 /* of the strongest bin: what leaks through the window */
+#define PITCH_COUNT_TO_HZ    3500.0
+#define PITCH_COUNT_ZERO_DB  12.0
 #define PITCH_COUNT_SLOPE_DB 10.0
-#define PITCH_COUNT_EMPTY 1.0 /* what an empty harmonic counts against its pitch */
-#define PITCH_COUNT_MIN 2.0    /* fewer harmonics than this in the best candidate tell nothing */
-#define PITCH_COUNT_WEIGHT 0.6 /* strength lost by a candidate without any */
+#define PITCH_COUNT_EMPTY    1.0 /* what an empty harmonic counts against its pitch */
+#define PITCH_COUNT_MIN      2.0 /* fewer harmonics than this in the best candidate tell nothing */
+#define PITCH_COUNT_WEIGHT   0.6 /* strength lost by a candidate without any */
 
 /* ---- refinement ---- */
 
@@ -53,8 +53,8 @@
 /* ---- path ---- */
 
 /* Costs are in units of correlation (0..1 a frame of 10 ms). Bench. */
-#define PITCH_OCTAVE_BIAS 0.12 /* per octave, in favour of the higher of two equally good periods */
-#define PITCH_JUMP_COST 2.0  /* per octave moved from one frame to the next */
+#define PITCH_OCTAVE_BIAS    0.12 /* per octave, in favour of the higher of two equally good periods */
+#define PITCH_JUMP_COST      2.0  /* per octave moved from one frame to the next */
 #define PITCH_SWITCH_COST    0.25 /* voiced to unvoiced or back */
 #define PITCH_VOICED_AT      0.55 /* plain correlation at which voiced and unvoiced cost the same */
 #define PITCH_VOICING_WEIGHT 2.0
@@ -69,6 +69,10 @@
 /* What is left after the first pitch is taken away must hold this share of the power to be another voice. */
 #define PITCH_SECOND_POWER 0.02
 
+#define PITCH_SECOND_HARMONICS 3 /* of its own, standing so far over the rest */
+#define PITCH_SECOND_OVER_DB   15.0
+#define PITCH_SECOND_SHARED    0.12 /* harmonic numbers of the first pitch within this of a whole one */
+
 /* ---- vibrato ---- */
 
 #define VIBRATO_RATE_MIN_HZ      3.8  /* slower is called wobble by teachers (under 4 Hz; trade usage) */
@@ -79,23 +83,31 @@
 
 /* ---- notes ---- */
 
-#define NOTE_MIN_S             0.06
-#define NOTE_CHANGE_COST       2.2  /* squared semitones x frames of 10 ms that a new note must save */
-#define NOTE_GLIDE_COST        0.22 /* the same a frame for a stretch that belongs to no pitch */
-#define NOTE_GLIDE_MAX_S       0.2
-#define NOTE_GAP_BRIDGE_S      0.025 /* a shorter loss of voicing is no consonant */
-#define NOTE_DIP_FREE_DB       2.5   /* a dip in level this deep says nothing; beyond it, */
-#define NOTE_DIP_VALUE_PER_DB  0.4
-#define NOTE_DIP_REACH_S       0.12 /* a consonant's dip is over within twice this */
-#define NOTE_CHANGE_FREE       2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
-#define NOTE_CHANGE_VALUE      0.35
-#define NOTE_EVIDENCE_MAX      3.5
-#define NOTE_SOFTER_DB         30.0 /* below the median note by more than this: an echo or a noise */
-#define NOTE_TAIL_DB           22.0 /* a note ends where it has sunk this far below its loudest */
-#define NOTE_STEADY_EDGE_S     0.05 /* left out at either end of a note long enough */
-#define NOTE_STEADY_DB         12.0 /* below the note's median: consonant or release */
-#define NOTE_ACCOMPANIED_SHARE 0.4  /* of its frames hold a second pitch */
-#define NOTE_SECOND_PITCH_AT   0.35
+#define NOTE_MIN_S            0.06
+#define NOTE_CHANGE_COST      2.2  /* squared semitones x frames of 10 ms that a new note must save */
+#define NOTE_GLIDE_COST       0.15 /* the same a frame for a stretch that belongs to no pitch */
+#define NOTE_GLIDE_MAX_S      0.2
+#define NOTE_GAP_BRIDGE_S     0.025 /* a shorter loss of voicing is no consonant */
+#define NOTE_DIP_FREE_DB      2.5   /* a dip in level this deep says nothing; beyond it, */
+#define NOTE_DIP_VALUE_PER_DB 0.4
+#define NOTE_DIP_REACH_S      0.12 /* a consonant's dip is over within twice this */
+#define NOTE_CHANGE_FREE      2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
+#define NOTE_CHANGE_VALUE     0.35
+#define NOTE_EVIDENCE_MAX     3.5
+#define NOTE_SOFTER_DB        30.0 /* below the median note by more than this: an echo or a noise */
+#define NOTE_TAIL_DB          22.0 /* a note ends where it has sunk this far below its loudest */
+#define NOTE_STEADY_EDGE_S    0.05 /* left out at either end of a note long enough */
+#define NOTE_STEADY_DB        12.0 /* below the note's median: consonant or release */
+/* Notes shorter than this pay up to this much more: a slide is not a row of notes. */
+#define NOTE_SHORT_S    0.16
+#define NOTE_SHORT_COST 2.0
+/* A voiced consonant is over within this, and its vowel is this much louder after a change this fast. */
+#define NOTE_CONSONANT_MAX_S     0.14
+#define NOTE_STEP_DB             2.5
+#define NOTE_STEP_CHANGE         1.5
+#define NOTE_SECOND_STEADY_CENTS 100.0
+#define NOTE_ACCOMPANIED_SHARE   0.3 /* of its frames hold a second pitch */
+#define NOTE_SECOND_PITCH_AT     0.1
 
 /* ---- tuning and key ---- */
 

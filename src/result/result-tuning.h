@@ -21,6 +21,9 @@
 
 #define RESULT_LOW_LEVEL_DB    (-45.0) /* loudest notes below this: noise of the device is near */
 #define RESULT_FLOOR_MARGIN_DB 20.0    /* singing less far above the noise floor than this */
+#define RESULT_REST_AWAY_S     0.06    /* frames nearer to a voice hold consonants and its echo */
+#define RESULT_REST_FRAMES_MIN 20
+#define RESULT_HUM_BELOW_DB    10.0 /* a floor nearer to the singing than this is singing */
 #define RESULT_LOW_RATE_HZ     9000 /* F3 of women and children lies at 3 to 3.7 kHz and needs twice that, and room */
 #define RESULT_CLIPPED_MIN     5    /* fewer clipped samples are not worth a word */
 #define RESULT_FLOOR_SILENT_DB (-75.0) /* a floor this low is no hum worth a word */

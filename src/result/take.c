@@ -200,7 +200,9 @@ static gboolean read_tract(take *t, GError **error)
 
     if (audio == NULL)
         return FALSE;
-    aperta_tract_config config = {.sample_rate_hz = APERTA_AUDIO_RATE_HZ, .voice = r->voice};
+    aperta_tract_config config = {.sample_rate_hz = APERTA_AUDIO_RATE_HZ,
+                                  .voice = r->voice,
+                                  .band_hz = r->sample_rate_hz < APERTA_AUDIO_RATE_HZ ? 0.45 * r->sample_rate_hz : 0.0};
     g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
     g_autoptr(GArray) samples = g_array_new(FALSE, FALSE, sizeof(float));
     sliding s = {.audio = audio, .samples = samples};
@@ -264,6 +266,7 @@ static void advise(const take *t, aperta_sung_note *note)
         .duration_s = note->note.span.end_s - note->note.span.start_s,
         .vowel = note->intended != NULL ? note->intended : note->vowel.heard,
         .vibrato = note->note.vibrato,
+        .key = &t->result->key,
     };
 
     if (note->note.accompanied)

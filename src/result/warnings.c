@@ -43,19 +43,43 @@ static gboolean singing_level(const aperta_result *result, double *level_db)
     return TRUE;
 }
 
+/* Level between the notes: the quieter half of the frames well away from any voice. FALSE when there are too few rests.
+ */
+static gboolean rest_level(const aperta_f0_track *track, double *level_db)
+{
+    g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
+    guint away = (guint)(RESULT_REST_AWAY_S / track->hop_s), since = 0;
+
+    for (guint i = 0; i < track->n_frames; i++) {
+        since = track->frames[i].voiced ? 0 : since + 1;
+        if (since <= 2 * away)
+            continue;
+        double level = track->frames[i - away].level_db; /* as far from the voice before as from the one after */
+        g_array_append_val(levels, level);
+    }
+    if (levels->len < RESULT_REST_FRAMES_MIN)
+        return FALSE;
+    *level_db = dsp_quantile((double *)(void *)levels->data, levels->len, 0.25);
+    return TRUE;
+}
+
 static void warn_about_floor(aperta_result *result, double level_db, const aperta_audio_health *health)
 {
-    if (health->hum_hz > 0 && health->floor_db > RESULT_FLOOR_SILENT_DB)
+    double rest_db;
+
+    if (!rest_level(result->track, &rest_db) || rest_db < RESULT_FLOOR_SILENT_DB)
+        return;
+    if (health->hum_hz > 0 && health->floor_db < level_db - RESULT_HUM_BELOW_DB)
         result_warn(result, "hum",
                     "There is mains hum (%d Hz) under the recording. It hides the lowest harmonic of low notes; try "
                     "another cable or socket.",
                     health->hum_hz);
-    else if (health->floor_db > level_db - RESULT_FLOOR_MARGIN_DB && health->floor_db > RESULT_FLOOR_SILENT_DB)
+    else if (rest_db > level_db - RESULT_FLOOR_MARGIN_DB)
         result_warn(
             result, "noise-floor",
-            "Between the notes the recording is only %.0f dB softer than the singing (noise, a room with echo, or "
-            "no pause in it). Weak harmonics are lost in that; sing closer to the microphone.",
-            MAX(level_db - health->floor_db, 0.0));
+            "Between the notes the recording is only %.0f dB softer than the singing (noise, or a room with a long "
+            "echo). Weak harmonics are lost in that; sing closer to the microphone.",
+            MAX(level_db - rest_db, 0.0));
 }
 
 static guint count_accompanied(const aperta_result *result)
