@@ -89,7 +89,7 @@
 #define NOTE_GLIDE_MAX_S      0.2
 #define NOTE_GAP_BRIDGE_S     0.025 /* a shorter loss of voicing is no consonant */
 #define NOTE_DIP_FREE_DB      2.5   /* a dip in level this deep says nothing; beyond it, */
-#define NOTE_DIP_VALUE_PER_DB 0.4
+#define NOTE_DIP_VALUE_PER_DB 0.7
 #define NOTE_DIP_REACH_S      0.12 /* a consonant's dip is over within twice this */
 #define NOTE_CHANGE_FREE      2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
 #define NOTE_CHANGE_VALUE     0.35
@@ -100,7 +100,7 @@
 #define NOTE_STEADY_DB        12.0 /* below the note's median: consonant or release */
 /* Notes shorter than this pay up to this much more: a slide is not a row of notes. */
 #define NOTE_SHORT_S    0.16
-#define NOTE_SHORT_COST 2.0
+#define NOTE_SHORT_COST 2.5
 /* A voiced consonant is over within this, and its vowel is this much louder after a change this fast. */
 #define NOTE_CONSONANT_MAX_S     0.14
 #define NOTE_STEP_DB             2.5
