@@ -6,6 +6,7 @@
  *   lpc-path.c  poles joined over time into F1, F2, F3
  *   lpc-note.c  a note's values from its frames
  *   levels.c    levels of the harmonics
+ * and, with headers of their own, harmonics.h and tract-fit.h: the pooled fit, which fit.c introduces
  */
 #ifndef TRACT_TRACT_PRIVATE_H
 #define TRACT_TRACT_PRIVATE_H

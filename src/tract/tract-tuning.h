@@ -101,4 +101,7 @@
 #define TRACT_HEARD_MIN      3
 #define TRACT_LEVELS_STRIDE  3 /* every third frame: the mean over a note gains nothing from more */
 
+/* The pooled fit reads harmonics up to here: F5 of a woman; above, side branches rule. Chosen on the bench. */
+#define TRACT_FIT_BAND_HZ 5200.0
+
 #endif

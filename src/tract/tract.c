@@ -1,4 +1,6 @@
-/* tract.c - one note's reading: which frames, the classical tracker, the levels of the harmonics, the best estimate. */
+/* tract.c - one note's reading: which frames, the classical tracker, the levels of the harmonics, the pooled fit. */
+#include "tract/harmonics.h"
+#include "tract/tract-fit.h"
 #include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
 
@@ -8,6 +10,8 @@ struct aperta_tract {
     int rate_hz;
     tract_lpc *lpc;
     tract_levels *levels;
+    tract_harmonics *harmonics;
+    tract_fit *fit;
     guint8 steady[TRACT_STRETCH_MAX];
 };
 
@@ -19,6 +23,10 @@ aperta_tract *aperta_tract_create(const aperta_tract_config *config)
     tract->rate_hz = config->sample_rate_hz;
     tract->lpc = tract_lpc_create(config);
     tract->levels = tract_levels_create(config);
+    double band_hz = config->band_hz > 0 ? MIN(config->band_hz, TRACT_FIT_BAND_HZ) : TRACT_FIT_BAND_HZ;
+    tract_fit_config fit = {config->voice, band_hz, TRACT_STRETCH_MAX};
+    tract->harmonics = tract_harmonics_create(config->sample_rate_hz, band_hz, TRACT_STRETCH_MAX);
+    tract->fit = tract_fit_create(&fit);
     return tract;
 }
 
@@ -28,6 +36,8 @@ void aperta_tract_destroy(aperta_tract *tract)
         return;
     tract_lpc_destroy(tract->lpc);
     tract_levels_destroy(tract->levels);
+    tract_harmonics_destroy(tract->harmonics);
+    tract_fit_destroy(tract->fit);
     g_free(tract);
 }
 
@@ -55,10 +65,21 @@ static void forget_resonances(const tract_stretch *stretch, const aperta_f0_trac
         frames[i].known = 0;
 }
 
-/* The estimate that everything after this uses. */
-static void choose_resonances(aperta_tract_reading *reading)
+/* The estimate that everything after this uses. A vowel that glides is fitted where it begins and where it ends; its
+ * middle stands for the whole. */
+static void fit_resonances(aperta_tract *tract, const tract_sound *sound, const aperta_f0_track *track,
+                           const tract_stretch *stretch, aperta_tract_reading *reading)
 {
-    memcpy(reading->resonances, reading->lpc, sizeof reading->resonances);
+    const tract_harmonic_frame *frames;
+    guint n = tract_harmonics_read(tract->harmonics, sound, track, stretch, tract->steady, &frames), third = n / 3;
+
+    if (!reading->glides) {
+        tract_fit_note(tract->fit, frames, n, reading->resonances);
+        return;
+    }
+    tract_fit_note(tract->fit, frames, third, reading->first);
+    tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->resonances);
+    tract_fit_note(tract->fit, frames + n - third, third, reading->last);
 }
 
 void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, double start_s, const aperta_f0_track *track,
@@ -73,7 +94,8 @@ void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, doubl
     tract_steady_frames(track, note, &stretch, tract->steady);
     tract_lpc_read(tract->lpc, &sound, track, note, &stretch, tract->steady, reading, frames);
     tract_levels_read(tract->levels, &sound, track, note, &stretch, tract->steady, reading);
-    if (!has_envelope(reading))
+    if (has_envelope(reading))
+        fit_resonances(tract, &sound, track, &stretch, reading);
+    else
         forget_resonances(&stretch, track, reading, frames);
-    choose_resonances(reading);
 }

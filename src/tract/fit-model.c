@@ -1,0 +1,253 @@
+/* The model of the levels of a note's harmonics, its derivatives, and what is known beforehand.
+ *
+ *   level(k, f0) = gain + gain's movement with the vibrato
+ *                + source(k; Rd) + (tilt + movement of the tilt) log2 k + ripple(k)
+ *                + sum of six resonances at k f0 + the higher ones as the tract's length places them
+ *
+ * in dB. A resonance of frequency F and bandwidth B adds 10 log10 of
+ * (F^2 + B^2/4)^2 / ((F^2 + B^2/4 - f^2)^2 + B^2 f^2), 0 dB at f = 0 (Fant 1960, "Acoustic Theory of Speech
+ * Production"). The seventh and all higher ones are those of a uniform tube, in Fant's series for the correction by
+ * higher poles.
+ *
+ * Every parameter is counted in standard deviations from its prior's centre, so its prior adds its square. The ripple
+ * of each harmonic, normal around 0, is eliminated in closed form: for given other parameters the best ripple of
+ * harmonic k is its weighted mean residual shrunk toward 0, and what is left of chi squared, its gradient and its
+ * curvature follows from sums over the cells of that harmonic. This leaves the slopes along a harmonic's excursion as
+ * the main witness, as they do not depend on the source (Arroabarren & Carlosena 2004, EURASIP J. Appl. Signal Process.
+ * 7:1007).
+ */
+#include <math.h>
+#include <string.h>
+
+#include "tract/fit-private.h"
+#include "tract/fit-tuning.h"
+
+static const double CENTRE[FIT_POLES] = FIT_F_CENTRES;
+static const double SD[FIT_POLES] = FIT_F_SDS;
+static const double APART[FIT_POLES - 1] = FIT_APART;
+static const double APART_SD[FIT_POLES - 1] = FIT_APART_SDS;
+
+#define DB_PER_LN_POWER 4.342944819032518 /* 10 / ln 10 */
+
+/* Do the resonances scale with the tract's length? F1 and F2 are wide enough already. */
+static gboolean scales(int pole)
+{
+    return pole >= 2;
+}
+
+typedef struct {
+    double hz[FIT_POLES];
+    double bandwidth_hz[FIT_POLES];
+    double bandwidth_slope[FIT_POLES]; /* d ln B / d ln F by the rule */
+    double neutral_hz;
+    double ln_rd;
+} state;
+
+static void unpack(const fit_model *model, const double *x, state *s)
+{
+    double length = model->voice.length_sd * x[FIT_LENGTH]; /* + = shorter, higher */
+    s->neutral_hz = model->voice.neutral_hz * exp(length);
+    for (int i = 0; i < FIT_POLES; i++) {
+        double neutral = scales(i) ? s->neutral_hz : model->voice.neutral_hz;
+        s->hz[i] = neutral * CENTRE[i] * exp(CLAMP(SD[i] * x[FIT_F1 + i], -2.0, 2.0));
+        double rule = FIT_B_BASE_HZ + FIT_B_SHARE * s->hz[i];
+        s->bandwidth_hz[i] = rule * exp(CLAMP(FIT_B_SD * x[FIT_B1 + i], -2.5, 2.5));
+        s->bandwidth_slope[i] = FIT_B_SHARE * s->hz[i] / rule;
+    }
+    s->ln_rd = log(FIT_RD_CENTRE) + FIT_RD_SD * x[FIT_SHAPE];
+}
+
+/* Fant's correction for resonance 7 and above of a uniform tube, and its derivative by ln of the neutral frequency. */
+static double higher_poles_db(double hz, double neutral_hz, double *slope)
+{
+    /* sums of (2n-1)^-2 and (2n-1)^-4 from n = 7 on */
+    const double squares = 0.0415707, fourths = 0.0000951;
+    double y = hz / neutral_hz, y2 = y * y;
+    *slope = -2.0 * DB_PER_LN_POWER * (2.0 * squares * y2 + 2.0 * fourths * y2 * y2);
+    return 2.0 * DB_PER_LN_POWER * (squares * y2 + 0.5 * fourths * y2 * y2);
+}
+
+/* Level of the resonances at hz; d: derivatives by ln F and ln B of each, if not NULL. */
+static double poles_db(const state *s, double hz, double d_f[FIT_POLES], double d_b[FIT_POLES])
+{
+    double over = 1.0, under = 1.0, f2 = hz * hz;
+    for (int i = 0; i < FIT_POLES; i++) {
+        double b2 = s->bandwidth_hz[i] * s->bandwidth_hz[i], pole2 = s->hz[i] * s->hz[i];
+        double square = pole2 + 0.25 * b2, q = square - f2, below = q * q + b2 * f2;
+        over *= square * square * 1e-12;
+        under *= below * 1e-12;
+        if (d_f != NULL) {
+            d_f[i] = DB_PER_LN_POWER * 4.0 * pole2 * (1.0 / square - q / below);
+            d_b[i] = DB_PER_LN_POWER * b2 * (1.0 / square - (q + 2.0 * f2) / below);
+        }
+    }
+    return DB_PER_LN_POWER * log(over / under);
+}
+
+/* Level of a cell but for the harmonic's ripple; slope, if not NULL, by the parameters. */
+static double cell_db(const fit_model *model, const state *s, const double *x, const fit_cell *cell, double source_db,
+                      double source_slope, double octave, double *slope)
+{
+    double d_f[FIT_POLES], d_b[FIT_POLES], higher_slope;
+    double poles = poles_db(s, cell->hz, slope != NULL ? d_f : NULL, d_b);
+    double higher = higher_poles_db(cell->hz, s->neutral_hz, &higher_slope);
+    double bend = cell->bend;
+    if (slope != NULL) {
+        double with_length = higher_slope;
+        for (int i = 0; i < FIT_POLES; i++) {
+            double by_f = d_f[i] + d_b[i] * s->bandwidth_slope[i];
+            slope[FIT_F1 + i] = SD[i] * by_f;
+            slope[FIT_B1 + i] = FIT_B_SD * d_b[i];
+            with_length += scales(i) ? by_f : 0.0;
+        }
+        slope[FIT_LENGTH] = model->voice.length_sd * with_length;
+        slope[FIT_SHAPE] = FIT_RD_SD * source_slope;
+        slope[FIT_TILT] = FIT_TILT_SD * octave;
+        slope[FIT_BEND_TILT] = FIT_BEND_TILT_SD * bend * octave;
+        slope[FIT_GAIN] = FIT_GAIN_SD;
+        slope[FIT_BEND_GAIN] = FIT_BEND_GAIN_SD * bend;
+        slope[FIT_BEND_GAIN2] = FIT_BEND_GAIN2_SD * bend * bend;
+    }
+    return FIT_GAIN_SD * x[FIT_GAIN] + FIT_BEND_GAIN_SD * bend * x[FIT_BEND_GAIN] +
+           FIT_BEND_GAIN2_SD * bend * bend * x[FIT_BEND_GAIN2] + source_db +
+           (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + poles + higher;
+}
+
+/* Adds a and b squared-like terms: a residual with its slope vector to gradient and the lower triangle of curvature. */
+static void add_square(double weight, double residual, const double *slope, double *gradient, double *curvature)
+{
+    for (int i = 0; i < FIT_PARAMS; i++) {
+        double wi = weight * slope[i];
+        gradient[i] += wi * residual;
+        double *row = curvature + i * FIT_PARAMS;
+        for (int j = 0; j <= i; j++)
+            row[j] += wi * slope[j];
+    }
+}
+
+static double add_group(const fit_model *model, const state *s, const double *x, const fit_group *group,
+                        double *gradient, double *curvature)
+{
+    double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, sum_slope[FIT_PARAMS] = {0}, slope[FIT_PARAMS], source_slope;
+    double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
+    double octave = log2(group->number);
+    for (guint i = 0; i < group->n; i++) {
+        const fit_cell *cell = &model->cells->cells[group->first + i];
+        double weight = cell->trust / cell->variance_db2;
+        double r = cell_db(model, s, x, cell, source_db, source_slope, octave, gradient != NULL ? slope : NULL) -
+                   cell->level_db;
+        sum_w += weight;
+        sum_r += weight * r;
+        sum_rr += weight * r * r;
+        if (gradient != NULL) {
+            add_square(weight, r, slope, gradient, curvature);
+            for (int p = 0; p < FIT_PARAMS; p++)
+                sum_slope[p] += weight * slope[p];
+        }
+    }
+    /* the ripple takes out the weighted mean, less the more it is trusted to be small */
+    double share = 1.0 / (sum_w + group->trust / group->ripple_db2);
+    if (gradient != NULL)
+        add_square(-share, sum_r, sum_slope, gradient, curvature);
+    return sum_rr - share * sum_r * sum_r;
+}
+
+/* Neighbouring resonances keep a distance; a wall that is soft and smooth. */
+static double add_walls(const fit_model *model, const state *s, double *gradient, double *curvature)
+{
+    double sum = 0.0;
+    for (int i = 0; i + 1 < FIT_POLES; i++) {
+        double lack = (APART[i] - log(s->hz[i + 1] / s->hz[i])) / APART_SD[i];
+        if (lack <= 0.0)
+            continue;
+        sum += lack * lack;
+        if (gradient == NULL)
+            continue;
+        double slope[FIT_PARAMS] = {0};
+        slope[FIT_F1 + i] = SD[i] / APART_SD[i];
+        slope[FIT_F1 + i + 1] = -SD[i + 1] / APART_SD[i];
+        slope[FIT_LENGTH] =
+            model->voice.length_sd * ((scales(i) ? 1.0 : 0.0) - (scales(i + 1) ? 1.0 : 0.0)) / APART_SD[i];
+        add_square(1.0, lack, slope, gradient, curvature);
+    }
+    return sum;
+}
+
+double fit_model_chi2(const double *x, double *gradient, double *curvature, void *data)
+{
+    const fit_model *model = data;
+    state s;
+    double chi2 = 0.0;
+    unpack(model, x, &s);
+    if (gradient != NULL) {
+        memset(gradient, 0, sizeof *gradient * FIT_PARAMS);
+        memset(curvature, 0, sizeof *curvature * FIT_PARAMS * FIT_PARAMS);
+    }
+    for (guint g = 0; g < model->cells->n_groups; g++)
+        chi2 += add_group(model, &s, x, &model->cells->groups[g], gradient, curvature);
+    chi2 += add_walls(model, &s, gradient, curvature);
+    for (int i = 0; i < FIT_PARAMS; i++) {
+        chi2 += x[i] * x[i];
+        if (gradient != NULL) {
+            gradient[i] += x[i];
+            curvature[i * FIT_PARAMS + i] += 1.0;
+        }
+    }
+    return chi2;
+}
+
+void fit_model_poles(const fit_model *model, const double *x, double hz[FIT_POLES], double bandwidth_hz[FIT_POLES])
+{
+    state s;
+    unpack(model, x, &s);
+    memcpy(hz, s.hz, sizeof s.hz);
+    if (bandwidth_hz != NULL)
+        memcpy(bandwidth_hz, s.bandwidth_hz, sizeof s.bandwidth_hz);
+}
+
+double fit_model_x_of_hz(const fit_model *model, const double *x, int pole, double hz)
+{
+    double length = scales(pole) ? model->voice.length_sd * x[FIT_LENGTH] : 0.0;
+    return (log(hz / (model->voice.neutral_hz * CENTRE[pole])) - length) / SD[pole];
+}
+
+void fit_model_residuals(const fit_model *model, const double *x, double *residual_db, double *ripple_db)
+{
+    state s;
+    unpack(model, x, &s);
+    for (guint g = 0; g < model->cells->n_groups; g++) {
+        const fit_group *group = &model->cells->groups[g];
+        double sum_w = 0.0, sum_r = 0.0, source_slope;
+        double source_db = fit_source_level_db(model->source, group->number, s.ln_rd, &source_slope);
+        double octave = log2(group->number);
+        for (guint i = group->first; i < group->first + group->n; i++) {
+            const fit_cell *cell = &model->cells->cells[i];
+            double weight = cell->trust / cell->variance_db2;
+            residual_db[i] = cell_db(model, &s, x, cell, source_db, source_slope, octave, NULL) - cell->level_db;
+            sum_w += weight;
+            sum_r += weight * residual_db[i];
+        }
+        ripple_db[g] = sum_r / (sum_w + group->trust / group->ripple_db2);
+        for (guint i = group->first; i < group->first + group->n; i++)
+            residual_db[i] -= ripple_db[g];
+    }
+}
+
+double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x, double *residual_db)
+{
+    double ripple_db[APERTA_HARMONICS_MAX], chi2 = 0.0;
+    fit_model_residuals(model, x, residual_db, ripple_db);
+    for (guint i = 0; i < cells->n_cells; i++) {
+        double t2 = residual_db[i] * residual_db[i] / cells->cells[i].variance_db2;
+        cells->cells[i].trust = (FIT_TAIL + 1.0) / (FIT_TAIL + t2);
+        chi2 += (FIT_TAIL + 1.0) * log1p(t2 / FIT_TAIL);
+    }
+    for (guint g = 0; g < cells->n_groups; g++) {
+        double t2 = ripple_db[g] * ripple_db[g] / cells->groups[g].ripple_db2;
+        cells->groups[g].trust = (FIT_RIPPLE_TAIL + 1.0) / (FIT_RIPPLE_TAIL + t2);
+        chi2 += (FIT_RIPPLE_TAIL + 1.0) * log1p(t2 / FIT_RIPPLE_TAIL);
+    }
+    for (int p = 0; p < FIT_PARAMS; p++)
+        chi2 += x[p] * x[p];
+    return chi2;
+}

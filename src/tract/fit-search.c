@@ -1,0 +1,203 @@
+/* The minima of one note's chi squared.
+ *
+ * Levels at a few harmonics can be explained in several ways: a strong harmonic is F1 in one and F2 in the other. The
+ * search starts from vowel shapes all over the plane, on a coarse copy of the note; each start first finds the source
+ * and gain that suit it, then its frequencies, then all. The best few that differ are finished on the whole note with
+ * robust errors (Student's, by iteratively reweighted least squares: Lange, Little & Taylor 1989, J. Am. Stat. Assoc.
+ * 84:881), whose scale is first fitted to the note: a dry, steady take is believed to a fraction of a decibel, a room
+ * is not.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "tract/fit-private.h"
+#include "tract/fit-tuning.h"
+
+/* Vowel shapes from which the search starts: F1, F2, F3 in units of the tract's quarter-wave resonance. */
+static const double STARTS[][3] = {
+    {0.60, 4.5, 5.5}, {0.72, 4.6, 5.6}, {0.90, 4.1, 5.1},  {1.20, 3.5, 4.9},  {1.35, 3.2, 4.8},
+    {1.55, 2.6, 4.8}, {1.50, 2.0, 4.8}, {1.20, 1.75, 4.7}, {0.90, 1.55, 4.7}, {0.70, 1.4, 4.6},
+    {0.75, 2.2, 4.5}, {0.75, 3.2, 4.5}, {0.95, 2.7, 4.7},  {1.20, 2.5, 4.8},  {0.90, 2.6, 3.4},
+    {1.90, 2.9, 4.9}, {1.75, 2.3, 4.8}, {1.65, 3.4, 5.0},  {1.00, 3.6, 4.3},  {1.10, 4.1, 5.0},
+};
+
+/* And, tried with each of them, F4 to F6 where a tract is wide or narrow above the larynx. */
+static const double HIGH[][FIT_POLES - 3] = {{5.5, 7.0, 9.0}, {6.3, 8.2, 10.2}, {7.1, 9.2, 11.2}};
+
+enum { N_STARTS = G_N_ELEMENTS(STARTS) };
+
+static const guint32 HOLD_BANDWIDTHS = ((1u << FIT_POLES) - 1u) << FIT_B1;
+static const guint32 HOLD_TRACT = (2u << FIT_LENGTH) - 1u; /* all but source and gain */
+
+/* ---- one start -------------------------------------------------------------------------------------------------- */
+
+static void begin_at(const fit_model *model, const double *shape, const double *high, double *x)
+{
+    memset(x, 0, sizeof *x * FIT_PARAMS);
+    for (int i = 0; i < FIT_POLES; i++) {
+        double ratio = i < 3 ? shape[i] : MAX(high[i - 3], (1.1 + 0.2 * (i - 3)) * shape[2]);
+        x[FIT_F1 + i] = fit_model_x_of_hz(model, x, i, ratio * model->voice.neutral_hz);
+    }
+}
+
+/* Sets x to a vowel shape with those of the high resonances, source and gain that suit it best. */
+static void begin(const tract_fit *fit, fit_model *model, const double *shape, double *x)
+{
+    double least = INFINITY;
+    for (gsize i = 0; i < G_N_ELEMENTS(HIGH); i++) {
+        double here[FIT_PARAMS];
+        begin_at(model, shape, HIGH[i], here);
+        double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, HOLD_TRACT, here, 2, 1.0);
+        if (chi2 < least) {
+            least = chi2;
+            memcpy(x, here, sizeof here);
+        }
+    }
+}
+
+/* ---- different minima ---------------------------------------------------------------------------------------------
+ */
+
+static gboolean alike(const fit_minimum *a, const fit_minimum *b)
+{
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        if (fabs(log(a->f_hz[i] / b->f_hz[i])) > FIT_ALIKE)
+            return FALSE;
+    return TRUE;
+}
+
+/* Keeps minima sorted, best first, and different. Returns their number. */
+static int keep(fit_minimum *minima, int n, int most, const fit_minimum *found)
+{
+    for (int i = 0; i < n; i++)
+        if (alike(&minima[i], found)) {
+            if (minima[i].chi2 <= found->chi2)
+                return n;
+            memmove(&minima[i], &minima[i + 1], sizeof *minima * (gsize)(n - 1 - i));
+            n--;
+            break;
+        }
+    int place = n;
+    while (place > 0 && minima[place - 1].chi2 > found->chi2)
+        place--;
+    if (place >= most)
+        return n;
+    n = MIN(n + 1, most);
+    memmove(&minima[place + 1], &minima[place], sizeof *minima * (gsize)(n - 1 - place));
+    minima[place] = *found;
+    return n;
+}
+
+static void trust_all(fit_cells *cells)
+{
+    for (guint i = 0; i < cells->n_cells; i++)
+        cells->cells[i].trust = 1.0;
+    for (guint g = 0; g < cells->n_groups; g++)
+        cells->groups[g].trust = 1.0;
+}
+
+static double walk(tract_fit *fit, fit_model *model, guint32 held, double *x, guint steps, double enough)
+{
+    return dsp_nlls_run(fit->nlls, fit_model_chi2, model, held, x, steps, enough);
+}
+
+static int quick_look(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX])
+{
+    fit_model model = {&fit->source, fit->voice, &fit->thin};
+    int n = 0;
+    for (int i = 0; i < N_STARTS; i++) {
+        fit_minimum found;
+        trust_all(&fit->thin);
+        begin(fit, &model, STARTS[i], found.x);
+        walk(fit, &model, HOLD_BANDWIDTHS, found.x, 5, 1.0);
+        fit_model_weigh(&model, &fit->thin, found.x, fit->residual_db);
+        walk(fit, &model, 0, found.x, 6, 0.5);
+        found.chi2 = fit_model_weigh(&model, &fit->thin, found.x, fit->residual_db);
+        fit_model_poles(&model, found.x, found.f_hz, NULL);
+        n = keep(minima, n, FIT_MODES_MAX, &found);
+    }
+    return n;
+}
+
+/* ---- scale of the errors ------------------------------------------------------------------------------------------
+ */
+
+/* Mean square of the normalised residuals around the harmonics' own means, drawn toward 1. */
+static double cell_scale(const tract_fit *fit)
+{
+    double sum = 0.0, n = -FIT_SCALE_SPENT;
+    for (guint g = 0; g < fit->cells.n_groups; g++) {
+        const fit_group *group = &fit->cells.groups[g];
+        if (group->n < 2 || group->doubt_db2 > FIT_SCALE_DOUBT_DB2)
+            continue;
+        n += group->n - 1.0;
+        for (guint i = group->first; i < group->first + group->n; i++) {
+            const fit_cell *cell = &fit->cells.cells[i];
+            sum += cell->trust * fit->residual_db[i] * fit->residual_db[i] / cell->variance_db2;
+        }
+    }
+    return CLAMP((FIT_SCALE_PRIOR + sum) / (FIT_SCALE_PRIOR + MAX(n, 0.0)), FIT_SCALE_MIN, FIT_SCALE_MAX);
+}
+
+static double ripple_scale(const tract_fit *fit, const double *ripple_db)
+{
+    double sum = 0.0, n = -FIT_RIPPLE_SPENT;
+    for (guint g = 0; g < fit->cells.n_groups; g++) {
+        const fit_group *group = &fit->cells.groups[g];
+        if (group->doubt_db2 > FIT_SCALE_DOUBT_DB2)
+            continue;
+        n += 1.0;
+        sum += group->trust * ripple_db[g] * ripple_db[g] / group->ripple_db2;
+    }
+    return (FIT_RIPPLE_PRIOR + sum) / (FIT_RIPPLE_PRIOR + MAX(n, 0.0));
+}
+
+/* Rooms, shimmer and sources differ from take to take: sets the variances by the residuals of a first fit. */
+static void rescale_errors(tract_fit *fit, fit_model *model, const double *start)
+{
+    double x[FIT_PARAMS], ripple_db[APERTA_HARMONICS_MAX];
+    memcpy(x, start, sizeof x);
+    trust_all(&fit->cells);
+    walk(fit, model, 0, x, 8, 0.5);
+    fit_model_weigh(model, &fit->cells, x, fit->residual_db);
+    walk(fit, model, 0, x, 4, 0.5);
+    fit_model_residuals(model, x, fit->residual_db, ripple_db);
+    double cells = cell_scale(fit), ripples = ripple_scale(fit, ripple_db);
+    for (guint g = 0; g < fit->cells.n_groups; g++) {
+        fit_group *group = &fit->cells.groups[g];
+        group->ripple_db2 *= ripples;
+        for (guint i = group->first; i < group->first + group->n; i++) {
+            fit_cell *cell = &fit->cells.cells[i];
+            cell->variance_db2 = cell->variance_db2 * cells + group->doubt_db2;
+        }
+    }
+}
+
+/* ---- search --------------------------------------------------------------------------------------------------------
+ */
+
+static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
+{
+    trust_all(&fit->cells);
+    walk(fit, model, 0, m->x, 8, 0.3);
+    fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
+    walk(fit, model, 0, m->x, 8, 0.1);
+    m->chi2 = fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
+    fit_model_poles(model, m->x, m->f_hz, NULL);
+}
+
+int fit_search(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX])
+{
+    fit_model model = {&fit->source, fit->voice, &fit->cells};
+    fit_minimum rough[FIT_MODES_MAX];
+    int n_rough = quick_look(fit, rough), n = 0;
+    rescale_errors(fit, &model, rough[0].x);
+    for (int i = 0; i < n_rough && rough[i].chi2 < rough[0].chi2 + FIT_MINIMA_DEPTH; i++) {
+        fit_minimum found = rough[i];
+        finish(fit, &model, &found);
+        n = keep(minima, n, FIT_MODES_MAX, &found);
+    }
+    while (n > 1 && minima[n - 1].chi2 > minima[0].chi2 + FIT_MODES_DEPTH)
+        n--;
+    return n;
+}

@@ -1,0 +1,94 @@
+/* tract/fit-tuning.h - the numbers of the pooled fit: unit, reason, source. */
+#ifndef TRACT_FIT_TUNING_H
+#define TRACT_FIT_TUNING_H
+
+/* ---- priors ---- */
+
+/* Quarter-wave resonance of a tract, Hz: a seventh of the mean F4 of Hillenbrand et al. 1995 (JASA 97:3099), rounded.
+ */
+#define FIT_NEUTRAL_MAN_HZ   515.0
+#define FIT_NEUTRAL_WOMAN_HZ 605.0
+#define FIT_NEUTRAL_CHILD_HZ 645.0
+/* ln SD of that within a group; speakers' F4 there vary by 7 %. */
+#define FIT_LENGTH_SD 0.08
+
+/* Centre, in neutral_hz, and ln SD of each resonance: wide enough for every vowel, spoken or opened. Chosen. */
+#define FIT_F_CENTRES                                                                                                  \
+    {                                                                                                                  \
+        1.03, 2.85, 4.80, 6.6, 8.6, 10.7                                                                               \
+    }
+#define FIT_F_SDS                                                                                                      \
+    {                                                                                                                  \
+        0.42, 0.40, 0.16, 0.12, 0.11, 0.10                                                                             \
+    }
+
+/* Bandwidth rule, Hz: base + share of the frequency; ln SD as in the literature on sung and spoken vowels. */
+#define FIT_B_BASE_HZ 50.0
+#define FIT_B_SHARE   0.030
+#define FIT_B_SD      0.45
+
+#define FIT_RD_CENTRE     1.1  /* between modal and soft; chosen */
+#define FIT_RD_SD         0.45 /* ln */
+#define FIT_TILT_SD       1.2  /* dB per octave */
+#define FIT_BEND_TILT_SD  0.5  /* dB per octave per 100 cents */
+#define FIT_GAIN_SD       30.0 /* dB: not known */
+#define FIT_BEND_GAIN_SD  2.0  /* dB per 100 cents */
+#define FIT_BEND_GAIN2_SD 1.0  /* dB per (100 cents)^2 */
+#define FIT_RIPPLE_DB     1.8  /* SD of one harmonic's deviation from the source */
+
+/* Least distance of neighbouring resonances, ln, and how soft that wall is. */
+#define FIT_APART                                                                                                      \
+    {                                                                                                                  \
+        0.22, 0.10, 0.08, 0.08, 0.08                                                                                   \
+    }
+#define FIT_APART_SDS                                                                                                  \
+    {                                                                                                                  \
+        0.06, 0.04, 0.04, 0.04, 0.04                                                                                   \
+    }
+
+/* ---- errors ---- */
+
+#define FIT_FRAME_SD_DB 1.0  /* of one frame's level beyond its noise: shimmer, room */
+#define FIT_ROOM_DB     1.7  /* SD of a room's response over frequency; scaled to the note by its residuals */
+#define FIT_ROOM_HZ     30.0 /* and the width within which it is alike: reflections come some 30 ms late */
+#define FIT_SNR_MIN_DB  6.0  /* cells nearer to the noise are left out */
+#define FIT_TAIL        5.0  /* degrees of freedom of the robust error of a cell */
+#define FIT_RIPPLE_TAIL 4.0  /* and of a harmonic's deviation: a zero of a side branch takes single harmonics away */
+/* Side branches and single high resonances are not in the model: between these frequencies (in quarter-wave resonances)
+ * doubt grows from none to so many dB, for a harmonic's deviation and for a cell. */
+#define FIT_DOUBT_FROM      5.0
+#define FIT_DOUBT_TO        7.5
+#define FIT_DOUBT_RIPPLE_DB 4.0
+#define FIT_DOUBT_CELL_DB   1.5
+#define FIT_MODEL_DB        0.2 /* error of the model in a cell, everywhere */
+
+#define FIT_BIN_CENTS  20.0
+#define FIT_CELL_HZ    12.0 /* cells of one harmonic are not narrower, */
+#define FIT_CELLS_MIN  4    /* unless fewer than these would be left */
+#define FIT_THIN_CELLS 3    /* cells a harmonic keeps for quick looks */
+
+/* The scale of the errors is fitted to the note: degrees of freedom of its prior, and what the fit itself has used up.
+ */
+#define FIT_SCALE_PRIOR     6.0
+#define FIT_SCALE_SPENT     4.0
+#define FIT_SCALE_MIN       0.1
+#define FIT_SCALE_MAX       30.0
+#define FIT_SCALE_DOUBT_DB2 0.4 /* harmonics in more doubt than this do not count */
+#define FIT_RIPPLE_PRIOR    6.0
+#define FIT_RIPPLE_SPENT    6.0
+
+/* ---- search and posterior ---- */
+
+#define FIT_ALIKE             0.04 /* ln; minima nearer than this in F1, F2 and F3 are one */
+#define FIT_MINIMA_DEPTH      40.0 /* chi squared above the best within which a quick minimum is polished */
+#define FIT_MODES_DEPTH       14.0 /* and within which a polished one is kept */
+#define FIT_SLICE_STEP        0.6  /* SDs of F1 between slices of the posterior */
+#define FIT_SLICE_STEP_MIN    0.004
+#define FIT_SLICE_STEP_MAX    0.25
+#define FIT_SLICE_DEPTH       9.0  /* chi squared above the minimum where slicing ends */
+#define FIT_ALTERNATIVE_MIN   0.05 /* share of the probability from which a second minimum is shown */
+#define FIT_ALTERNATIVE_APART 0.05 /* ln */
+#define FIT_KNOWN_RATIO       1.7  /* a 90 % interval wider than this says nothing */
+#define FIT_BOUNDED_SHARE     0.5  /* probability of F1 below f0 from which only a bound is given */
+
+#endif

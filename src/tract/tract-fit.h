@@ -1,0 +1,26 @@
+/* tract/tract-fit.h - resonances of one note from the levels of its harmonics in all frames together. */
+#ifndef TRACT_FIT_H
+#define TRACT_FIT_H
+
+#include <aperta/base.h>
+
+#include "tract/harmonics.h"
+
+typedef struct {
+    aperta_voice voice; /* its group places the priors; UNKNOWN is read as woman */
+    double band_hz;     /* harmonics above are not used */
+    guint frames_max;   /* most frames of one note */
+} tract_fit_config;
+
+typedef struct tract_fit tract_fit;
+
+tract_fit *tract_fit_create(const tract_fit_config *config);
+void tract_fit_destroy(tract_fit *fit); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(tract_fit, tract_fit_destroy)
+
+/* F1, F2, F3 of a note during which the tract stands still. All unknown when the frames do not tell. Allocates nothing.
+ */
+void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                    aperta_resonance resonances[APERTA_N_RESONANCES]);
+
+#endif
