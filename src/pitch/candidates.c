@@ -376,7 +376,8 @@ static void listen_for_second(pitch_finder *finder, const float *centre, double 
     double second_hz = 0.0;
     double strength = second_pitch(&finder->slow, finder->rate_hz, centre, f0_hz, &second_hz);
 
-    if (strength <= 0.0 || count_foreign(&finder->slow, finder->rate_hz, second_hz, f0_hz) < PITCH_SECOND_HARMONICS)
+    if (strength <= 0.0 || fabs(second_hz / f0_hz - 1.0) < PITCH_SECOND_APART ||
+        count_foreign(&finder->slow, finder->rate_hz, second_hz, f0_hz) < PITCH_SECOND_HARMONICS)
         return;
     feature->second_pitch = (float)strength;
     feature->second_hz = (float)second_hz;

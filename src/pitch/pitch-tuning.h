@@ -67,11 +67,13 @@
 /* ---- second pitch ---- */
 
 /* What is left after the first pitch is taken away must hold this share of the power to be another voice. */
-#define PITCH_SECOND_POWER 0.02
+#define PITCH_SECOND_POWER 0.03
 
-#define PITCH_SECOND_HARMONICS 3 /* of its own, standing so far over the rest */
-#define PITCH_SECOND_OVER_DB   15.0
+#define PITCH_SECOND_HARMONICS 4 /* of its own, standing so far over the rest */
+#define PITCH_SECOND_OVER_DB 14.0
 #define PITCH_SECOND_SHARED    0.12 /* harmonic numbers of the first pitch within this of a whole one */
+
+#define PITCH_SECOND_APART 0.06 /* nearer to the first it is the first, a little rough */
 
 /* ---- vibrato ---- */
 
@@ -106,7 +108,7 @@
 #define NOTE_STEP_DB             2.5
 #define NOTE_STEP_CHANGE         1.5
 #define NOTE_SECOND_STEADY_CENTS 100.0
-#define NOTE_ACCOMPANIED_SHARE   0.3 /* of its frames hold a second pitch */
+#define NOTE_ACCOMPANIED_SHARE 0.25 /* of its frames hold a second pitch */
 #define NOTE_SECOND_PITCH_AT     0.1
 
 /* ---- tuning and key ---- */
