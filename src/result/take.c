@@ -93,6 +93,13 @@ static gboolean read_pitch(take *t, aperta_audio *audio, aperta_pitch *pitch, GE
     return n == 0;
 }
 
+/* A frame reaches half a hop to either side of its time; a note ends no later than what was read. */
+static void keep_within(aperta_span *span, double from_s, double to_s)
+{
+    span->start_s = CLAMP(span->start_s, from_s, to_s);
+    span->end_s = CLAMP(span->end_s, from_s, to_s);
+}
+
 static gboolean find_notes(take *t, GError **error)
 {
     aperta_result *r = t->result;
@@ -117,6 +124,11 @@ static gboolean find_notes(take *t, GError **error)
     t->health = *aperta_audio_get_health(audio);
     r->track = aperta_pitch_finish(pitch, info->from_s, &features);
     t->notes = aperta_pitch_notes(r->track, features);
+    for (guint i = 0; i < t->notes->len; i++) {
+        aperta_note *note = &g_array_index(t->notes, aperta_note, i);
+        keep_within(&note->span, r->from_s, r->to_s);
+        keep_within(&note->steady, r->from_s, r->to_s);
+    }
     result_warn_about_sound(r, info, &t->health);
     return TRUE;
 }
