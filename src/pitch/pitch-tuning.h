@@ -70,7 +70,7 @@
 #define PITCH_SECOND_POWER 0.03
 
 #define PITCH_SECOND_HARMONICS 4 /* of its own, standing so far over the rest */
-#define PITCH_SECOND_OVER_DB 14.0
+#define PITCH_SECOND_OVER_DB   14.0
 #define PITCH_SECOND_SHARED    0.12 /* harmonic numbers of the first pitch within this of a whole one */
 
 #define PITCH_SECOND_APART 0.06 /* nearer to the first it is the first, a little rough */
@@ -102,13 +102,13 @@
 #define NOTE_STEADY_DB        12.0 /* below the note's median: consonant or release */
 /* Notes shorter than this pay up to this much more: a slide is not a row of notes. */
 #define NOTE_SHORT_S    0.16
-#define NOTE_SHORT_COST 2.5
+#define NOTE_SHORT_COST 4.0
 /* A voiced consonant is over within this, and its vowel is this much louder after a change this fast. */
 #define NOTE_CONSONANT_MAX_S     0.14
 #define NOTE_STEP_DB             2.5
 #define NOTE_STEP_CHANGE         1.5
 #define NOTE_SECOND_STEADY_CENTS 100.0
-#define NOTE_ACCOMPANIED_SHARE 0.25 /* of its frames hold a second pitch */
+#define NOTE_ACCOMPANIED_SHARE   0.25 /* of its frames hold a second pitch */
 #define NOTE_SECOND_PITCH_AT     0.1
 
 /* ---- tuning and key ---- */
