@@ -22,7 +22,9 @@ static gboolean read_line(char *text, const char *path, int line, GArray *correc
     if (comma == NULL)
         return fail(error, path, line, 1, text, "a note number, a comma and a vowel, such as 12,eh");
     *comma = '\0';
-    char *what = g_strstrip(comma + 1);
+    char *what = g_strchomp(comma + 1);
+    while (g_ascii_isspace(*what))
+        what++;
     int column = (int)(what - text) + 1;
     g_strstrip(text);
     if (!g_ascii_string_to_signed(text, 10, 1, G_MAXINT, &number, NULL))

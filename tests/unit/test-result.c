@@ -1,0 +1,363 @@
+/* test-result.c - a whole take: a sung file in, everything measured and advised out; and a teacher's corrections. */
+#include "expect.h"
+#include "synth-phrase.h"
+#include "wav.h"
+
+#include <aperta/pitch.h>
+#include <aperta/result.h>
+#include <glib/gstdio.h>
+#include <string.h>
+
+#define RATE_HZ 16000
+
+static char *folder, *sung_path, *silent_path; /* set once, before the tests */
+
+/* ---- the take ---------------------------------------------------------------------------------------------------- */
+
+/* A woman on "eh", stepwise up from A3 and a held E5 where F1 lies near f0. Means of 48 women: Hillenbrand et al. 1995,
+ * JASA 97:3099-3111. */
+static const int melody[] = {57, 59, 60, 62, 64, 76};
+#define N_NOTES G_N_ELEMENTS(melody)
+
+static void write_sung(const char *path)
+{
+    static const double eh_hz[] = {727, 2063, 2953, 4312}, ee_hz[] = {437, 2761, 3373, 4353};
+    synth_table eh = synth_table_vowel(eh_hz, 4, 15.0, SYNTH_BANDWIDTHS_HAWKS_MILLER);
+    synth_table ee = synth_table_vowel(ee_hz, 4, 15.0, SYNTH_BANDWIDTHS_HAWKS_MILLER);
+    synth_syllable syllables[N_NOTES];
+    synth_voice voice = synth_voice_default();
+
+    for (guint i = 0; i < N_NOTES; i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].start_s = 0.3 + 0.8 * i;
+        syllables[i].end_s = syllables[i].start_s + 0.65;
+        syllables[i].midi = melody[i];
+        syllables[i].onset = SYNTH_ONSET_STOP;
+        syllables[i].vowel = synth_vowel_of_table(i + 1 < N_NOTES ? &eh : &ee); /* the last: f0 is above F1 */
+    }
+    g_autoptr(synth_take) take = synth_phrase_sing(&voice, syllables, N_NOTES, 0.0, 0.3 + 0.8 * N_NOTES + 0.2);
+    assert_true(wav_write(path, take->samples, take->n_samples, RATE_HZ, "synthetic", NULL));
+}
+
+static aperta_result *take_of(const char *path, const aperta_take_options *options)
+{
+    GError *error = NULL;
+    aperta_result *result = aperta_take(path, options, &error);
+
+    if (result == NULL)
+        fail_msg("%s", error->message);
+    return result;
+}
+
+static const aperta_sung_note *note_of(const aperta_result *result, guint i)
+{
+    assert_true(i < result->notes->len);
+    return g_ptr_array_index(result->notes, i);
+}
+
+static const aperta_warning *warning_of(const aperta_result *result, const char *code)
+{
+    for (guint i = 0; i < result->warnings->len; i++) {
+        const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        if (strcmp(warning->code, code) == 0)
+            return warning;
+    }
+    return NULL;
+}
+
+static void test_notes(void **state)
+{
+    g_autoptr(aperta_result) result = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN});
+    (void)state;
+
+    assert_int_equal(result->notes->len, N_NOTES);
+    for (guint i = 0; i < N_NOTES; i++) {
+        const aperta_sung_note *note = note_of(result, i);
+        char name[APERTA_PITCH_NAME_MAX];
+        assert_int_equal(note->number, i + 1);
+        assert_int_equal(note->midi, melody[i]);
+        aperta_pitch_spell(melody[i], &result->key, name);
+        assert_string_equal(note->name, name);
+        expect_near(note->cents, 0.0, 10.0);
+        expect_near(note->note.span.start_s, 0.3 + 0.8 * i, 0.05);
+        assert_null(note->intended);
+        assert_false(note->corrected);
+        assert_null(note->explanations);
+    }
+    assert_string_equal(result->file, sung_path);
+    assert_string_equal(result->style, "belt");
+    assert_int_equal(result->sample_rate_hz, RATE_HZ);
+    assert_int_equal(result->n_removed, 0);
+    assert_non_null(result->cautions[0]);
+    expect_near(aperta_cents_between(440.0, result->a4_hz), 0.0, 5.0);
+    assert_false(result->a4_given);
+}
+
+/* A distance to F1 is told only where F1 is measured, and then it is the distance. */
+static void test_f1_distances(void **state)
+{
+    g_autoptr(aperta_result) result = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN});
+    guint n_measured = 0;
+    (void)state;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = note_of(result, i);
+        const aperta_resonance *f1 = &note->tract.resonances[0];
+        assert_int_equal(note->f1_to_f0.known, f1->status == APERTA_MEASURED);
+        assert_int_equal(note->f1_to_2f0.known, f1->status == APERTA_MEASURED);
+        if (f1->status != APERTA_MEASURED)
+            continue;
+        n_measured++;
+        expect_near(note->f1_to_f0.st, 12.0 * log2(f1->hz / note->note.f0_hz), 1e-9);
+        expect_near(note->f1_to_2f0.st, note->f1_to_f0.st - 12.0, 1e-9);
+        assert_true(f1->low_hz <= f1->hz && f1->hz <= f1->high_hz);
+    }
+    assert_true(n_measured >= 4);
+    assert_false(note_of(result, N_NOTES - 1)->f1_to_2f0.known);
+}
+
+static void test_options(void **state)
+{
+    g_autoptr(aperta_result) result = take_of(
+        sung_path,
+        &(aperta_take_options){.style = "classical", .a4_hz = 442.0, .from_s = 1.0, .to_s = 2.6, .explain = TRUE});
+    (void)state;
+
+    assert_string_equal(result->style, "classical");
+    expect_near(result->a4_hz, 442.0, 0.0);
+    assert_true(result->a4_given);
+    assert_int_equal(result->notes->len, 2); /* the second and the third, in seconds of the file */
+    expect_near(note_of(result, 0)->note.span.start_s, 1.1, 0.05);
+    assert_int_equal(note_of(result, 0)->number, 1);
+    assert_int_equal(note_of(result, 0)->midi, melody[1]);
+    expect_near(note_of(result, 0)->cents, 1200.0 * log2(440.0 / 442.0), 10.0);
+    assert_non_null(note_of(result, 0)->explanations);
+}
+
+static void test_frames(void **state)
+{
+    g_autoptr(aperta_result) with =
+        take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN, .keep_frames = TRUE});
+    g_autoptr(aperta_result) without = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN});
+    const aperta_note *first = &note_of(with, 0)->note;
+    guint known = 0, steady = 0, outside = 0;
+    (void)state;
+
+    assert_null(without->frames);
+    assert_non_null(with->frames);
+    for (guint i = 0; i < with->track->n_frames; i++) {
+        double time_s = aperta_f0_track_time_s(with->track, i);
+        gboolean inside = time_s > first->steady.start_s && time_s < first->steady.end_s;
+        steady += inside;
+        known += inside && (with->frames[i].known & 1);
+        outside += time_s < 0.2 && with->frames[i].known;
+    }
+    assert_true(steady > 30);
+    assert_true(known > steady / 2);
+    assert_int_equal(outside, 0);
+}
+
+/* ---- whose voice ------------------------------------------------------------------------------------------------- */
+
+static void test_voice(void **state)
+{
+    (void)state;
+    g_autoptr(aperta_result) guessed = take_of(sung_path, &(aperta_take_options){0});
+    assert_true(guessed->voice_guessed);
+    assert_int_equal(aperta_voice_group(guessed->voice), APERTA_VOICE_WOMAN);
+    assert_string_equal(guessed->table->name, aperta_vowel_table_for_voice(APERTA_VOICE_WOMAN));
+
+    g_autoptr(aperta_result) told = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_MEZZO});
+    assert_false(told->voice_guessed);
+    assert_int_equal(told->voice, APERTA_VOICE_MEZZO);
+
+    g_autoptr(aperta_result) by_table = take_of(sung_path, &(aperta_take_options){.table = "hillenbrand1995-men"});
+    assert_false(by_table->voice_guessed);
+    assert_int_equal(aperta_voice_group(by_table->voice), APERTA_VOICE_MAN);
+}
+
+/* ---- nothing sung ------------------------------------------------------------------------------------------------ */
+
+static void test_silence(void **state)
+{
+    g_autoptr(aperta_result) result = take_of(silent_path, &(aperta_take_options){.keep_frames = TRUE});
+    (void)state;
+
+    assert_int_equal(result->notes->len, 0);
+    assert_non_null(warning_of(result, "no-singing"));
+    assert_non_null(strstr(warning_of(result, "no-singing")->text, "silent"));
+    assert_false(result->key.known);
+    expect_near(result->a4_hz, 440.0, 0.0);
+
+    g_autoptr(aperta_result) sung = take_of(sung_path, &(aperta_take_options){0});
+    assert_null(warning_of(sung, "no-singing"));
+    assert_null(warning_of(sung, "clipping"));
+}
+
+/* ---- cancel and progress ----------------------------------------------------------------------------------------- */
+
+typedef struct {
+    double last;
+    int calls, cancel_at; /* 0: never */
+    volatile int cancel;
+} listener;
+
+static void listen(double fraction, void *data)
+{
+    listener *l = data;
+
+    assert_true(fraction >= l->last && fraction <= 1.0);
+    l->last = fraction;
+    if (++l->calls == l->cancel_at)
+        l->cancel = 1;
+}
+
+static void test_progress(void **state)
+{
+    listener l = {0};
+    g_autoptr(aperta_result) result = take_of(
+        sung_path, &(aperta_take_options){
+                       .voice = APERTA_VOICE_WOMAN, .progress = listen, .progress_data = &l, .cancel = &l.cancel});
+    (void)state;
+
+    assert_true(l.calls > (int)N_NOTES);
+    expect_near(l.last, 1.0, 0.0);
+}
+
+static void test_cancel(void **state)
+{
+    (void)state;
+    for (int at = 1; at <= 10; at += 3) {
+        listener l = {.cancel_at = at};
+        aperta_take_options options = {.progress = listen, .progress_data = &l, .cancel = &l.cancel};
+        GError *error = NULL;
+        assert_null(aperta_take(sung_path, &options, &error));
+        assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_INTERRUPTED));
+        assert_true(g_str_has_prefix(error->message, sung_path));
+        assert_int_equal(l.calls, at);
+        g_error_free(error);
+    }
+}
+
+/* ---- corrections ------------------------------------------------------------------------------------------------- */
+
+static char *write_corrections(const char *text)
+{
+    char *path = g_build_filename(folder, "corrections.csv", NULL);
+
+    assert_true(g_file_set_contents(path, text, -1, NULL));
+    return path;
+}
+
+static void test_corrections(void **state)
+{
+    g_autofree char *path = write_corrections("\xef\xbb\xbfnote,vowel\r\n# the third is a slip\r\n\r\n"
+                                              "2, ee\r\n3,not a note\r\n5,\"ɔ\"\r\n");
+    g_autoptr(aperta_result) result =
+        take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN, .corrections = path});
+    (void)state;
+
+    assert_int_equal(result->notes->len, N_NOTES - 1);
+    assert_int_equal(result->n_removed, 1);
+    static const int numbers[] = {1, 2, 4, 5, 6}; /* as in the report that was corrected */
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = note_of(result, i);
+        assert_int_equal(note->number, numbers[i]);
+        assert_int_equal(note->midi, melody[numbers[i] - 1]);
+        assert_int_equal(note->corrected, note->number == 2 || note->number == 5);
+        assert_int_equal(note->intended != NULL, note->corrected);
+    }
+    assert_string_equal(note_of(result, 1)->intended->ipa, "i");
+    assert_string_equal(note_of(result, 3)->intended->ipa, "ɔ");
+    assert_non_null(note_of(result, 1)->vowel.heard); /* what was heard is kept */
+}
+
+static void expect_correction_error(const char *text, aperta_error code, const char *place, const char *says)
+{
+    g_autofree char *path = write_corrections(text);
+    g_autofree char *prefix = g_strconcat(path, place, NULL);
+    aperta_take_options options = {.voice = APERTA_VOICE_WOMAN, .corrections = path};
+    GError *error = NULL;
+
+    assert_null(aperta_take(sung_path, &options, &error));
+    if (error->code != (int)code || !g_str_has_prefix(error->message, prefix) || strstr(error->message, says) == NULL)
+        fail_msg("%s (code %d)", error->message, error->code);
+    assert_true(g_error_matches(error, APERTA_ERROR, (int)code));
+    g_error_free(error);
+}
+
+static void test_bad_corrections(void **state)
+{
+    aperta_take_options options = {.corrections = "/nowhere/corrections.csv"};
+    GError *error = NULL;
+    (void)state;
+
+    expect_correction_error("note,vowel\n1 ee\n", APERTA_ERROR_FORMAT, ":2:1: ", "a comma");
+    expect_correction_error("1,ee\nx,ee\n", APERTA_ERROR_FORMAT, ":2:1: ", "\"x\"");
+    expect_correction_error("0,ee\n", APERTA_ERROR_FORMAT, ":1:1: ", "\"0\"");
+    expect_correction_error("1,ee\n\n2,  zz\n", APERTA_ERROR_FORMAT, ":3:5: ", "\"zz\"");
+    expect_correction_error("12,\"zz\"\n", APERTA_ERROR_FORMAT, ":1:4: ", "zz");
+    expect_correction_error("1,\xff\n", APERTA_ERROR_FORMAT, ": ", "UTF-8");
+    expect_correction_error("7,ee\n", APERTA_ERROR_RANGE, ": ", "note 7");
+    expect_correction_error("2,not a note\n2,ee\n", APERTA_ERROR_RANGE, ": ", "note 2");
+
+    assert_null(aperta_take(sung_path, &options, &error));
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
+    assert_true(g_str_has_prefix(error->message, "/nowhere/corrections.csv"));
+    g_error_free(error);
+}
+
+static void test_bad_settings(void **state)
+{
+    static const aperta_take_options rows[] = {{.table = "no-such-table"}, {.style = "no-such-style"}};
+    (void)state;
+    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+        GError *error = NULL;
+        assert_null(aperta_take(sung_path, &rows[i], &error));
+        assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
+        assert_non_null(strstr(error->message, "no-such-"));
+        g_error_free(error);
+    }
+}
+
+/* ------------------------------------------------------------------------------------------------------------------ */
+
+static int set_up(void **state)
+{
+    g_autofree float *nothing = g_new0(float, 2 * RATE_HZ);
+
+    (void)state;
+    folder = g_dir_make_tmp("aperta-result-XXXXXX", NULL);
+    if (folder == NULL)
+        return -1;
+    sung_path = g_build_filename(folder, "sung.wav", NULL);
+    silent_path = g_build_filename(folder, "silent.wav", NULL);
+    write_sung(sung_path);
+    return wav_write(silent_path, nothing, 2 * RATE_HZ, RATE_HZ, "silence", NULL) ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    g_autofree char *corrections = g_build_filename(folder, "corrections.csv", NULL);
+
+    (void)state;
+    g_unlink(corrections);
+    g_unlink(sung_path);
+    g_unlink(silent_path);
+    g_rmdir(folder);
+    g_free(sung_path);
+    g_free(silent_path);
+    g_free(folder);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_notes),           cmocka_unit_test(test_f1_distances), cmocka_unit_test(test_options),
+        cmocka_unit_test(test_frames),          cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
+        cmocka_unit_test(test_progress),        cmocka_unit_test(test_cancel),       cmocka_unit_test(test_corrections),
+        cmocka_unit_test(test_bad_corrections), cmocka_unit_test(test_bad_settings),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
