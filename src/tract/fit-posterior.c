@@ -79,7 +79,7 @@ void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance
             resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
     }
     if (below(posterior, 0, -1, log(f0_hz)) > FIT_BOUNDED_SHARE) {
-        double high_hz = quantile(posterior, 0, -1, 0.95);
+        double high_hz = quantile(posterior, 0, -1, FIT_BOUND_QUANTILE);
         resonances[0] = (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = high_hz};
     }
 }

@@ -52,10 +52,10 @@ static void add_slice(tract_fit *fit, fit_model *model, const double *x, int mod
     slice->mode = mode;
     slice->ln_f1 = log(hz[0]);
     slice->half_width = 0.5 * step * F_SDS[0];
-    slice->log_weight = -0.5 * chi2 - 0.5 * log_det + log(step);
+    slice->log_weight = -0.5 * FIT_CANDOUR * chi2 - 0.5 * log_det + log(step);
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         slice->mean[i] = log(hz[i]);
-        slice->sd[i] = F_SDS[i] * sqrt(MAX(covariance[i * FIT_PARAMS + FIT_F1 + i], 1e-8));
+        slice->sd[i] = F_SDS[i] * sqrt(MAX(covariance[i * FIT_PARAMS + FIT_F1 + i], 1e-8) / FIT_CANDOUR);
     }
 }
 
