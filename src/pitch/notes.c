@@ -248,6 +248,8 @@ static guint vowel_start(const run *r, guint from, guint to)
     guint best = from;
     double best_change = NOTE_STEP_CHANGE;
 
+    if (r->first + from == 0) /* the recording begins within the note */
+        return from;
     for (guint i = from + reach; r->features != NULL && i < last && i + reach < to; i++) {
         double step_db = r->level_db[i + reach - 1] - r->level_db[i - reach];
         double change = r->features[r->first + i].change;
@@ -299,15 +301,23 @@ static void find_steady(const run *r, guint from, guint to, guint *steady_from, 
     }
 }
 
-/* A second voice holds its pitch from frame to frame; what is left of breath or of a room wanders. */
+/* A second voice holds its pitch from frame to frame; what is left of breath or of a room wanders, and half of the
+ * first pitch is a voice whose periods alternate (creak). */
+static gboolean second_voice(const aperta_pitch_feature *before, const aperta_pitch_feature *now, double f0_hz)
+{
+    return now->second_pitch > NOTE_SECOND_PITCH_AT && before->second_hz > 0.0f &&
+           fabs(aperta_cents_between(before->second_hz, now->second_hz)) < NOTE_SECOND_STEADY_CENTS &&
+           fabs(2.0 * now->second_hz / f0_hz - 1.0) > NOTE_SECOND_NOT_HALF;
+}
+
 static gboolean is_accompanied(const run *r, guint from, guint to)
 {
     guint second = 0;
 
     for (guint i = from + 1; r->features != NULL && i < to; i++) {
-        const aperta_pitch_feature *now = &r->features[r->first + i], *before = now - 1;
-        second += now->second_pitch > NOTE_SECOND_PITCH_AT && before->second_hz > 0.0f &&
-                  fabs(aperta_cents_between(before->second_hz, now->second_hz)) < NOTE_SECOND_STEADY_CENTS;
+        const aperta_pitch_feature *now = &r->features[r->first + i];
+        const aperta_f0 *f = &r->track->frames[r->first + i];
+        second += f->voiced && second_voice(now - 1, now, f->f0_hz);
     }
     return second > NOTE_ACCOMPANIED_SHARE * (to - from);
 }

@@ -108,6 +108,7 @@
 #define NOTE_STEP_DB             2.5
 #define NOTE_STEP_CHANGE         1.5
 #define NOTE_SECOND_STEADY_CENTS 100.0
+#define NOTE_SECOND_NOT_HALF     0.03
 #define NOTE_ACCOMPANIED_SHARE   0.25 /* of its frames hold a second pitch */
 #define NOTE_SECOND_PITCH_AT     0.1
 

@@ -14,7 +14,8 @@ void result_warn_about_sound(aperta_result *result, const aperta_audio_info *inf
     if (health->n_clipped >= RESULT_CLIPPED_MIN)
         result_warn(result, "clipping",
                     "The recording is clipped: %" G_GUINT64_FORMAT
-                    " samples are at the limit. Clipping adds overtones; record with a lower level.",
+                    " samples are at the limit. Clipping adds overtones of its own, so do not trust the vowels and "
+                    "resonances of loud notes; record with a lower level.",
                     health->n_clipped);
     if (health->channels_differ && info->channel == APERTA_AUDIO_MIX)
         result_warn(
@@ -97,9 +98,10 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
 
     if (!singing_level(result, &level_db)) {
         result_warn(result, "no-singing", "No singing was found: %s",
-                    health->peak < 1e-4                    ? "the recording is silent."
-                    : result->to_s - result->from_s < 0.15 ? "the recording is too short to hold a note."
-                                                           : "no stretch of it has a steady pitch.");
+                    health->peak < 1e-4 ? "the recording is silent."
+                    : result->to_s - result->from_s < 0.15
+                        ? "the recording is too short to hold a note."
+                        : "no stretch of it has one steady pitch (or other sounds cover the voice).");
         return;
     }
     if (level_db < RESULT_LOW_LEVEL_DB)
