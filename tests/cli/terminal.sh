@@ -2,6 +2,7 @@
 # Colours and progress are for terminals only.
 set -u
 command -v script >/dev/null || { echo "there is no script(1) to make a terminal with"; exit 77; }
+script -qec true /dev/null </dev/null >/dev/null 2>&1 || { echo "no terminal can be made here"; exit 77; }
 failed=0
 escape=$(printf '\033')
 colour="$escape\\[[0-9;]*m"
