@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
 # cases.sh [--refresh] - runs the command lines of cases/*.case and compares everything they say.
 #
-# A case file is a transcript. Lines that begin with "$ " are command lines; below each stand its standard output (|),
-# its standard error (!) and its exit status (=). Other lines are remarks. With --refresh the transcripts are written
+# A case file is a written dialogue. Lines that begin with "$ " are command lines; below each stand its standard output (|),
+# its standard error (!) and its exit status (=). Other lines are remarks. With --refresh the dialogues are written
 # anew: read the difference before you keep it.
 #
 # All lines of one file run in one fresh folder that holds the recordings of make-sound, *.wav.
@@ -23,8 +23,8 @@ export PATH=$builddir:$builddir/tests/cli:$PATH
 export LC_ALL=C
 unset NO_COLOR
 
-# transcript FILE - the same file with what is said now
-transcript() {
+# dialogue FILE - the same file with what is said now
+dialogue() {
     local line
     while IFS= read -r line; do
         case $line in
@@ -45,7 +45,7 @@ aperta --version >/dev/null || { echo "FAIL: there is no program to test"; exit 
 for case in "$srcdir"/tests/cli/cases/*.case; do
     rm -rf "$scratch/here"
     cp -r "$scratch/sounds" "$scratch/here"
-    (cd "$scratch/here" && transcript "$case") >"$scratch/now"
+    (cd "$scratch/here" && dialogue "$case") >"$scratch/now"
     if [ "$refresh" = --refresh ]; then
         cp "$scratch/now" "$case"
     elif ! diff -u "$case" "$scratch/now"; then
