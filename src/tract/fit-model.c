@@ -22,10 +22,10 @@
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
-static const double CENTRE[FIT_POLES] = FIT_F_CENTRES;
-static const double SD[FIT_POLES] = FIT_F_SDS;
-static const double APART[FIT_POLES - 1] = FIT_APART;
-static const double APART_SD[FIT_POLES - 1] = FIT_APART_SDS;
+static const double CENTRE[FIT_POLES] = {FIT_F_CENTRES};
+static const double SD[FIT_POLES] = {FIT_F_SDS};
+static const double APART[FIT_POLES - 1] = {FIT_APART};
+static const double APART_SD[FIT_POLES - 1] = {FIT_APART_SDS};
 
 #define DB_PER_LN_POWER 4.342944819032518 /* 10 / ln 10 */
 

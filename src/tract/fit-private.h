@@ -116,7 +116,7 @@ typedef struct {
 enum { FIT_MODES_MAX = 6 };
 
 /* The different minima of fit->cells, best first; their number. Sets the scale of the errors in fit->cells. */
-int fit_search(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX]);
+int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX]);
 
 /* ---- posterior (fit-slices.c, fit-posterior.c)
  * ---------------------------------------------------------------------------------- */

@@ -101,19 +101,34 @@ static double walk(tract_fit *fit, fit_model *model, guint32 held, double *x, gu
     return dsp_nlls_run(fit->nlls, fit_model_chi2, model, held, x, steps, enough);
 }
 
-static int quick_look(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX])
+/* From one vowel shape to a minimum of the thin copy. */
+static void look_from(tract_fit *fit, const double *shape, fit_minimum *found)
 {
     fit_model model = {&fit->source, fit->voice, &fit->thin};
-    int n = 0;
+    trust_all(&fit->thin);
+    begin(fit, &model, shape, found->x);
+    walk(fit, &model, HOLD_BANDWIDTHS, found->x, 5, 1.0);
+    fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db);
+    walk(fit, &model, 0, found->x, 6, 0.5);
+    found->chi2 = fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db);
+    fit_model_poles(&model, found->x, found->f_hz, NULL);
+}
+
+static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum minima[FIT_MODES_MAX])
+{
+    fit_minimum found;
+    double shape[APERTA_N_RESONANCES];
+    int n = 0, hinted = 0;
     for (int i = 0; i < N_STARTS; i++) {
-        fit_minimum found;
-        trust_all(&fit->thin);
-        begin(fit, &model, STARTS[i], found.x);
-        walk(fit, &model, HOLD_BANDWIDTHS, found.x, 5, 1.0);
-        fit_model_weigh(&model, &fit->thin, found.x, fit->residual_db);
-        walk(fit, &model, 0, found.x, 6, 0.5);
-        found.chi2 = fit_model_weigh(&model, &fit->thin, found.x, fit->residual_db);
-        fit_model_poles(&model, found.x, found.f_hz, NULL);
+        look_from(fit, STARTS[i], &found);
+        n = keep(minima, n, FIT_MODES_MAX, &found);
+    }
+    for (int i = 0; i < APERTA_N_RESONANCES; i++) {
+        shape[i] = hint[i].hz / fit->voice.neutral_hz;
+        hinted += hint[i].status == APERTA_MEASURED;
+    }
+    if (hinted == APERTA_N_RESONANCES) {
+        look_from(fit, shape, &found);
         n = keep(minima, n, FIT_MODES_MAX, &found);
     }
     return n;
@@ -186,13 +201,14 @@ static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
     fit_model_poles(model, m->x, m->f_hz, NULL);
 }
 
-int fit_search(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX])
+int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX])
 {
     fit_model model = {&fit->source, fit->voice, &fit->cells};
     fit_minimum rough[FIT_MODES_MAX];
-    int n_rough = quick_look(fit, rough), n = 0;
+    int n_rough = quick_look(fit, hint, rough), n = 0;
     rescale_errors(fit, &model, rough[0].x);
-    for (int i = 0; i < n_rough && rough[i].chi2 < rough[0].chi2 + FIT_MINIMA_DEPTH; i++) {
+    for (int i = 0; i < n_rough && rough[i].chi2 < rough[0].chi2 + FIT_MINIMA_DEPTH + FIT_MINIMA_SHARE * rough[0].chi2;
+         i++) {
         fit_minimum found = rough[i];
         finish(fit, &model, &found);
         n = keep(minima, n, FIT_MODES_MAX, &found);

@@ -13,7 +13,7 @@
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
-static const double F_SDS[FIT_POLES] = FIT_F_SDS;
+static const double F_SDS[FIT_POLES] = {FIT_F_SDS};
 
 /* Log determinant of the curvature at x, one parameter (>= 0) left out, and the rows of its inverse for F1, F2, F3. */
 static double curvature_at(fit_model *model, const double *x, int without,

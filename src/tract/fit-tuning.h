@@ -13,14 +13,8 @@
 #define FIT_LENGTH_SD 0.08
 
 /* Centre, in neutral_hz, and ln SD of each resonance: wide enough for every vowel, spoken or opened. Chosen. */
-#define FIT_F_CENTRES                                                                                                  \
-    {                                                                                                                  \
-        1.03, 2.85, 4.80, 6.6, 8.6, 10.7                                                                               \
-    }
-#define FIT_F_SDS                                                                                                      \
-    {                                                                                                                  \
-        0.42, 0.40, 0.16, 0.12, 0.11, 0.10                                                                             \
-    }
+#define FIT_F_CENTRES 1.03, 2.85, 4.80, 6.6, 8.6, 10.7
+#define FIT_F_SDS     0.42, 0.40, 0.16, 0.12, 0.11, 0.10
 
 /* Bandwidth rule, Hz: base + share of the frequency; ln SD as in the literature on sung and spoken vowels. */
 #define FIT_B_BASE_HZ 50.0
@@ -34,22 +28,16 @@
 #define FIT_GAIN_SD       30.0 /* dB: not known */
 #define FIT_BEND_GAIN_SD  2.0  /* dB per 100 cents */
 #define FIT_BEND_GAIN2_SD 1.0  /* dB per (100 cents)^2 */
-#define FIT_RIPPLE_DB     1.8  /* SD of one harmonic's deviation from the source */
+#define FIT_RIPPLE_DB     2.2  /* SD of one harmonic's deviation from the source */
 
 /* Least distance of neighbouring resonances, ln, and how soft that wall is. */
-#define FIT_APART                                                                                                      \
-    {                                                                                                                  \
-        0.22, 0.10, 0.08, 0.08, 0.08                                                                                   \
-    }
-#define FIT_APART_SDS                                                                                                  \
-    {                                                                                                                  \
-        0.06, 0.04, 0.04, 0.04, 0.04                                                                                   \
-    }
+#define FIT_APART     0.22, 0.10, 0.08, 0.08, 0.08
+#define FIT_APART_SDS 0.06, 0.04, 0.04, 0.04, 0.04
 
 /* ---- errors ---- */
 
 #define FIT_FRAME_SD_DB 1.0  /* of one frame's level beyond its noise: shimmer, room */
-#define FIT_ROOM_DB     1.7  /* SD of a room's response over frequency; scaled to the note by its residuals */
+#define FIT_ROOM_DB     2.5  /* SD of a room's response over frequency; scaled to the note by its residuals */
 #define FIT_ROOM_HZ     30.0 /* and the width within which it is alike: reflections come some 30 ms late */
 #define FIT_SNR_MIN_DB  6.0  /* cells nearer to the noise are left out */
 #define FIT_TAIL        5.0  /* degrees of freedom of the robust error of a cell */
@@ -81,10 +69,11 @@
 
 #define FIT_ALIKE        0.04 /* ln; minima nearer than this in F1, F2 and F3 are one */
 #define FIT_MINIMA_DEPTH 40.0 /* chi squared above the best within which a quick minimum is polished */
+#define FIT_MINIMA_SHARE 0.25 /* and this share of the best's: where nothing fits well, differences say less */
 #define FIT_MODES_DEPTH  14.0 /* and within which a polished one is kept */
 /* Share of chi squared that counts as evidence. The errors of harmonics are less independent than the model says (one
  * reflection moves them all); chosen on the bench so that 90 % intervals hold the truth in about 90 % of notes. */
-#define FIT_CANDOUR           0.7
+#define FIT_CANDOUR           0.8
 #define FIT_SLICE_STEP        0.6 /* SDs of F1 between slices of the posterior */
 #define FIT_SLICE_STEP_MIN    0.004
 #define FIT_SLICE_STEP_MAX    0.25
@@ -92,8 +81,8 @@
 #define FIT_ALTERNATIVE_MIN   0.05 /* share of the probability from which a second minimum is shown */
 #define FIT_ALTERNATIVE_APART 0.05 /* ln */
 #define FIT_KNOWN_RATIO       1.7  /* a 90 % interval wider than this says nothing */
-#define FIT_BOUND_QUANTILE                                                                                             \
-    0.97                      /* of the posterior, given as the 95 % limit of F1: chosen on the bench, where it holds */
-#define FIT_BOUNDED_SHARE 0.5 /* probability of F1 below f0 from which only a bound is given */
+/* Quantile of the posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that often. */
+#define FIT_BOUND_QUANTILE 0.97
+#define FIT_BOUNDED_SHARE  0.45 /* probability of F1 below f0 from which only a bound is given */
 
 #endif

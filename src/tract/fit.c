@@ -64,7 +64,7 @@ void tract_fit_destroy(tract_fit *fit)
 }
 
 void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
-                    aperta_resonance resonances[APERTA_N_RESONANCES])
+                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES])
 {
     fit_minimum minima[FIT_MODES_MAX];
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
@@ -73,7 +73,7 @@ void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_
     if (!fit_cells_fill(&fit->cells, frames, n_frames, fit->config.band_hz, fit->voice.neutral_hz, fit->scratch))
         return;
     fit_cells_thin(&fit->cells, FIT_THIN_CELLS, &fit->thin);
-    int n = fit_search(fit, minima);
+    int n = fit_search(fit, hint, minima);
     fit->posterior.n_slices = fit->posterior.n_modes = 0;
     for (int i = 0; i < n; i++)
         fit_slice_minimum(fit, &minima[i]);

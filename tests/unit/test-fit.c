@@ -230,6 +230,8 @@ static void test_harmonic_levels(void **state)
     sung_clear(&s);
 }
 
+static const aperta_resonance no_hint[APERTA_N_RESONANCES];
+
 /* hz: four resonances; higher ones and bandwidths are the synthesiser's. */
 static void read_vowel(const double *hz, double f0_hz, double extent_cents, double gain, aperta_resonance *resonances)
 {
@@ -253,7 +255,7 @@ static void read_vowel(const double *hz, double f0_hz, double extent_cents, doub
     tract_sound sound = {s.samples, s.n, 0.0, RATE_HZ};
     guint before = allocations;
     guint n = tract_harmonics_read(harmonics, &sound, s.track, &s.stretch, s.steady, &frames);
-    tract_fit_note(fit, frames, n, resonances);
+    tract_fit_note(fit, frames, n, no_hint, resonances);
     assert_int_equal(allocations, before);
     sung_clear(&s);
 }
@@ -311,7 +313,7 @@ static void test_too_little(void **state)
     tract_harmonic_frame frames[FRAMES] = {{0}};
     aperta_resonance r[APERTA_N_RESONANCES];
 
-    tract_fit_note(fit, frames, 0, r);
+    tract_fit_note(fit, frames, 0, no_hint, r);
     assert_int_equal(r[0].status, APERTA_UNKNOWN);
     for (int i = 0; i < FRAMES; i++) { /* one harmonic */
         frames[i] = (tract_harmonic_frame){.f0_hz = 900.0, .n = 5, .level_db = {-20.0f}};
@@ -319,7 +321,7 @@ static void test_too_little(void **state)
             frames[i].level_db[k] = frames[i].noise_db[k] = -90.0f;
         frames[i].noise_db[0] = -90.0f;
     }
-    tract_fit_note(fit, frames, FRAMES, r);
+    tract_fit_note(fit, frames, FRAMES, no_hint, r);
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
         assert_int_equal(r[i].status, APERTA_UNKNOWN);
 }
