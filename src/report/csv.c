@@ -81,7 +81,7 @@ static void append_advice(GString *out, const aperta_sung_note *note)
     const aperta_shape *shape = finding != NULL ? finding->shape : NULL;
 
     field_text(out, note->syllable != NULL ? note->syllable->text : NULL);
-    field_text(out, aperta_level_word(aperta_sung_note_level(note)));
+    field_text(out, finding != NULL ? aperta_level_word(aperta_sung_note_level(note)) : NULL);
     field_text(out, finding != NULL ? finding->rule : NULL);
     field_text(out, finding != NULL ? finding->text : NULL);
     field_text(out, shape != NULL ? shape->vowel->ipa : NULL);

@@ -41,6 +41,9 @@ static gboolean read_line(char *text, const char *path, int line, GArray *correc
             return fail(error, path, line, column, what,
                         "a vowel in IPA or as it is respelled (see aperta tables), or: not a note");
     }
+    for (guint i = 0; i < corrections->len; i++)
+        if (g_array_index(corrections, result_correction, i).number == correction.number)
+            return fail(error, path, line, 1, text, "each note once");
     g_array_append_val(corrections, correction);
     return TRUE;
 }
@@ -95,8 +98,8 @@ gboolean result_correct(aperta_result *result, const GArray *corrections, const 
         guint index;
         if (!find_note(result, correction->number, &index)) {
             g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
-                        "%s: there is no note %d to correct, or it is corrected twice (the take has %u notes)", path,
-                        correction->number, n_notes);
+                        "%s: there is no note %d to correct (the take has %u notes)", path, correction->number,
+                        n_notes);
             return FALSE;
         }
         if (correction->vowel == NULL) {

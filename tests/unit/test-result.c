@@ -299,7 +299,7 @@ static void test_bad_corrections(void **state)
     expect_correction_error("12,\"zz\"\n", APERTA_ERROR_FORMAT, ":1:4: ", "zz");
     expect_correction_error("1,\xff\n", APERTA_ERROR_FORMAT, ": ", "UTF-8");
     expect_correction_error("7,ee\n", APERTA_ERROR_RANGE, ": ", "note 7");
-    expect_correction_error("2,not a note\n2,ee\n", APERTA_ERROR_RANGE, ": ", "note 2");
+    expect_correction_error("2,not a note\n2,ee\n", APERTA_ERROR_FORMAT, ":2:1: ", "each note once");
 
     assert_null(aperta_take(sung_path, &options, &error));
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
