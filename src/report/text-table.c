@@ -46,6 +46,8 @@ static char *vibrato_cell(const aperta_vibrato *vibrato)
     return g_string_free(g_steal_pointer(&cell), FALSE);
 }
 
+#define LOPSIDED 1.5 /* an interval whose wider side is this much wider is told by its ends; chosen */
+
 static char *resonance_cell(const aperta_tract_reading *tract, int index, tightness tight)
 {
     const aperta_resonance *r = &tract->resonances[index];
@@ -61,7 +63,10 @@ static char *resonance_cell(const aperta_tract_reading *tract, int index, tightn
         return g_strdup("?");
     if (tight >= TIGHTER)
         return g_strdup_printf("%.0f", r->hz);
-    return g_strdup_printf("%.0f±%.0f", r->hz, fmax(r->high_hz - r->hz, r->hz - r->low_hz));
+    double above = r->high_hz - r->hz, below = r->hz - r->low_hz;
+    if (fmax(above, below) > LOPSIDED * fmin(above, below)) /* ± would promise what lies on the narrow side */
+        return g_strdup_printf("%.0f–%.0f", r->low_hz, r->high_hz);
+    return g_strdup_printf("%.0f±%.0f", r->hz, fmax(above, below));
 }
 
 static char *vowel_cell(const aperta_sung_note *note, tightness tight)
@@ -153,11 +158,10 @@ static void put_line(text_page *page, const line *l, const int widths[N_COLUMNS]
 static void legend(text_page *page, tightness tight)
 {
     static const char *const first[] = {
-        [ROOMY] =
-            "± after F1 and F2: the wider side of the 90 % interval; ± after vibrato: up and down from the middle.",
-        [TIGHT] =
-            "± after F1 and F2: the wider side of the 90 % interval; ± after vibrato: up and down from the middle. "
-            "A wider page also shows how sure the vowels are.",
+        [ROOMY] = "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
+                  "after vibrato: up and down from the middle.",
+        [TIGHT] = "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
+                  "after vibrato: up and down from the middle. A wider page also shows how sure the vowels are.",
         [TIGHTER] = "A wider page also shows vibrato, intervals, and how sure the vowels are.",
         [TIGHTEST] = "A wider page also shows lengths, vibrato, intervals, glides, and how sure the vowels are.",
     };
