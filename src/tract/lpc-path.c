@@ -2,8 +2,8 @@
  *
  * Every frame offers a few poles; a state gives each of F1 < F2 < F3 one of them, or leaves one formant without. The
  * cheapest chain of states is found, a state costing by bandwidth, by distance from the voice's mean formants and by
- * the narrow poles it passes over, a step by the movement in Bark. (Talkin 1987, J. Acoust. Soc. Am. 82 S1:S55, does
- * the same with other costs; ours are in tract-tuning.h.) */
+ * the narrow poles it passes over, a step by the movement in Bark. (Talkin 1987, J. Acoust. Soc. Am. 82 S1:S55, from
+ * memory, unchecked, does the same with other costs; ours are in tract-tuning.h.) */
 #include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
 

@@ -1,5 +1,7 @@
 /* phrases.c - how well pitch, notes and vibrato are read from synthetic phrases whose truth is known.
  *
+ * pitch-tuning.h was set by looking at this table, so it is no independent proof of it.
+ *
  * Scores: voiced frames off by more than 50 cents and median |error| (frames voiced in both); voicing recall and false
  * alarm; notes as in Molina et al. 2014 (ISMIR, "Evaluation framework for automatic singing transcription"): onset
  * within 50 ms and pitch within 50 cents, one to one; vibrato rate and extent of the notes found. */
