@@ -4,6 +4,9 @@
 build_packages=(
     autoconf automake libtool pkg-config gcc make libc6-dev
     libglib2.0-dev libsndfile1-dev libsoxr-dev libfftw3-dev libgsl-dev
+    libxml2-dev libzip-dev                 # scores
+    libespeak-ng-dev libexttextcat-dev     # pronunciation of words, language of a text
+    libexttextcat-data
     libjson-glib-dev libcairo2-dev libpango1.0-dev librsvg2-dev
     fonts-dejavu-core # letters of the phonetic alphabet in the pictures
 )

@@ -201,6 +201,65 @@ typedef struct {
     guint8 known;
 } aperta_tract_frame;
 
+/* ---- records of a score ---------------------------------------------------------------------------------------- */
+
+typedef enum {
+    APERTA_SYLLABIC_SINGLE, /* a word of one syllable */
+    APERTA_SYLLABIC_BEGIN,
+    APERTA_SYLLABIC_MIDDLE,
+    APERTA_SYLLABIC_END,
+} aperta_syllabic;
+
+/* What is printed under a note for one verse. */
+typedef struct {
+    int verse;  /* 1.. */
+    char *text; /* as printed, hyphens of the engraving left out; never NULL or empty */
+    aperta_syllabic syllabic;
+    char *language; /* BCP 47 tag of the score ("it", "en-GB"), or NULL */
+} aperta_lyric;
+
+void aperta_lyric_free(aperta_lyric *lyric); /* NULL is allowed */
+
+/* A note of a score as it sounds: ties joined, transposed and shifted to the octave that is sung. */
+typedef struct {
+    double start_s; /* at the written tempi, repeats not unfolded; a grace note takes no time: start_s == end_s */
+    double end_s;
+    double start_quarters;  /* from the start of the piece */
+    double length_quarters; /* 0: a grace note */
+    double stress;          /* 0..1, metric weight: 1 on the first beat of a bar; from memory, see score-tuning.h */
+    int midi;
+    char name[APERTA_PITCH_NAME_MAX]; /* spelled as written where the score writes a spelling, else for its key */
+    int fifths;                       /* key signature that sounds here, -7..7: sharps are positive */
+    char *bar;                        /* number of the bar as printed, "12", "0" for a pickup; never NULL */
+    guint element;                    /* for aperta_score_write_marked: which note of the file this one begins with */
+    GPtrArray *lyrics; /* aperta_lyric, by verse, then as printed; several of one verse are an elision (two syllables
+                        * sung on one note); empty where a melisma goes on or nothing is sung; never NULL */
+} aperta_score_note;
+
+aperta_score_note *aperta_score_note_new(void); /* all zero, an empty bar and no lyrics */
+void aperta_score_note_free(aperta_score_note *note);
+
+/* How much of a syllable's sound is known. */
+typedef enum {
+    APERTA_SOUND_SURE,     /* the nuclei of the word match its syllables */
+    APERTA_SOUND_LAID_OUT, /* their counts differ; which vowel falls on which syllable was decided by us */
+    APERTA_SOUND_OWN,      /* from the user's own word list */
+    APERTA_SOUND_NONE,     /* cannot be told: no letters, or no rule */
+} aperta_sound_origin;
+
+/* How one syllable is sung. IPA in UTF-8, no length marks and no stress marks. */
+typedef struct {
+    aperta_sound_origin origin;
+    gboolean stressed; /* carries the stress of its word */
+    char *ipa;         /* the whole syllable, "mun"; NULL: NONE */
+    char *nucleus;     /* what is sustained, "u"; the first vowel of a diphthong; NULL: NONE or a syllabic consonant */
+    char *off_glide;   /* what a diphthong closes to, "ɪ"; NULL: no diphthong */
+    char *judged_as;   /* the reference vowel whose row in a table stands for the nucleus, "u"; NULL: none does */
+    char *remark;      /* for a person: "sung schwa, spoken silent"; NULL: nothing to say */
+} aperta_syllable_sound;
+
+void aperta_syllable_sound_clear(aperta_syllable_sound *sound); /* frees what it holds, not itself */
+
 /* ---- where the reference data is ------------------------------------------------------------------------------- */
 
 /* Folder that holds vowels/ and rules/. Run from the build tree it is the source's refdata; installed, it is
