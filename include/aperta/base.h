@@ -183,9 +183,34 @@ typedef struct {
 
 #define APERTA_N_RESONANCES 3 /* F1, F2, F3 */
 
+/* One way to explain a note: F1, F2 and F3 together, normal on a scale of ln Hz. */
+typedef struct {
+    double weight; /* 0..1, share of the probability; those of a posterior sum to 1 */
+    double ln_hz[APERTA_N_RESONANCES];
+    double covariance[APERTA_N_RESONANCES][APERTA_N_RESONANCES];
+} aperta_mode;
+
+#define APERTA_MODES_MAX 4
+
+/* All that a reading says of F1, F2 and F3 at once, correlations and second minima included. What a status calls
+ * bounded is in it too: as a wide share below f0. */
+typedef struct {
+    int n_modes; /* 0: nothing is known */
+    aperta_mode modes[APERTA_MODES_MAX];
+    gboolean has_prior; /* the modes hold this normal prior too (ln Hz, independent); one's own must take its place */
+    double prior_ln_hz[APERTA_N_RESONANCES];
+    double prior_sd[APERTA_N_RESONANCES];
+} aperta_posterior;
+
+/* Probability that resonance i (0 is F1) lies below hz. The posterior has modes. */
+double aperta_posterior_below(const aperta_posterior *posterior, int i, double hz);
+/* The hz below which that share of its probability lies; share in 0..1, both ends left out. */
+double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, double share);
+
 /* What is known of the tract during one note. */
 typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the best estimate */
+    aperta_posterior posterior;                       /* and what is behind it */
     aperta_resonance lpc[APERTA_N_RESONANCES];        /* the classical tracker alone */
     gboolean glides;                                  /* the vowel moves (a diphthong) */
     aperta_resonance first[APERTA_N_RESONANCES];      /* only if glides: near the start of the steady part */

@@ -128,6 +128,7 @@ typedef struct {
     double ln_f1, half_width;
     double mean[APERTA_N_RESONANCES]; /* ln Hz */
     double sd[APERTA_N_RESONANCES];   /* ln; [0] is not used */
+    double cross;                     /* covariance of ln F2 and ln F3 */
 } fit_slice;
 
 enum { FIT_SLICES_EACH_WAY = 20, FIT_SLICES_MAX = FIT_MODES_MAX * (2 * FIT_SLICES_EACH_WAY + 1) };
@@ -142,6 +143,8 @@ typedef struct {
 void fit_slice_minimum(tract_fit *fit, const fit_minimum *m);
 /* What the posterior says of the three resonances; f0_hz: lowest fundamental of the note. */
 void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance resonances[APERTA_N_RESONANCES]);
+/* The same, already read, in a few normal distributions (fit-modes.c). */
+void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out);
 
 /* ---- the whole (fit.c)
  * ------------------------------------------------------------------------------------------------ */

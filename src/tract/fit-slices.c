@@ -15,7 +15,20 @@
 
 static const double F_SDS[FIT_POLES] = {FIT_F_SDS};
 
-/* Log determinant of the curvature at x, one parameter (>= 0) left out, and the rows of its inverse for F1, F2, F3. */
+/* F3 and all above also move with the tract's length: d ln F by it, in units of d ln F by their own parameter. */
+static double length_share(const fit_model *model, int pole)
+{
+    return pole >= 2 ? model->voice.length_sd / F_SDS[pole] : 0.0;
+}
+
+/* Covariance of ln F of resonance i with that whose column this is, in units of their parameters. */
+static double with_length(const fit_model *model, const double *column, int i)
+{
+    return column[FIT_F1 + i] + length_share(model, i) * column[FIT_LENGTH];
+}
+
+/* Log determinant of the curvature at x, one parameter (>= 0) left out, and the covariances of ln F1, ln F2, ln F3 with
+ * all parameters. */
 static double curvature_at(fit_model *model, const double *x, int without,
                            double covariance[APERTA_N_RESONANCES * FIT_PARAMS])
 {
@@ -32,6 +45,7 @@ static double curvature_at(fit_model *model, const double *x, int without,
         double *column = covariance + i * FIT_PARAMS;
         memset(column, 0, sizeof *column * FIT_PARAMS);
         column[FIT_F1 + i] = 1.0;
+        column[FIT_LENGTH] = length_share(model, i);
         dsp_solve_spd(factor, column, FIT_PARAMS);
         if (i == 0)
             for (int p = 0; p < FIT_PARAMS; p++)
@@ -55,8 +69,10 @@ static void add_slice(tract_fit *fit, fit_model *model, const double *x, int mod
     slice->log_weight = -0.5 * FIT_CANDOUR * chi2 - 0.5 * log_det + log(step);
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         slice->mean[i] = log(hz[i]);
-        slice->sd[i] = F_SDS[i] * sqrt(MAX(covariance[i * FIT_PARAMS + FIT_F1 + i], 1e-8) / FIT_CANDOUR);
+        double variance = with_length(model, covariance + i * FIT_PARAMS, i);
+        slice->sd[i] = F_SDS[i] * sqrt(MAX(variance, 1e-8) / FIT_CANDOUR);
     }
+    slice->cross = F_SDS[1] * F_SDS[2] * with_length(model, covariance + FIT_PARAMS, 2) / FIT_CANDOUR;
 }
 
 static gboolean already_sliced(const fit_posterior *posterior, const fit_minimum *m)

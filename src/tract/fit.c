@@ -15,6 +15,7 @@
  *   fit-model.c      source, six resonances, higher poles, a deviation for each harmonic; priors; derivatives
  *   fit-search.c     many starts, robust errors of a fitted scale, the few minima that explain the note
  *   fit-slices.c     the posterior around each of them
+ *   fit-modes.c      the posterior in a few normal distributions
  *   fit-posterior.c  values, 90 % intervals, other values that fit nearly as well, and what cannot be told
  *
  * Priors are wide: any vowel, spoken or opened, of the voice's group. No vowel's name enters.
@@ -64,9 +65,11 @@ void tract_fit_destroy(tract_fit *fit)
 }
 
 void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
-                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES])
+                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
+                    aperta_posterior *posterior)
 {
     fit_minimum minima[FIT_MODES_MAX];
+    posterior->n_modes = 0;
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
         resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
     n_frames = MIN(n_frames, fit->config.frames_max);
@@ -78,4 +81,5 @@ void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_
     for (int i = 0; i < n; i++)
         fit_slice_minimum(fit, &minima[i]);
     fit_posterior_read(&fit->posterior, fit->cells.f0_low_hz, resonances);
+    fit_posterior_modes(&fit->posterior, &fit->voice, posterior);
 }

@@ -19,8 +19,10 @@ void tract_fit_destroy(tract_fit *fit); /* NULL is allowed */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tract_fit, tract_fit_destroy)
 
 /* F1, F2, F3 of a note during which the tract stands still. All unknown when the frames do not tell. hint: another
- * reader's values, one more place to search from (where all are measured) and nothing else. Allocates nothing. */
+ * reader's values, one more place to search from (where all are measured) and nothing else. posterior: what is behind
+ * them, without modes when the frames do not tell. Allocates nothing. */
 void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
-                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES]);
+                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
+                    aperta_posterior *posterior);
 
 #endif

@@ -233,7 +233,8 @@ static void test_harmonic_levels(void **state)
 static const aperta_resonance no_hint[APERTA_N_RESONANCES];
 
 /* hz: four resonances; higher ones and bandwidths are the synthesiser's. */
-static void read_vowel(const double *hz, double f0_hz, double extent_cents, double gain, aperta_resonance *resonances)
+static void read_vowel(const double *hz, double f0_hz, double extent_cents, double gain, aperta_resonance *resonances,
+                       aperta_posterior *posterior)
 {
     g_autofree synth_control *controls = g_new0(synth_control, CONTROLS);
     synth_table table = synth_table_vowel(hz, 4, 15.0, SYNTH_BANDWIDTHS_HAWKS_MILLER);
@@ -255,9 +256,24 @@ static void read_vowel(const double *hz, double f0_hz, double extent_cents, doub
     tract_sound sound = {s.samples, s.n, 0.0, RATE_HZ};
     guint before = allocations;
     guint n = tract_harmonics_read(harmonics, &sound, s.track, &s.stretch, s.steady, &frames);
-    tract_fit_note(fit, frames, n, no_hint, resonances);
+    tract_fit_note(fit, frames, n, no_hint, resonances, posterior);
     assert_int_equal(allocations, before);
     sung_clear(&s);
+}
+
+/* The few normal distributions keep what the slices said: their weights sum to 1, the 90 % intervals are alike. */
+static void expect_same_in_modes(const aperta_posterior *posterior, const aperta_resonance *resonances)
+{
+    double sum = 0.0;
+    assert_true(posterior->n_modes > 0 && posterior->n_modes <= APERTA_MODES_MAX);
+    for (int m = 0; m < posterior->n_modes; m++)
+        sum += posterior->modes[m].weight;
+    expect_near(sum, 1.0, 1e-9);
+    for (int i = 0; i < APERTA_N_RESONANCES; i++) {
+        double width = log(resonances[i].high_hz / resonances[i].low_hz);
+        expect_near(log(aperta_posterior_quantile_hz(posterior, i, 0.05) / resonances[i].low_hz), 0.0, 0.2 * width);
+        expect_near(log(aperta_posterior_quantile_hz(posterior, i, 0.95) / resonances[i].high_hz), 0.0, 0.2 * width);
+    }
 }
 
 /* An open vowel on high notes, where linear prediction is off by a tenth and more. */
@@ -267,9 +283,11 @@ static void test_vowel(void **state)
     static const double hz[] = {900.0, 1550.0, 2850.0, 4300.0}; /* near a woman's ah in Hillenbrand et al. 1995 */
     static const double PITCHES_HZ[] = {220.0, 330.0, 440.0, 554.0};
     aperta_resonance r[APERTA_N_RESONANCES];
+    aperta_posterior posterior;
 
     for (gsize p = 0; p < G_N_ELEMENTS(PITCHES_HZ); p++) {
-        read_vowel(hz, PITCHES_HZ[p], 80.0, 1.0, r);
+        read_vowel(hz, PITCHES_HZ[p], 80.0, 1.0, r, &posterior);
+        expect_same_in_modes(&posterior, r);
         for (int i = 0; i < APERTA_N_RESONANCES; i++) {
             assert_int_equal(r[i].status, APERTA_MEASURED);
             assert_true(r[i].low_hz <= r[i].hz && r[i].hz <= r[i].high_hz);
@@ -284,9 +302,10 @@ static void test_gain_changes_nothing(void **state)
     (void)state;
     static const double hz[] = {730.0, 2060.0, 2950.0, 4300.0};
     aperta_resonance loud[APERTA_N_RESONANCES], soft[APERTA_N_RESONANCES];
+    aperta_posterior posterior;
 
-    read_vowel(hz, 392.0, 60.0, 1.0, loud);
-    read_vowel(hz, 392.0, 60.0, 0.0625, soft);
+    read_vowel(hz, 392.0, 60.0, 1.0, loud, &posterior);
+    read_vowel(hz, 392.0, 60.0, 0.0625, soft, &posterior);
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
         expect_ratio(soft[i].hz, loud[i].hz, 1e-3);
 }
@@ -297,8 +316,11 @@ static void test_bounded(void **state)
     (void)state;
     static const double hz[] = {400.0, 2760.0, 3370.0, 4350.0};
     aperta_resonance r[APERTA_N_RESONANCES];
+    aperta_posterior posterior;
 
-    read_vowel(hz, 660.0, 60.0, 1.0, r);
+    read_vowel(hz, 660.0, 60.0, 1.0, r, &posterior);
+    assert_true(aperta_posterior_below(&posterior, 0, 660.0) > 0.45); /* that much makes it bounded */
+    expect_ratio(aperta_posterior_quantile_hz(&posterior, 0, 0.97), r[0].high_hz, 0.05);
     assert_int_equal(r[0].status, APERTA_BOUNDED);
     assert_true(r[0].has_high && !r[0].has_low && r[0].high_hz > 400.0 && r[0].high_hz < 800.0);
     assert_int_equal(r[1].status, APERTA_MEASURED);
@@ -312,8 +334,10 @@ static void test_too_little(void **state)
     g_autoptr(tract_fit) fit = tract_fit_create(&config);
     tract_harmonic_frame frames[FRAMES] = {{0}};
     aperta_resonance r[APERTA_N_RESONANCES];
+    aperta_posterior posterior;
 
-    tract_fit_note(fit, frames, 0, no_hint, r);
+    tract_fit_note(fit, frames, 0, no_hint, r, &posterior);
+    assert_int_equal(posterior.n_modes, 0);
     assert_int_equal(r[0].status, APERTA_UNKNOWN);
     for (int i = 0; i < FRAMES; i++) { /* one harmonic */
         frames[i] = (tract_harmonic_frame){.f0_hz = 900.0, .n = 5, .level_db = {-20.0f}};
@@ -321,7 +345,7 @@ static void test_too_little(void **state)
             frames[i].level_db[k] = frames[i].noise_db[k] = -90.0f;
         frames[i].noise_db[0] = -90.0f;
     }
-    tract_fit_note(fit, frames, FRAMES, no_hint, r);
+    tract_fit_note(fit, frames, FRAMES, no_hint, r, &posterior);
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
         assert_int_equal(r[i].status, APERTA_UNKNOWN);
 }
