@@ -171,6 +171,7 @@ typedef struct {
     char *aim_text;
     GPtrArray *unless; /* char *, names of earlier rules */
     char *words;
+    char *unsure; /* words for a change that is only likely; NULL: none of its own */
     char *reason;
     char *source;
 } advice_rule;
@@ -227,7 +228,7 @@ gboolean advice_limit_hz(const advice_node *node, const advice_case *which, doub
 /* explain.c: why a condition holds, or why not; the caller frees. */
 char *advice_explain(const advice_node *node, const advice_case *which, gboolean holds);
 
-/* shape.c: *shape is NULL when none is needed or found, else the caller frees it. */
+/* shape.c: *shape is NULL when none is found, else the caller frees it. Where none is needed it is the vowel itself. */
 advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape);
 void advice_shape_free(aperta_shape *shape);
 

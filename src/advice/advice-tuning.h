@@ -5,6 +5,10 @@
 /* A rule speaks when its condition is at least this probable, unless the file has a setting speaks_at. More likely than
  * not; chosen. */
 #define ADVICE_SPEAKS_AT 0.5
+/* A rule asks for a change only when its condition is at least this probable, unless the file has a setting change_at;
+ * below, it speaks as a watch. With 0.95 the whole 90 % interval of what was measured lies on the rule's side. Chosen.
+ */
+#define ADVICE_CHANGE_AT 0.95
 
 /* Probability that a one-sided limit holds: the data contract's 95 %. */
 #define ADVICE_BOUND_SURE 0.95
@@ -15,6 +19,9 @@
 #define ADVICE_RANGE_HIGH_HZ 1600.0, 3600.0, 5000.0
 /* How far the remaining 5 % reach beyond a limit, semitones; chosen. */
 #define ADVICE_BEYOND_BOUND_ST 12.0
+
+/* An interval wider than this, semitones from end to end, is told by its ends and not by a value. Chosen. */
+#define ADVICE_WIDE_ST 4.0
 
 /* F1 at least this much above the vowel's spoken mean is called "jaw wide", share; about the step that trained
  * listeners notice twice over (Kewley-Port & Watson 1994: 14 Hz of F1). */

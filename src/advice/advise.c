@@ -35,11 +35,27 @@ static void free_explanation(gpointer data)
     aperta_explanation_free(data);
 }
 
-static double speaks_at(const advice_case *which)
+static double share_setting(const advice_case *which, const char *name, double otherwise)
 {
-    const advice_setting *setting = advice_setting_for(which->rules, "speaks_at", which->voice);
+    const advice_setting *setting = advice_setting_for(which->rules, name, which->voice);
 
-    return setting == NULL ? ADVICE_SPEAKS_AT : setting->number;
+    return setting == NULL ? otherwise : setting->number;
+}
+
+static gboolean speaks(const advice_case *which)
+{
+    return which->probability >= share_setting(which, "speaks_at", ADVICE_SPEAKS_AT) - 1e-9;
+}
+
+/* A change is asked for where it is sure enough, else the rule speaks as a watch. What a table expects is a mean and no
+ * measurement: there the mean decides. */
+static aperta_level level_now(const advice_rule *rule, const advice_case *which)
+{
+    double change_at = share_setting(which, "change_at", ADVICE_CHANGE_AT);
+
+    if (rule->level < APERTA_LEVEL_CHANGE || which->situation->expected || which->probability >= change_at - 1e-9)
+        return rule->level;
+    return APERTA_LEVEL_WATCH;
 }
 
 /* The first rule named by unless that spoke, or NULL. */
@@ -54,17 +70,42 @@ static const char *silenced_by(const advice_rule *rule, GPtrArray *findings)
     return NULL;
 }
 
+static char *words_now(const advice_rule *rule, const advice_case *which, gboolean softened)
+{
+    if (!softened)
+        return advice_words_fill(rule->words, which);
+    if (rule->unsure != NULL)
+        return advice_words_fill(rule->unsure, which);
+    g_autofree char *words = advice_words_fill(rule->words, which);
+    return g_strconcat("This is likely, not sure. ", words, NULL);
+}
+
 static aperta_finding *new_finding(const advice_rule *rule, const advice_case *which, aperta_shape *shape)
 {
     aperta_finding *finding = g_new0(aperta_finding, 1);
 
     finding->rule = g_strdup(rule->name);
-    finding->level = rule->level;
-    finding->text = advice_words_fill(rule->words, which);
+    finding->level = level_now(rule, which);
+    finding->text = words_now(rule, which, finding->level < rule->level);
     finding->reason = g_strdup(rule->reason);
     finding->source = g_strdup(rule->source);
     finding->shape = shape;
     return finding;
+}
+
+/* Why the rule spoke, or why not; the caller frees. */
+static char *because(const advice_rule *rule, const advice_case *which, gboolean spoke, const char *silencer)
+{
+    if (silencer != NULL)
+        return g_strdup_printf("the rule %s spoke", silencer);
+    g_autofree char *reason = advice_explain(rule->when, which, spoke);
+    if (!spoke || level_now(rule, which) == rule->level)
+        return g_steal_pointer(&reason);
+    char all[G_ASCII_DTOSTR_BUF_SIZE], needed[G_ASCII_DTOSTR_BUF_SIZE];
+    g_ascii_formatd(all, sizeof all, "%.2f", which->probability);
+    g_ascii_formatd(needed, sizeof needed, "%.2f", share_setting(which, "change_at", ADVICE_CHANGE_AT));
+    return g_strdup_printf("%s; all this together has the probability %s, and a change needs %s: only watch", reason,
+                           all, needed);
 }
 
 static void add_explanation(GPtrArray *explanations, const advice_rule *rule, const advice_case *which, gboolean spoke,
@@ -75,8 +116,7 @@ static void add_explanation(GPtrArray *explanations, const advice_rule *rule, co
     aperta_explanation *explanation = g_new0(aperta_explanation, 1);
     explanation->rule = g_strdup(rule->name);
     explanation->spoke = spoke;
-    explanation->because =
-        silencer != NULL ? g_strdup_printf("the rule %s spoke", silencer) : advice_explain(rule->when, which, spoke);
+    explanation->because = because(rule, which, spoke, silencer);
     g_ptr_array_add(explanations, explanation);
 }
 
@@ -89,9 +129,9 @@ static void apply_rule(const advice_rule *rule, advice_case *which, GPtrArray *f
     which->shape = shape;
     which->probability = advice_evaluate(rule->when, which).holds;
     const char *silencer = silenced_by(rule, findings);
-    gboolean speaks = silencer == NULL && which->probability >= speaks_at(which) - 1e-9;
-    add_explanation(explanations, rule, which, speaks, silencer);
-    if (speaks)
+    gboolean spoke = silencer == NULL && speaks(which);
+    add_explanation(explanations, rule, which, spoke, silencer);
+    if (spoke)
         g_ptr_array_add(findings, new_finding(rule, which, shape));
     else
         advice_shape_free(shape);

@@ -2,11 +2,14 @@
  *
  * Every comparison of a resonance with an exact number is a limit on its frequency, so a condition only asks between
  * which limits the resonance lies. The probability of each such cell is exact:
- *   measured   ln F is normal about the value, its spread from the 90 % interval; other values that fit nearly as well
- *              take their weight from the main one
+ *   measured   the interval's ends are its 5 % and 95 % quantiles; the value is the middle of the main fit, and what
+ *              fits nearly as well lies on one side of it or the other; between and beyond these three points the
+ *              normal score of the probability is a straight line over ln F
  *   bounded    95 % of the probability lies on the known side, even in ln F up to the end of the range where such a
  *              resonance can lie at all; 5 % lie beyond the limit
  *   unknown    no cells
+ * The vowel's name is no evidence here: it was itself read from these resonances, or says what was meant and not what
+ * was sung.
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -20,39 +23,66 @@ static double clamp01(double x)
     return fmin(fmax(x, 0.0), 1.0);
 }
 
-/* Standard deviation of ln F; 0: exact. */
-static double log_spread(const aperta_resonance *what)
+static gboolean has_interval(const aperta_resonance *what)
 {
-    if (!what->has_low || !what->has_high || what->low_hz <= 0.0 || what->high_hz <= what->low_hz)
-        return 0.0;
-    return log(what->high_hz / what->low_hz) / (2.0 * Z_90);
+    return what->has_low && what->has_high && what->low_hz > 0.0 && what->high_hz > what->low_hz;
 }
 
 static gboolean is_exact(const aperta_resonance *what)
 {
-    return what->status == APERTA_MEASURED && what->n_alternatives == 0 && log_spread(what) == 0.0;
+    return what->status == APERTA_MEASURED && what->n_alternatives == 0 && !has_interval(what);
 }
 
-/* Probability of lying below hz for one value. */
-static double value_below(double value_hz, double spread, double hz)
+/* Probability of the values below hz, the main one counted as main_share of itself when it is hz. */
+static double weight_below(const aperta_resonance *what, double hz, double main_share)
 {
-    if (spread == 0.0)
-        return value_hz < hz ? 1.0 : 0.0;
-    return 0.5 * erfc(-log(hz / value_hz) / spread * M_SQRT1_2);
+    double others = 0.0;
+    double sum = 0.0;
+
+    for (int i = 0; i < what->n_alternatives; i++) {
+        others += what->alternatives[i].weight;
+        sum += what->alternatives[i].hz < hz ? what->alternatives[i].weight : 0.0;
+    }
+    double share = what->hz < hz ? 1.0 : what->hz > hz ? 0.0 : main_share;
+    return clamp01(sum + (1.0 - clamp01(others)) * share);
+}
+
+static double normal_cdf(double z)
+{
+    return 0.5 * erfc(-z * M_SQRT1_2);
+}
+
+/* The inverse of normal_cdf between the ends of a 90 % interval. */
+static double normal_score(double probability)
+{
+    double low = -Z_90, high = Z_90;
+
+    for (int step = 0; step < 40; step++) {
+        double middle = 0.5 * (low + high);
+        if (normal_cdf(middle) < probability)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
 }
 
 static double measured_below(const aperta_resonance *what, double hz)
 {
-    double spread = log_spread(what);
-    double others = 0.0;
-    double below = 0.0;
-
-    for (int i = 0; i < what->n_alternatives; i++) {
-        others += what->alternatives[i].weight;
-        below += what->alternatives[i].weight * value_below(what->alternatives[i].hz, spread, hz);
+    if (!has_interval(what))
+        return weight_below(what, hz, 0.0);
+    double from = log(what->low_hz), to = log(what->high_hz), at = log(hz);
+    double from_z = -Z_90, to_z = Z_90;
+    double middle = log(what->hz), middle_z = normal_score(weight_below(what, what->hz, 0.5));
+    gboolean inside = middle > from && middle < to && fabs(middle_z) < Z_90 - 1e-6;
+    if (inside && at < middle) {
+        to = middle;
+        to_z = middle_z;
+    } else if (inside) {
+        from = middle;
+        from_z = middle_z;
     }
-    others = clamp01(others);
-    return clamp01(below + (1.0 - others) * value_below(what->hz, spread, hz));
+    return normal_cdf(from_z + (to_z - from_z) * (at - from) / (to - from));
 }
 
 static double bounded_above_below(double limit_hz, double end_hz, double hz)

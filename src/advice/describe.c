@@ -34,6 +34,8 @@ static void describe_rule(GString *text, const advice_rule *rule)
     if (rule->aim_text != NULL)
         describe_line(text, "aim", rule->aim_text);
     describe_line(text, "words", rule->words);
+    if (rule->unsure != NULL)
+        describe_line(text, "unsure", rule->unsure);
     describe_line(text, "reason", rule->reason);
     describe_line(text, "source", rule->source);
 }

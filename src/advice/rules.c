@@ -3,7 +3,7 @@
  *   [style]              name, title
  *   [settings]           NAME = AMOUNT because REASON (SOURCE)      for all voices
  *   [settings woman]     the same for one voice or group
- *   [rule NAME]          when, level, words, reason, source; aim and unless if needed
+ *   [rule NAME]          when, level, words, reason, source; aim, unless and unsure if needed
  *
  * All faults of a file are reported at once.
  */
@@ -12,16 +12,17 @@
 
 #include <string.h>
 
-/* What the shape search asks for when a rule has an aim, and speaks_at; a style may have any others of its own. */
+/* What the shape search asks for when a rule has an aim, and from when on rules speak; a style may have any others of
+ * its own. */
 static const struct {
     const char *name;
     advice_unit unit;
     gboolean for_search;
     double low, high;
 } known_settings[] = {
-    {"speaks_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0}, {"f1_ceiling", ADVICE_UNIT_HZ, TRUE, 300.0, 2000.0},
-    {"opening", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},  {"inward", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},
-    {"sideways", ADVICE_UNIT_BARK, TRUE, 0.0, 20.0},
+    {"speaks_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0}, {"change_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0},
+    {"f1_ceiling", ADVICE_UNIT_HZ, TRUE, 300.0, 2000.0}, {"opening", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},
+    {"inward", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},   {"sideways", ADVICE_UNIT_BARK, TRUE, 0.0, 20.0},
 };
 
 /* The names that a condition of this file may use, and whether one did. */
@@ -135,7 +136,7 @@ static gboolean given_for_all(const aperta_rules *rules, const char *name, const
 /* ---- rules ----------------------------------------------------------------------------------------------------- */
 
 static const char *const level_words[] = {"fine", "watch", "change"};
-static const char *const rule_keys[] = {"when", "level", "aim", "unless", "words", "reason", "source"};
+static const char *const rule_keys[] = {"when", "level", "aim", "unless", "words", "unsure", "reason", "source"};
 static const char *const needed_keys[] = {"when", "level", "words", "reason", "source"};
 
 const char *aperta_level_word(aperta_level level)
@@ -154,6 +155,7 @@ static void free_rule(gpointer data)
     g_free(rule->aim_text);
     g_ptr_array_unref(rule->unless);
     g_free(rule->words);
+    g_free(rule->unsure);
     g_free(rule->reason);
     g_free(rule->source);
     g_free(rule);
@@ -285,7 +287,7 @@ static void add_rule(rules_builder *builder, const advice_section *section)
 {
     advice_rule *rule = g_new0(advice_rule, 1);
     const advice_entry *when = find_entry(section, "when");
-    const advice_entry *words = find_entry(section, "words");
+    static const char *const spoken_keys[] = {"words", "unsure"};
 
     check_rule_name(builder, section);
     check_keys(builder, section, rule_keys, G_N_ELEMENTS(rule_keys));
@@ -298,11 +300,15 @@ static void add_rule(rules_builder *builder, const advice_section *section)
     rule->unless = g_ptr_array_new_with_free_func(g_free);
     if (when != NULL)
         rule->when = advice_condition_parse(&when->value, builder->problems);
-    if (words != NULL)
-        advice_words_check(&words->value, builder->problems);
+    for (gsize i = 0; i < G_N_ELEMENTS(spoken_keys); i++) {
+        const advice_entry *words = find_entry(section, spoken_keys[i]);
+        if (words != NULL)
+            advice_words_check(&words->value, builder->problems);
+    }
     rule->when_text = entry_text(section, "when");
     rule->aim_text = entry_text(section, "aim");
     rule->words = entry_text(section, "words");
+    rule->unsure = entry_text(section, "unsure");
     rule->reason = entry_text(section, "reason");
     rule->source = entry_text(section, "source");
     read_level(builder, section, rule);

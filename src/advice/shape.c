@@ -3,11 +3,12 @@
  * The vowel moves as little as possible in the F1-F2 plane (Bark). First it is opened along its own jaw direction: F1
  * up by at most the setting "opening" above its spoken mean, F2 toward the middle of the table by a little ("inward").
  * Where that does not reach the aim, it moves toward a more open neighbour: on the straight line to the neighbour's
- * spoken place, or, if that is still too low, to the neighbour opened in the same way. The neighbour that takes the
- * singer the least way off is chosen: by the distance to the shape, or to its spoken place where that lies farther,
- * since a singer who hears "ah" sings an ah. Bounds: the voice's F1 ceiling, and how far F2 may wander before it is
- * another word ("sideways"). All settings are the style's. (Opening the jaw raises F1 mainly: Fant 1960; Lindblom &
- * Sundberg 1971, JASA 50:1166-1179.)
+ * spoken place, or, if that is still too low, to the neighbour opened in the same way. A neighbour of the same place
+ * and rounding comes first ("oo" goes to "aw", "ee" to "eh"; common practice, no source), then one that shares the
+ * place, then any other; among these, the one that takes the singer the least way off: by the distance to the shape, or
+ * to its spoken place where that lies farther, since a singer who hears "ah" sings an ah. Bounds: the voice's F1
+ * ceiling, and how far F2 may wander before it is another word ("sideways"). All settings are the style's. (Opening the
+ * jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -141,6 +142,23 @@ static gboolean is_open_neighbour(const shape_search *search, const aperta_vowel
            (!row->vowel->rounded || search->vowel->rounded);
 }
 
+/* How strange a neighbour is: 0 when tongue and lips stay where they are, 1 when the lips change, 2 for another place.
+ */
+static int strangeness(const shape_search *search, const aperta_vowel *vowel)
+{
+    if (vowel->place != search->vowel->place)
+        return 2;
+    return vowel->rounded == search->vowel->rounded ? 0 : 1;
+}
+
+static gboolean is_better(const shape_search *search, const candidate *it, const candidate *than)
+{
+    if (than->vowel == NULL)
+        return TRUE;
+    int first = strangeness(search, it->vowel), second = strangeness(search, than->vowel);
+    return first < second || (first == second && it->cost_bark < than->cost_bark);
+}
+
 static candidate nearest_neighbour(const shape_search *search)
 {
     candidate best = {NULL};
@@ -151,10 +169,16 @@ static candidate nearest_neighbour(const shape_search *search)
             continue;
         candidate it =
             row->hz[0] > search->edge_hz ? toward(search, row) : opened(search, row->vowel, row->hz[0], row->hz[1]);
-        if (it.vowel != NULL && (best.vowel == NULL || it.cost_bark < best.cost_bark))
+        if (it.vowel != NULL && is_better(search, &it, &best))
             best = it;
     }
     return best;
+}
+
+/* F1 was taken to be there already, and a rule may still hold: where only a limit is known, or other values fit too. */
+static candidate as_it_is(const shape_search *search)
+{
+    return (candidate){.vowel = search->vowel, .way = 1.0, .f1_hz = search->edge_hz, .f2_hz = search->f2_hz};
 }
 
 static candidate best_candidate(const shape_search *search)
@@ -171,7 +195,11 @@ static char *shape_name(const candidate *it, const aperta_vowel *from)
 {
     if (it->vowel != from && it->way < ADVICE_NAMED_FROM)
         return g_strdup_printf("between %s and %s", from->respelling, it->vowel->respelling);
-    return g_strconcat(it->vowel->respelling, it->jaw_wide ? ", jaw wide" : "", NULL);
+    return g_strconcat(it->vowel->respelling,
+                       it->jaw_wide        ? ", jaw wide"
+                       : it->vowel == from ? ", jaw a little wider"
+                                           : "",
+                       NULL);
 }
 
 static char *jaw_words(const candidate *it, const aperta_vowel *from)
@@ -241,11 +269,10 @@ advice_search_outcome advice_search(const advice_case *which, aperta_shape **sha
     *shape = NULL;
     if (!place_search(which, &search))
         return ADVICE_SEARCH_IMPOSSIBLE;
-    if (search.f1_hz >= search.edge_hz)
-        return ADVICE_SEARCH_FOUND;
-    if (search.edge_hz > search_setting(which, "f1_ceiling"))
+    gboolean there = search.f1_hz >= search.edge_hz;
+    if (!there && search.edge_hz > search_setting(which, "f1_ceiling"))
         return ADVICE_SEARCH_NONE;
-    candidate best = best_candidate(&search);
+    candidate best = there ? as_it_is(&search) : best_candidate(&search);
     if (best.vowel == NULL)
         return ADVICE_SEARCH_NONE;
     *shape = new_shape(&best, search.vowel);

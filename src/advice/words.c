@@ -4,6 +4,7 @@
  * a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
  */
 #include "advice/advice-private.h"
+#include "advice/advice-tuning.h"
 
 #include <math.h>
 #include <string.h>
@@ -66,6 +67,18 @@ static char *hz_words(double hz)
     return g_strconcat(number, " Hz", NULL);
 }
 
+/* Between the ends of an interval: "12.1 to 3.0 semitones below", "from 4.9 semitones below to 3.1 above". */
+static char *distances_words(double low_st, double high_st)
+{
+    gboolean below = high_st <= 0.0;
+    g_autofree char *low = number_words(fabs(low_st), "%.1f");
+    g_autofree char *high = number_words(fabs(high_st), "%.1f");
+
+    if (low_st < 0.0 && high_st > 0.0)
+        return g_strdup_printf("from %s semitones below to %s above", low, high);
+    return g_strdup_printf("%s to %s semitones %s", low, high, below ? "below" : "above");
+}
+
 /* "9.3 semitones below" */
 static char *distance_words(double st)
 {
@@ -85,8 +98,17 @@ double advice_reference_hz(const advice_quantity *quantity, const advice_case *w
     return row != NULL && row->has[quantity->resonance] ? row->hz[quantity->resonance] : 0.0;
 }
 
+/* TRUE where one value would say more than is known. */
+static gboolean is_wide(const aperta_resonance *what)
+{
+    return what->status == APERTA_MEASURED && what->has_low && what->has_high &&
+           aperta_semitones_between(what->low_hz, what->high_hz) > ADVICE_WIDE_ST;
+}
+
 static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
 {
+    if (!is_expected && is_wide(what))
+        return g_strdup_printf("somewhere between %.0f and %.0f Hz", what->low_hz, what->high_hz);
     if (what->status == APERTA_MEASURED) {
         g_autofree char *hz = hz_words(what->hz);
         return g_strconcat(is_expected ? "usually about " : "about ", hz, NULL);
@@ -98,10 +120,13 @@ static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
     return g_strdup("not known");
 }
 
-static char *resonance_distance_words(const aperta_resonance *what, double from_hz)
+static char *resonance_distance_words(const aperta_resonance *what, double from_hz, gboolean is_expected)
 {
     if (from_hz <= 0.0 || what->status == APERTA_UNKNOWN)
         return g_strdup("an unknown distance from");
+    if (!is_expected && is_wide(what))
+        return distances_words(aperta_semitones_between(from_hz, what->low_hz),
+                               aperta_semitones_between(from_hz, what->high_hz));
     if (what->status == APERTA_MEASURED)
         return distance_words(aperta_semitones_between(from_hz, what->hz));
     if (!what->has_high && !what->has_low)
@@ -150,7 +175,7 @@ char *advice_quantity_words(const advice_quantity *quantity, const advice_case *
     case ADVICE_RESONANCE:
         return resonance_words(what, situation->expected);
     default:
-        return resonance_distance_words(what, advice_reference_hz(quantity, which));
+        return resonance_distance_words(what, advice_reference_hz(quantity, which), situation->expected);
     }
 }
 
@@ -164,10 +189,15 @@ static char *vowel_words(const aperta_vowel *vowel)
     return g_strdup_printf("%s \"%s\" (%s)", vowel->ipa, vowel->respelling, vowel->key_word);
 }
 
-static char *shape_words(const aperta_shape *shape)
+/* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
+static char *shape_words(const aperta_shape *shape, const aperta_vowel *vowel)
 {
     if (shape == NULL)
         return g_strdup("a more open shape");
+    if (shape->vowel == vowel) {
+        g_autofree char *kept = vowel_words(vowel);
+        return g_strdup_printf("%s with the jaw %s", kept, shape->jaw_wide ? "wide" : "a little wider");
+    }
     return g_strdup_printf("%s \"%s\" (%s)", shape->vowel->ipa, shape->name, shape->vowel->key_word);
 }
 
@@ -197,7 +227,7 @@ static char *placeholder_words(const char *name, const advice_case *which)
     if (strcmp(name, "voice") == 0)
         return g_strdup(aperta_voice_word(which->voice));
     if (strcmp(name, "shape") == 0)
-        return shape_words(which->shape);
+        return shape_words(which->shape, which->situation->vowel);
     if (strcmp(name, "how") == 0)
         return g_strdup(which->shape == NULL ? "" : which->shape->how);
     if (strcmp(name, "needed") == 0)

@@ -69,15 +69,27 @@ static char *vowels(const note_group *group)
     return g_string_free(line, FALSE);
 }
 
+/* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
+static char *change_words(const aperta_finding *finding, const aperta_sung_note *note, const char *from)
+{
+    const aperta_shape *shape = finding->shape;
+
+    if (shape == NULL)
+        return g_strdup(from);
+    if (shape->vowel == report_note_vowel(note))
+        return g_strdup_printf("keep %s, jaw %s", from, shape->jaw_wide ? "wide" : "a little wider");
+    g_autofree char *to = report_shape_label(shape, FALSE);
+    return g_strdup_printf("%s → %s", from, to);
+}
+
 static void put_headline(text_page *page, const note_group *group)
 {
     const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
     g_autofree char *names = note_group_names(group);
     g_autofree char *where = pitches(group);
     g_autofree char *from = vowels(group);
-    g_autofree char *to = finding->shape != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
-    g_autofree char *line =
-        g_strdup_printf("%s (%s): %s%s%s", names, where, from, to != NULL ? " → " : "", to != NULL ? to : "");
+    g_autofree char *what = change_words(finding, g_ptr_array_index(group->notes, 0), from);
+    g_autofree char *line = g_strdup_printf("%s (%s): %s", names, where, what);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));
 
     text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);

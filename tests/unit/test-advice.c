@@ -108,6 +108,118 @@ static void test_expected_resonances(void **state)
     assert_non_null(strstr(case_finding(findings, "belt-open")->text, "usually about 437 Hz"));
 }
 
+/* ---- how sure a change must be -------------------------------------------------------------------------------------
+ */
+
+static aperta_resonance between(double low_hz, double hz, double high_hz)
+{
+    return (aperta_resonance){
+        .status = APERTA_MEASURED, .hz = hz, .has_low = TRUE, .has_high = TRUE, .low_hz = low_hz, .high_hz = high_hz};
+}
+
+/* The belt band begins at 854 Hz on C5: a change is asked for only when the whole interval lies below. */
+static void test_a_change_is_sure(void **state)
+{
+    static const struct {
+        double low_hz, hz, high_hz;
+        const char *part; /* of the text */
+        aperta_level level;
+    } rows[] = {
+        {680.0, 727.0, 780.0, "about 727 Hz, 6.3 semitones below", APERTA_LEVEL_CHANGE},
+        {300.0, 727.0, 850.0, "between 300 and 850 Hz, 21.6 to 3.6 semitones below", APERTA_LEVEL_CHANGE},
+        {780.0, 820.0, 870.0, "about 820 Hz, 4.2 semitones below", APERTA_LEVEL_WATCH},
+        {323.0, 743.0, 894.0, "between 323 and 894 Hz, 20.4 to 2.7 semitones below", APERTA_LEVEL_WATCH},
+        {600.0, 800.0, 1100.0, "between 600 and 1100 Hz, from 9.6 semitones below to 0.9 above", APERTA_LEVEL_WATCH},
+    };
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "ɛ", "C5");
+        GPtrArray *explanations = NULL;
+        note.resonances[0] = between(rows[i].low_hz, rows[i].hz, rows[i].high_hz);
+        g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
+        g_autoptr(GPtrArray) owned = explanations;
+        const aperta_finding *finding = case_finding(findings, "belt-open");
+        const aperta_explanation *first = g_ptr_array_index(owned, 0);
+        assert_non_null(finding);
+        assert_int_equal(finding->level, rows[i].level);
+        if (strstr(finding->text, rows[i].part) == NULL)
+            fail_msg("\"%s\" lacks \"%s\"", finding->text, rows[i].part);
+        gboolean only_likely = rows[i].level == APERTA_LEVEL_WATCH;
+        assert_int_equal(strstr(finding->text, "may lie") != NULL, only_likely);
+        assert_int_equal(strstr(first->because, "a change needs 0.95: only watch") != NULL, only_likely);
+        assert_true(first->spoke);
+    }
+}
+
+/* Words for a change that is only likely are the rule's own, else they say so themselves; change_at is a setting. */
+static void test_change_at(void **state)
+{
+    static const char text[] = "[style]\nname = own\ntitle = t\n[settings]\n%s[rule a]\nwhen = f1 < 800 Hz\n"
+                               "level = change\nwords = Open.\n%sreason = r\nsource = s\n";
+    static const struct {
+        const char *settings, *unsure, *said;
+        aperta_level level;
+    } rows[] = {{"", "", "This is likely, not sure. Open.", APERTA_LEVEL_WATCH},
+                {"", "unsure = Perhaps open.\n", "Perhaps open.", APERTA_LEVEL_WATCH},
+                {"change_at = 0.6\n", "unsure = Perhaps open.\n", "Open.", APERTA_LEVEL_CHANGE}};
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "ɛ", "C5");
+    (void)state;
+    note.resonances[0] = between(600.0, 740.0, 900.0); /* below 800 Hz with a probability of about 0.75 */
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autofree char *filled = g_strdup_printf(text, rows[i].settings, rows[i].unsure);
+        g_autoptr(aperta_rules) rules = case_load_text(filled, NULL);
+        assert_non_null(rules);
+        g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+        assert_int_equal(case_level(findings), rows[i].level);
+        assert_string_equal(case_finding(findings, "a")->text, rows[i].said);
+    }
+}
+
+/* The vowel that is sung already is kept, and never changed into itself. */
+static void test_kept_vowel(void **state)
+{
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "ɛ", "A4");
+    (void)state;
+    note.resonances[0] = case_measured(660.0, 0.03);
+    g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+    const aperta_finding *finding = g_ptr_array_index(findings, 0);
+    assert_int_equal(finding->level, APERTA_LEVEL_CHANGE);
+    assert_string_equal(finding->shape->name, "eh, jaw a little wider");
+    assert_non_null(strstr(finding->text, "Try ɛ \"eh\" (bed) with the jaw a little wider, F1 near"));
+}
+
+/* f0 above F1, only a limit is known: every flag comes with something to do, in each style, for whatever limit. */
+static void test_no_empty_advice_under_a_limit(void **state)
+{
+    (void)state;
+    for (gsize s = 0; s < G_N_ELEMENTS(styles); s++) {
+        g_autoptr(aperta_rules) rules = case_rules(styles[s]);
+        for (gsize v = 0; v < G_N_ELEMENTS(voices) * G_N_ELEMENTS(vowels); v++) {
+            aperta_voice voice = voices[v % G_N_ELEMENTS(voices)];
+            g_autoptr(aperta_vowel_table) table = case_table(aperta_vowel_table_for_voice(voice));
+            aperta_situation note = case_note(table, voice, vowels[v / G_N_ELEMENTS(voices)], "C4");
+            for (int midi = 60; midi <= 84; midi++) {
+                set_pitch(&note, midi);
+                for (double limit = 0.9; limit < 1.5; limit += 0.1) {
+                    note.resonances[0] = case_below(note.f0_hz * limit);
+                    g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+                    for (guint k = 0; k < findings->len; k++) {
+                        const aperta_finding *finding = g_ptr_array_index(findings, k);
+                        if (strstr(finding->text, "a more open shape") != NULL || strstr(finding->text, "  ") != NULL ||
+                            (finding->shape != NULL && finding->shape->how[0] == '\0'))
+                            fail_msg("%s, limit %g f0: \"%s\"", styles[s], limit, finding->text);
+                    }
+                }
+            }
+        }
+    }
+}
+
 /* ---- properties -------------------------------------------------------------------------------------------------- */
 
 /* In belt, raising F1 up to the band's top never makes the verdict worse, whatever the interval. */
@@ -415,6 +527,10 @@ int main(void)
         cmocka_unit_test(test_bounded_f1_counts_as_below),
         cmocka_unit_test(test_vowel_not_known),
         cmocka_unit_test(test_expected_resonances),
+        cmocka_unit_test(test_a_change_is_sure),
+        cmocka_unit_test(test_change_at),
+        cmocka_unit_test(test_kept_vowel),
+        cmocka_unit_test(test_no_empty_advice_under_a_limit),
         cmocka_unit_test(test_raising_f1_never_hurts),
         cmocka_unit_test(test_everywhere),
         cmocka_unit_test(test_the_advised_shape_is_accepted),

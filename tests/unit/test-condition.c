@@ -134,7 +134,26 @@ static void test_alternatives_take_their_weight(void **state)
     aperta_situation note = uncertain(it);
     note.resonances[0].n_alternatives = 1;
     note.resonances[0].alternatives[0] = (aperta_alternative){450.0, 0.3};
-    expect_near(chance(it, "f1 < 636 Hz", &note).holds, 0.3, 1e-3);
+    note.resonances[0].low_hz = 430.0;
+    note.resonances[0].high_hz = 1000.0;
+    /* the interval's ends hold by the data contract; half of the main value's 0.7 lies below it, and the other's 0.3 */
+    expect_near(chance(it, "f1 < 430 Hz", &note).holds, 0.05, 1e-4);
+    expect_near(chance(it, "f1 < 900 Hz", &note).holds, 0.65, 1e-4);
+    expect_near(chance(it, "f1 < 1000 Hz", &note).holds, 0.95, 1e-4);
+    note.resonances[0].alternatives[0].hz = 950.0;
+    expect_near(chance(it, "f1 < 900 Hz", &note).holds, 0.35, 1e-4);
+}
+
+/* A lopsided interval: each side has its own spread. 0.8413 lies below one standard deviation. */
+static void test_lopsided(void **state)
+{
+    const fixture *it = *state;
+    aperta_situation note = uncertain(it);
+    note.resonances[0].low_hz = 900.0 * exp(-3.0 * 0.16449);
+    note.resonances[0].high_hz = 900.0 * exp(0.16449);
+    expect_near(chance(it, "f1 < 900 Hz", &note).holds, 0.5, 1e-6);
+    expect_near(chance(it, "f1 < 994.65 Hz", &note).holds, 0.8413, 2e-4);
+    expect_near(chance(it, "f1 < 666.74 Hz", &note).holds, 0.1587, 2e-4);
 }
 
 static void test_bounded(void **state)
@@ -238,6 +257,7 @@ int main(void)
         cmocka_unit_test(test_exact),
         cmocka_unit_test(test_measured),
         cmocka_unit_test(test_alternatives_take_their_weight),
+        cmocka_unit_test(test_lopsided),
         cmocka_unit_test(test_bounded),
         cmocka_unit_test(test_unknown),
         cmocka_unit_test(test_against_drawing),

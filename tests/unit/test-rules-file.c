@@ -32,7 +32,7 @@ static const struct {
     /* rules */
     {STYLE "[rule a]\nwhen = pitch > A4\n", ":4:1: expected \"level\" in the rule \"a\", found none"},
     {STYLE RULE("pitch > A4") "colour = red\n",
-     ":10:1: expected one of when, level, aim, unless, words, reason, source"},
+     ":10:1: expected one of when, level, aim, unless, words, unsure, reason, source"},
     {STYLE "[rule a]\nlevel = loud\n", ":5:9: expected fine, watch or change, found \"loud\""},
     {STYLE "[rule a]\nwords = On {pich}\n", ":5:12: expected a placeholder such as {pitch}"},
     {STYLE "[rule a]\nwords = On {pitch\n", ":5:12: expected '}' behind '{', found none"},
