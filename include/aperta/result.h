@@ -22,6 +22,13 @@ typedef struct {
     double st; /* semitones, + = above */
 } aperta_interval;
 
+/* The part of a note that stands for its vowel. */
+typedef enum {
+    APERTA_PART_WHOLE,
+    APERTA_PART_START, /* the vowel moves from one to another; the first is held longer */
+    APERTA_PART_END,   /* the same, the last is held longer */
+} aperta_part;
+
 typedef struct {
     int number; /* 1.. in order of time */
     aperta_note note;
@@ -29,10 +36,13 @@ typedef struct {
     int midi;
     double cents; /* from equal temperament at the take's A4, -50..50 */
     aperta_tract_reading tract;
-    aperta_vowel_hearing vowel;
-    const aperta_vowel *intended; /* from a correction or a lyric; NULL: not known */
-    gboolean corrected;           /* a teacher's correction named the vowel */
-    aperta_interval f1_to_f0;     /* known only where F1 is measured */
+    aperta_part judged;               /* whose vowel, distances and advice follow */
+    aperta_vowel_hearing vowel;       /* of that part */
+    aperta_vowel_hearing first_vowel; /* only if judged is not WHOLE: at the start of the note */
+    aperta_vowel_hearing last_vowel;  /* and at its end */
+    const aperta_vowel *intended;     /* from a correction or a lyric; NULL: not known */
+    gboolean corrected;               /* a teacher's correction named the vowel */
+    aperta_interval f1_to_f0;         /* known only where F1 is measured */
     aperta_interval f1_to_2f0;
     aperta_syllable *syllable; /* NULL: no lyric */
     GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */
@@ -93,6 +103,9 @@ typedef struct {
 aperta_result *aperta_take(const char *path, const aperta_take_options *options, GError **error);
 void aperta_result_free(aperta_result *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_result, aperta_result_free)
+
+/* F1, F2, F3 of the part of the note that is judged; owned by the note. */
+const aperta_resonance *aperta_sung_note_resonances(const aperta_sung_note *note);
 
 /* Highest level among a note's findings; FINE when there are none. */
 aperta_level aperta_sung_note_level(const aperta_sung_note *note);

@@ -50,7 +50,7 @@ static double y_of(const chart *c, double f1_hz)
 static gboolean drawn_at(const aperta_sung_note *note, double hz[2])
 {
     for (int r = 0; r < 2; r++) {
-        const aperta_resonance *resonance = &note->tract.resonances[r];
+        const aperta_resonance *resonance = &aperta_sung_note_resonances(note)[r];
         if (resonance->status == APERTA_UNKNOWN)
             return FALSE;
         hz[r] = resonance->status == APERTA_MEASURED ? resonance->hz
@@ -197,7 +197,7 @@ static void label_table(chart *c)
 
 static void draw_interval(chart *c, const aperta_sung_note *note, int index, double x, double y)
 {
-    const aperta_resonance *r = &note->tract.resonances[index];
+    const aperta_resonance *r = &aperta_sung_note_resonances(note)[index];
     gboolean vertical = index == 0;
 
     if (r->status == APERTA_MEASURED) {
@@ -217,8 +217,8 @@ static void draw_interval(chart *c, const aperta_sung_note *note, int index, dou
 static char *note_title(const aperta_sung_note *note)
 {
     g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
-    g_autofree char *f1 = report_resonance_words(&note->tract.resonances[0]);
-    g_autofree char *f2 = report_resonance_words(&note->tract.resonances[1]);
+    g_autofree char *f1 = report_resonance_words(&aperta_sung_note_resonances(note)[0]);
+    g_autofree char *f2 = report_resonance_words(&aperta_sung_note_resonances(note)[1]);
     const aperta_finding *finding = report_note_shape(note);
     g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
 
@@ -247,8 +247,8 @@ static void draw_note(chart *c, const aperta_sung_note *note)
     if (!drawn_at(note, hz))
         return;
     double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
-    gboolean hollow =
-        note->tract.resonances[0].status == APERTA_BOUNDED || note->tract.resonances[1].status == APERTA_BOUNDED;
+    gboolean hollow = aperta_sung_note_resonances(note)[0].status == APERTA_BOUNDED ||
+                      aperta_sung_note_resonances(note)[1].status == APERTA_BOUNDED;
     g_autofree char *title = note_title(note);
     svg_open_group(&c->svg, "ap-note", title);
     draw_glide(c, note);

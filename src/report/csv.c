@@ -58,7 +58,7 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     static const char *const statuses[] = {"unknown", "measured", "bounded"};
 
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
-        const aperta_resonance *r = &note->tract.resonances[i];
+        const aperta_resonance *r = &aperta_sung_note_resonances(note)[i];
         gboolean known = r->status != APERTA_UNKNOWN;
         field_text(out, statuses[r->status]);
         field_number(out, r->status == APERTA_MEASURED, r->hz, 1);
@@ -70,6 +70,8 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     field_text(out, note->vowel.next != NULL ? note->vowel.next->ipa : NULL);
     field_text(out, note->intended != NULL ? note->intended->ipa : NULL);
     field_text(out, note->corrected ? "yes" : "no");
+    field_text(out, note->first_vowel.heard != NULL ? note->first_vowel.heard->ipa : NULL);
+    field_text(out, note->last_vowel.heard != NULL ? note->last_vowel.heard->ipa : NULL);
     field_number(out, note->f1_to_f0.known, note->f1_to_f0.st, 2);
     field_number(out, note->f1_to_2f0.known, note->f1_to_2f0.st, 2);
 }
@@ -93,11 +95,12 @@ static void append_advice(GString *out, const aperta_sung_note *note)
 
 char *aperta_report_csv(const aperta_result *result)
 {
-    GString *out = g_string_new("number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
-                                "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
-                                "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,"
-                                "f1_to_f0_st,f1_to_2f0_st,syllable,level,rule,advice,"
-                                "shape_ipa,shape_name,shape_f1_hz,shape_f2_hz,shape_moved_bark\n");
+    GString *out =
+        g_string_new("number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
+                     "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
+                     "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,first,last,"
+                     "f1_to_f0_st,f1_to_2f0_st,syllable,level,rule,advice,"
+                     "shape_ipa,shape_name,shape_f1_hz,shape_f2_hz,shape_moved_bark\n");
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);

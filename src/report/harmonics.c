@@ -132,8 +132,8 @@ static void draw_captions(const panel *p, const aperta_sung_note *note)
 static char *panel_title(const aperta_sung_note *note)
 {
     g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
-    g_autofree char *f1 = report_resonance_words(&note->tract.resonances[0]);
-    g_autofree char *f2 = report_resonance_words(&note->tract.resonances[1]);
+    g_autofree char *f1 = report_resonance_words(&aperta_sung_note_resonances(note)[0]);
+    g_autofree char *f2 = report_resonance_words(&aperta_sung_note_resonances(note)[1]);
 
     return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s, second harmonic at %.0f Hz", note->number, note->name, vowel,
                            f1, f2, 2.0 * note->note.f0_hz);
@@ -150,7 +150,7 @@ static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x,
     svg_open_group(svg, "ap-panel", title);
     draw_axes(&p);
     for (int r = 0; r < 2; r++) {
-        if (draw_band(&p, &note->tract.resonances[r], r, &m))
+        if (draw_band(&p, &aperta_sung_note_resonances(note)[r], r, &m))
             g_array_append_val(marks, m);
     }
     g_array_append_val(marks, second);

@@ -115,9 +115,11 @@ static void write_lpc(json_writer *json, const aperta_tract_reading *tract)
     json_close(json, ']');
 }
 
-static void write_tract(json_writer *json, const aperta_tract_reading *tract)
+static void write_tract(json_writer *json, const aperta_sung_note *note)
 {
-    write_resonances(json, "resonances", tract->resonances);
+    const aperta_tract_reading *tract = &note->tract;
+
+    write_resonances(json, "resonances", aperta_sung_note_resonances(note));
     if (tract->glides) {
         json_open(json, "glide", '{');
         write_resonances(json, "first", tract->first);
@@ -140,12 +142,17 @@ static void write_tract(json_writer *json, const aperta_tract_reading *tract)
 
 static void write_vowel(json_writer *json, const aperta_sung_note *note)
 {
+    static const char *const parts[] = {"whole", "start", "end"};
+
     json_open_inline(json, "vowel", '{');
     json_text(json, "heard", ipa_or_null(note->vowel.heard));
     json_number_if(json, "confidence", note->vowel.heard != NULL, note->vowel.confidence, SHARE);
     json_text(json, "next", ipa_or_null(note->vowel.next));
     json_text(json, "intended", ipa_or_null(note->intended));
     json_boolean(json, "corrected", note->corrected);
+    json_text(json, "judged", parts[note->judged]);
+    json_text(json, "first", ipa_or_null(note->first_vowel.heard));
+    json_text(json, "last", ipa_or_null(note->last_vowel.heard));
     json_close(json, '}');
     json_number_if(json, "f1_to_f0_st", note->f1_to_f0.known, note->f1_to_f0.st, SEMITONES);
     json_number_if(json, "f1_to_2f0_st", note->f1_to_2f0.known, note->f1_to_2f0.st, SEMITONES);
@@ -222,7 +229,7 @@ static void write_note(json_writer *json, const aperta_sung_note *note)
     json_number(json, "steady_end_s", note->note.steady.end_s, SECONDS);
     write_pitch(json, note);
     json_boolean(json, "accompanied", note->note.accompanied);
-    write_tract(json, &note->tract);
+    write_tract(json, note);
     write_vowel(json, note);
     write_syllable(json, note->syllable);
     write_advice(json, note);

@@ -201,7 +201,7 @@ static void put_unflagged(text_page *page, const aperta_result *result)
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
-        gboolean dark = note->tract.resonances[0].status == APERTA_UNKNOWN;
+        gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
         if (!report_note_flagged(note) && !dark)
             g_ptr_array_add(notes, (gpointer)note);
     }

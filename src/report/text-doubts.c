@@ -23,15 +23,15 @@ static void put_group(text_page *page, const note_group *group, const char *text
 static void put_groups(text_page *page, const GPtrArray *groups, const char *in_general)
 {
     if (groups->len > LINES_MAX) {
-        g_autoptr(GPtrArray) joined = note_groups_new();
+        g_autoptr(GPtrArray) notes = g_ptr_array_new();
         for (guint i = 0; i < groups->len; i++) {
             const note_group *group = g_ptr_array_index(groups, i);
             for (guint n = 0; n < group->notes->len; n++)
-                note_groups_add(joined, g_strdup(in_general), g_ptr_array_index(group->notes, n), NULL);
+                if (!g_ptr_array_find(notes, g_ptr_array_index(group->notes, n), NULL))
+                    g_ptr_array_add(notes, g_ptr_array_index(group->notes, n));
         }
-        note_group *all = g_ptr_array_index(joined, 0);
-        g_ptr_array_sort(all->notes, by_number);
-        put_group(page, all, in_general);
+        g_ptr_array_sort(notes, by_number);
+        put_group(page, &(note_group){.notes = notes}, in_general);
         return;
     }
     for (guint i = 0; i < groups->len; i++) {
@@ -67,9 +67,19 @@ static void vowel_doubts(GPtrArray *groups, const aperta_sung_note *note)
     }
 }
 
+static void moving_vowels(GPtrArray *groups, const aperta_sung_note *note)
+{
+    if (note->judged != APERTA_PART_WHOLE)
+        note_groups_add(groups,
+                        g_strdup_printf("two vowels on one note, a diphthong or two syllables without a break; what is "
+                                        "said is about its %s, which is held longer.",
+                                        note->judged == APERTA_PART_START ? "start" : "end"),
+                        note, NULL);
+}
+
 static void alternative_doubts(GPtrArray *groups, const aperta_sung_note *note)
 {
-    const aperta_resonance *f1 = &note->tract.resonances[0];
+    const aperta_resonance *f1 = aperta_sung_note_resonances(note);
 
     for (int a = 0; f1->status == APERTA_MEASURED && a < f1->n_alternatives; a++) {
         const aperta_alternative *other = &f1->alternatives[a];
@@ -111,6 +121,7 @@ void text_doubts(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) withheld = note_groups_new();
     g_autoptr(GPtrArray) vowels = note_groups_new();
     g_autoptr(GPtrArray) alternatives = note_groups_new();
+    g_autoptr(GPtrArray) moving = note_groups_new();
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
@@ -121,18 +132,20 @@ void text_doubts(text_page *page, const aperta_result *result)
             continue;
         }
         for (int r = 0; r < 2; r++) {
-            char *doubt = resonance_doubt(&note->tract.resonances[r], r);
+            char *doubt = resonance_doubt(&aperta_sung_note_resonances(note)[r], r);
             if (doubt != NULL)
                 note_groups_add(withheld, doubt, note, NULL);
         }
         alternative_doubts(alternatives, note);
         vowel_doubts(vowels, note);
+        moving_vowels(moving, note);
     }
     corrections(page, result);
-    if (withheld->len + vowels->len + alternatives->len == 0)
+    if (withheld->len + vowels->len + alternatives->len + moving->len == 0)
         return;
     text_title(page, "What could not be told for sure");
     put_groups(page, withheld, "F1 or F2 is not known, or only from one side.");
     put_groups(page, alternatives, "another F1 fits nearly as well; the JSON has it.");
+    put_groups(page, moving, "two vowels on one note.");
     put_groups(page, vowels, "the vowel is unsure, and so is the advice that rests on it.");
 }

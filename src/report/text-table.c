@@ -75,6 +75,10 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
 
     if (vowel == NULL)
         return g_strdup("?");
+    if (!note->corrected && note->judged != APERTA_PART_WHOLE) {
+        const aperta_vowel *first = note->first_vowel.heard, *last = note->last_vowel.heard;
+        return g_strdup_printf("%s %s→%s %s", first->ipa, first->respelling, last->ipa, last->respelling);
+    }
     const char *word = note->corrected ? "given" : report_confidence_word(note->vowel.confidence);
     return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
 }
@@ -170,7 +174,7 @@ static void legend(text_page *page, tightness tight)
     text_wrap(page, TEXT_PLAIN, "", 0,
               "F1 to 2f0: semitones from the second harmonic up (+) or down (−) to F1. ? cannot be told.");
     if (tight < TIGHTEST)
-        text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values: from the start of the note to its end.");
+        text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
 }
 
 void text_notes_table(text_page *page, const aperta_result *result)

@@ -12,6 +12,11 @@ void result_warn(aperta_result *result, const char *code, const char *format, ..
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result);
 void result_note_free(aperta_sung_note *note);
 
+/* ---- note-vowel.c ---- */
+
+/* Names the vowel of a note whose tract is read, and tells how far its F1 stands above the harmonics. */
+void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_table *table);
+
 /* ---- corrections.c ---- */
 
 /* A teacher's word on one note. */

@@ -250,25 +250,6 @@ static gboolean find_resonances(take *t, GError **error)
 
 /* ---- vowels and advice ----------------------------------------------------------------------------------------- */
 
-static aperta_interval interval_above(const aperta_resonance *f1, double hz)
-{
-    aperta_interval interval = {.known = f1->status == APERTA_MEASURED};
-
-    if (interval.known)
-        interval.st = aperta_semitones_between(hz, f1->hz);
-    return interval;
-}
-
-static void hear(aperta_sung_note *note, const aperta_vowel_table *table)
-{
-    const aperta_resonance *resonances = note->tract.resonances;
-
-    note->f1_to_f0 = interval_above(&resonances[0], note->note.f0_hz);
-    note->f1_to_2f0 = interval_above(&resonances[0], 2.0 * note->note.f0_hz);
-    if (!note->note.accompanied)
-        note->vowel = aperta_vowel_hear(table, resonances, note->note.f0_hz);
-}
-
 static void advise(const take *t, aperta_sung_note *note)
 {
     aperta_situation situation = {
@@ -283,7 +264,7 @@ static void advise(const take *t, aperta_sung_note *note)
 
     if (note->note.accompanied)
         return;
-    memcpy(situation.resonances, note->tract.resonances, sizeof situation.resonances);
+    memcpy(situation.resonances, aperta_sung_note_resonances(note), sizeof situation.resonances);
     g_ptr_array_unref(note->advice);
     note->advice =
         aperta_advise(t->rules, t->result->table, &situation, t->options->explain ? &note->explanations : NULL);
@@ -294,7 +275,7 @@ static gboolean hear_and_advise(take *t, GError **error)
     aperta_result *r = t->result;
 
     for (guint i = 0; i < r->notes->len; i++)
-        hear(g_ptr_array_index(r->notes, i), r->table);
+        result_hear_vowel(g_ptr_array_index(r->notes, i), r->table);
     if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++)

@@ -93,8 +93,10 @@ static void test_text_says_what_is_known(void **state)
         "American English women, Hillenbrand et al. 1995",
         "A4 = 441.2 Hz (estimated); key A♭ major",
         "0:18.4",
-        "below 702",  /* a limit, not a number */
-        "790→470",    /* a glide */
+        "below 702", /* a limit, not a number */
+        "790→470",   /* a glide */
+        "ɑ ah→ɪ ih", /* its two vowels */
+        "Note 8: two vowels on one note",
         "e ay given", /* corrected */
         "Aperta heard ɪ “ih” (sit)",
         "441±14", /* the wider side of 428..455 */
@@ -234,7 +236,8 @@ static void test_json_names(void **state)
                    "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable advice");
     assert_members(json_object_get_object_member(note, "pitch"), "name midi hz cents");
     assert_members(resonance_at(note, 0), "name status hz low_hz high_hz alternatives");
-    assert_members(json_object_get_object_member(note, "vowel"), "heard confidence next intended corrected");
+    assert_members(json_object_get_object_member(note, "vowel"),
+                   "heard confidence next intended corrected judged first last");
     JsonObject *advice = json_array_get_object_element(json_object_get_array_member(note, "advice"), 0);
     assert_members(advice, "rule level text reason source shape");
     assert_members(json_object_get_object_member(advice, "shape"),
@@ -295,6 +298,12 @@ static void test_json_statuses(void **state)
     assert_true(json_object_get_null_member(note_at(root, 0), "syllable"));
     assert_true(json_object_get_null_member(note_at(root, 0), "glide"));
     assert_members(json_object_get_object_member(note_at(root, 7), "glide"), "first last");
+    JsonObject *moving = json_object_get_object_member(note_at(root, 7), "vowel");
+    assert_string_equal(json_object_get_string_member(moving, "judged"), "start");
+    assert_string_equal(json_object_get_string_member(moving, "first"), "ɑ");
+    assert_string_equal(json_object_get_string_member(moving, "last"), "ɪ");
+    assert_string_equal(json_object_get_string_member(vowel, "judged"), "whole");
+    assert_true(json_object_get_null_member(vowel, "first"));
 }
 
 /* A text that breaks careless writers, an empty result, and one with explanations are all JSON. */

@@ -1,5 +1,6 @@
 /* test-result.c - a whole take: a sung file in, everything measured and advised out; and a teacher's corrections. */
 #include "expect.h"
+#include "result/result-private.h"
 #include "synth-phrase.h"
 #include "wav.h"
 
@@ -102,7 +103,7 @@ static void test_f1_distances(void **state)
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = note_of(result, i);
-        const aperta_resonance *f1 = &note->tract.resonances[0];
+        const aperta_resonance *f1 = aperta_sung_note_resonances(note);
         assert_int_equal(note->f1_to_f0.known, f1->status == APERTA_MEASURED);
         assert_int_equal(note->f1_to_2f0.known, f1->status == APERTA_MEASURED);
         if (f1->status != APERTA_MEASURED)
@@ -155,6 +156,93 @@ static void test_frames(void **state)
     assert_true(steady > 30);
     assert_true(known > steady / 2);
     assert_int_equal(outside, 0);
+}
+
+/* ---- vowels that move -------------------------------------------------------------------------------------------- */
+
+/* Means of 48 women: Hillenbrand et al. 1995, JASA 97:3099-3111. */
+static const double ah_hz[] = {921, 1526, 2832, 4291}, ih_hz[] = {484, 2369, 3057, 4333},
+                    uh_hz[] = {760, 1416, 2901, 4133}, oo_hz[] = {460, 1106, 2735, 4116};
+
+static synth_vowel vowel_at(const double hz[4], synth_table *table)
+{
+    *table = synth_table_vowel(hz, 4, 15.0, SYNTH_BANDWIDTHS_HAWKS_MILLER);
+    return synth_vowel_of_table(table);
+}
+
+/* A diphthong at A3, where vowels are read well, whose first half is held; and its first vowel alone. */
+static void test_diphthong(void **state)
+{
+    synth_table tables[2];
+    synth_syllable syllables[2];
+    synth_voice voice = synth_voice_default();
+    g_autofree char *path = g_build_filename(folder, "diphthong.wav", NULL);
+    (void)state;
+
+    for (guint i = 0; i < 2; i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].start_s = 0.3 + 1.5 * i;
+        syllables[i].end_s = 1.5 + 1.5 * i;
+        syllables[i].midi = 57;
+        syllables[i].vibrato = (synth_vibrato){5.5, 30.0, 0.2, 0.02};
+        syllables[i].vowel = vowel_at(ah_hz, &tables[0]);
+    }
+    syllables[0].glides = TRUE;
+    syllables[0].vowel_end = vowel_at(ih_hz, &tables[1]);
+    g_autoptr(synth_take) take = synth_phrase_sing(&voice, syllables, 2, 0.0, 3.4);
+    assert_true(wav_write(path, take->samples, take->n_samples, RATE_HZ, "synthetic", NULL));
+    g_autoptr(aperta_result) result = take_of(path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN});
+    g_unlink(path);
+
+    assert_int_equal(result->notes->len, 2);
+    const aperta_sung_note *moving = note_of(result, 0), *still = note_of(result, 1);
+    assert_int_equal(moving->judged, APERTA_PART_START);
+    assert_string_equal(moving->vowel.heard->ipa, "ɑ");
+    assert_string_equal(moving->first_vowel.heard->ipa, "ɑ");
+    assert_string_equal(moving->last_vowel.heard->ipa, "ɪ");
+    expect_near(moving->f1_to_f0.st, 12.0 * log2(moving->tract.first[0].hz / moving->note.f0_hz), 1e-9);
+    assert_int_equal(still->judged, APERTA_PART_WHOLE);
+    assert_string_equal(still->vowel.heard->ipa, "ɑ");
+    assert_null(still->first_vowel.heard);
+    assert_null(still->last_vowel.heard);
+}
+
+static void place(aperta_resonance resonances[APERTA_N_RESONANCES], const double *hz)
+{
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        resonances[i] = (aperta_resonance){.status = APERTA_MEASURED,
+                                           .hz = hz[i],
+                                           .has_low = TRUE,
+                                           .has_high = TRUE,
+                                           .low_hz = 0.96 * hz[i],
+                                           .high_hz = 1.04 * hz[i]};
+}
+
+/* Two syllables that no consonant parts ("the moon"): the one that the middle of the note still or already has is
+ * judged; ends of one name are one vowel. */
+static void test_two_syllables_on_one_note(void **state)
+{
+    static const struct {
+        const double *first, *middle, *last;
+        const char *heard;
+        aperta_part judged;
+    } rows[] = {{uh_hz, oo_hz, oo_hz, "u", APERTA_PART_END},
+                {uh_hz, uh_hz, oo_hz, "ʌ", APERTA_PART_START},
+                {uh_hz, uh_hz, uh_hz, "ʌ", APERTA_PART_WHOLE}};
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load("hillenbrand1995-women", NULL);
+    (void)state;
+
+    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+        aperta_sung_note note = {.note.f0_hz = 220.0, .tract.glides = TRUE};
+        place(note.tract.first, rows[i].first);
+        place(note.tract.resonances, rows[i].middle);
+        place(note.tract.last, rows[i].last);
+        result_hear_vowel(&note, table);
+        assert_int_equal(note.judged, rows[i].judged);
+        assert_string_equal(note.vowel.heard->ipa, rows[i].heard);
+        assert_int_equal(note.first_vowel.heard != NULL, rows[i].judged != APERTA_PART_WHOLE);
+        expect_near(note.f1_to_f0.st, 12.0 * log2(aperta_sung_note_resonances(&note)[0].hz / 220.0), 1e-9);
+    }
 }
 
 /* ---- whose voice ------------------------------------------------------------------------------------------------- */
@@ -354,10 +442,13 @@ static int tear_down(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_notes),           cmocka_unit_test(test_f1_distances), cmocka_unit_test(test_options),
-        cmocka_unit_test(test_frames),          cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
-        cmocka_unit_test(test_progress),        cmocka_unit_test(test_cancel),       cmocka_unit_test(test_corrections),
-        cmocka_unit_test(test_bad_corrections), cmocka_unit_test(test_bad_settings),
+        cmocka_unit_test(test_notes),        cmocka_unit_test(test_f1_distances),
+        cmocka_unit_test(test_options),      cmocka_unit_test(test_frames),
+        cmocka_unit_test(test_diphthong),    cmocka_unit_test(test_two_syllables_on_one_note),
+        cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
+        cmocka_unit_test(test_progress),     cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_corrections),  cmocka_unit_test(test_bad_corrections),
+        cmocka_unit_test(test_bad_settings),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

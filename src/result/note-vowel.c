@@ -1,0 +1,70 @@
+/* note-vowel.c - which vowel a note was sung on, and which part of the note stands for it.
+ *
+ * A vowel that moves from one to another (a diphthong, or two syllables on one pitch that no consonant parts) has two
+ * names; what lies between them was never sung. The end that the middle of the note is nearer to is held longer: it is
+ * judged, in doubt the first (singers hold the first part of a diphthong: common practice, no source). */
+#include "result/result-private.h"
+
+const aperta_resonance *aperta_sung_note_resonances(const aperta_sung_note *note)
+{
+    switch (note->judged) {
+    case APERTA_PART_START:
+        return note->tract.first;
+    case APERTA_PART_END:
+        return note->tract.last;
+    default:
+        return note->tract.resonances;
+    }
+}
+
+/* Squared distance in Bark over what is measured of F1 and F2 at three times. */
+static double squared_bark(const aperta_tract_reading *tract, const aperta_resonance *end)
+{
+    double sum = 0.0;
+
+    for (int i = 0; i < 2; i++) {
+        const aperta_resonance *middle = &tract->resonances[i];
+        if (middle->status != APERTA_MEASURED || tract->first[i].status != APERTA_MEASURED ||
+            tract->last[i].status != APERTA_MEASURED)
+            continue;
+        double bark = aperta_hz_to_bark(middle->hz) - aperta_hz_to_bark(end[i].hz);
+        sum += bark * bark;
+    }
+    return sum;
+}
+
+static void hear_ends(aperta_sung_note *note, const aperta_vowel_table *table)
+{
+    const aperta_tract_reading *tract = &note->tract;
+    aperta_vowel_hearing first = aperta_vowel_hear(table, tract->first, note->note.f0_hz);
+    aperta_vowel_hearing last = aperta_vowel_hear(table, tract->last, note->note.f0_hz);
+
+    if (first.heard == NULL || last.heard == NULL || first.heard == last.heard)
+        return;
+    gboolean ends = squared_bark(tract, tract->last) < squared_bark(tract, tract->first);
+    note->judged = ends ? APERTA_PART_END : APERTA_PART_START;
+    note->first_vowel = first;
+    note->last_vowel = last;
+    note->vowel = ends ? last : first;
+}
+
+static aperta_interval interval_above(const aperta_resonance *f1, double hz)
+{
+    aperta_interval interval = {.known = f1->status == APERTA_MEASURED};
+
+    if (interval.known)
+        interval.st = aperta_semitones_between(hz, f1->hz);
+    return interval;
+}
+
+void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_table *table)
+{
+    if (!note->note.accompanied) {
+        note->vowel = aperta_vowel_hear(table, note->tract.resonances, note->note.f0_hz);
+        if (note->tract.glides)
+            hear_ends(note, table);
+    }
+    const aperta_resonance *f1 = aperta_sung_note_resonances(note);
+    note->f1_to_f0 = interval_above(f1, note->note.f0_hz);
+    note->f1_to_2f0 = interval_above(f1, 2.0 * note->note.f0_hz);
+}
