@@ -1,0 +1,162 @@
+/* draft.c - the record that the readers fill. */
+#include "score/score-private.h"
+#include "score/score-tuning.h"
+
+#include <math.h>
+#include <string.h>
+
+static void free_syllable(gpointer data)
+{
+    score_syllable *syllable = data;
+
+    g_free(syllable->text);
+    g_free(syllable->language);
+    g_free(syllable);
+}
+
+GPtrArray *score_syllables_new(void)
+{
+    return g_ptr_array_new_with_free_func(free_syllable);
+}
+
+void score_event_clear(gpointer data)
+{
+    score_event *event = data;
+
+    g_clear_pointer(&event->syllables, g_ptr_array_unref);
+}
+
+static void free_part(gpointer data)
+{
+    score_part *part = data;
+
+    g_free(part->id);
+    g_free(part->name);
+    g_ptr_array_unref(part->voices);
+    g_ptr_array_unref(part->verse_keys);
+    g_array_unref(part->events);
+    g_string_free(part->lost, TRUE);
+    g_free(part);
+}
+
+static void clear_bar(gpointer data)
+{
+    g_free(((score_bar *)data)->number);
+}
+
+score_draft *score_draft_new(const char *file, aperta_score_format format)
+{
+    score_draft *draft = g_new0(score_draft, 1);
+
+    draft->file = file;
+    draft->format = format;
+    draft->parts = g_ptr_array_new_with_free_func(free_part);
+    draft->bars = g_array_new(FALSE, TRUE, sizeof(score_bar));
+    g_array_set_clear_func(draft->bars, clear_bar);
+    draft->tempi = g_array_new(FALSE, TRUE, sizeof(score_tempo));
+    draft->warnings = g_ptr_array_new_with_free_func(g_free);
+    return draft;
+}
+
+void score_draft_free(score_draft *draft)
+{
+    if (draft == NULL)
+        return;
+    g_free(draft->title);
+    g_free(draft->composer);
+    g_free(draft->lyricist);
+    g_ptr_array_unref(draft->parts);
+    g_array_unref(draft->bars);
+    g_array_unref(draft->tempi);
+    g_ptr_array_unref(draft->warnings);
+    g_free(draft);
+}
+
+score_part *score_draft_part(score_draft *draft, const char *id)
+{
+    for (guint i = 0; i < draft->parts->len; i++) {
+        score_part *known = g_ptr_array_index(draft->parts, i);
+        if (strcmp(known->id, id) == 0)
+            return known;
+    }
+    score_part *part = g_new0(score_part, 1);
+    part->id = g_strdup(id);
+    part->name = g_strdup("");
+    part->voices = g_ptr_array_new_with_free_func(g_free);
+    part->verse_keys = g_ptr_array_new_with_free_func(g_free);
+    part->events = g_array_new(FALSE, TRUE, sizeof(score_event));
+    g_array_set_clear_func(part->events, score_event_clear);
+    part->lost = g_string_new(NULL);
+    g_ptr_array_add(draft->parts, part);
+    return part;
+}
+
+score_bar *score_draft_bar(score_draft *draft, guint index)
+{
+    if (index >= draft->bars->len)
+        g_array_set_size(draft->bars, index + 1);
+    return &g_array_index(draft->bars, score_bar, index);
+}
+
+void score_draft_warn(score_draft *draft, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    g_ptr_array_add(draft->warnings, g_strdup_vprintf(format, arguments));
+    va_end(arguments);
+}
+
+guint score_name_index(GPtrArray *names, const char *name)
+{
+    for (guint i = 0; i < names->len; i++)
+        if (strcmp(g_ptr_array_index(names, i), name) == 0)
+            return i;
+    g_ptr_array_add(names, g_strdup(name));
+    return names->len - 1;
+}
+
+/* So many lost syllables are quoted. */
+enum { QUOTED = 5 };
+
+void score_part_lose(score_part *part, GPtrArray *syllables)
+{
+    for (guint i = 0; syllables != NULL && i < syllables->len; i++) {
+        const score_syllable *syllable = g_ptr_array_index(syllables, i);
+        if (part->met[SCORE_MET_LOST_SYLLABLE]++ < QUOTED)
+            g_string_append_printf(part->lost, "%s\"%s\"", part->lost->len > 0 ? ", " : "", syllable->text);
+    }
+}
+
+/* Groups of a meter that is written as one number: two halves of an even one, threes of a compound one. */
+static guint32 usual_groups(int n_beats)
+{
+    guint32 groups = 0;
+    int step = n_beats > 3 && n_beats % 3 == 0 ? 3 : n_beats > 2 && n_beats % 2 == 0 ? n_beats / 2 : n_beats;
+
+    for (int beat = 0; beat < n_beats; beat += step)
+        groups |= 1u << beat;
+    return groups;
+}
+
+gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter *meter)
+{
+    g_auto(GStrv) terms = g_strsplit(beats, "+", 33);
+    double type;
+    score_meter read = {0};
+
+    if (terms[0] == NULL || !score_number(beat_type, &type) || type < 1 || type > 256)
+        return FALSE;
+    read.beat_type = (int)type;
+    for (char **term = terms; *term != NULL; term++) {
+        double n;
+        if (!score_number(*term, &n) || n < 1 || read.n_beats + n > 32 || n != floor(n))
+            return FALSE;
+        read.groups |= 1u << read.n_beats;
+        read.n_beats += (int)n;
+    }
+    if (terms[1] == NULL)
+        read.groups = usual_groups(read.n_beats);
+    *meter = read;
+    return TRUE;
+}

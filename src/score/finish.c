@@ -1,0 +1,395 @@
+/* finish.c - a draft → the score of one part: which part, its verses, its times, and what a person should know. */
+#include "score/score-private.h"
+#include "score/score-tuning.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- which part -------------------------------------------------------------------------------------------------- */
+
+static gboolean is_percussion(const score_part *part)
+{
+    return (part->events->len == 0 && part->n_unpitched > 0) || (part->percussion_clef && !part->other_clef);
+}
+
+/* Pitches first, then words, then notes. */
+static gboolean is_likelier(const score_part *a, const score_part *b)
+{
+    gboolean a_sings = a->events->len > 0 && !is_percussion(a);
+    gboolean b_sings = b->events->len > 0 && !is_percussion(b);
+
+    if (a_sings != b_sings)
+        return a_sings;
+    if (a->n_syllables != b->n_syllables)
+        return a->n_syllables > b->n_syllables;
+    return a->events->len > b->events->len;
+}
+
+static guint likeliest_part(const score_draft *draft)
+{
+    guint best = 0;
+
+    for (guint i = 1; i < draft->parts->len; i++)
+        if (is_likelier(g_ptr_array_index(draft->parts, i), g_ptr_array_index(draft->parts, best)))
+            best = i;
+    return best;
+}
+
+static int part_named(const score_draft *draft, const char *name)
+{
+    guint64 number;
+
+    for (guint i = 0; i < draft->parts->len; i++)
+        if (strcmp(((score_part *)g_ptr_array_index(draft->parts, i))->id, name) == 0)
+            return (int)i;
+    g_autofree char *folded = g_utf8_casefold(name, -1);
+    for (guint i = 0; i < draft->parts->len; i++) {
+        g_autofree char *known = g_utf8_casefold(((score_part *)g_ptr_array_index(draft->parts, i))->name, -1);
+        if (strcmp(known, folded) == 0)
+            return (int)i;
+    }
+    if (g_ascii_string_to_unsigned(name, 10, 1, draft->parts->len, &number, NULL))
+        return (int)number - 1;
+    return -1;
+}
+
+/* "P1/2" is voice 2 of part P1. */
+static int part_and_voice_named(const score_draft *draft, const char *name, int *voice)
+{
+    const char *slash = strrchr(name, '/');
+    int index = part_named(draft, name);
+
+    *voice = -1;
+    if (index >= 0 || slash == NULL)
+        return index;
+    g_autofree char *before = g_strndup(name, (gsize)(slash - name));
+    index = part_named(draft, before);
+    if (index < 0)
+        return -1;
+    const score_part *part = g_ptr_array_index(draft->parts, index);
+    for (guint v = 0; v < part->voices->len; v++)
+        if (strcmp(g_ptr_array_index(part->voices, v), slash + 1) == 0)
+            *voice = (int)v;
+    return *voice >= 0 ? index : -1;
+}
+
+static char *list_of_parts(const score_draft *draft)
+{
+    GString *list = g_string_new(NULL);
+
+    for (guint i = 0; i < draft->parts->len && i < 30; i++) {
+        const score_part *part = g_ptr_array_index(draft->parts, i);
+        g_string_append_printf(list, "%s%s \"%s\"", i > 0 ? ", " : "", part->id, part->name);
+    }
+    return g_string_free(list, FALSE);
+}
+
+static gboolean choose_part(const score_draft *draft, const aperta_score_options *options, guint *index, int *voice,
+                            GError **error)
+{
+    *voice = -1;
+    if (options == NULL || options->part == NULL) {
+        *index = likeliest_part(draft);
+        return TRUE;
+    }
+    int named = part_and_voice_named(draft, options->part, voice);
+    if (named < 0) {
+        g_autofree char *list = list_of_parts(draft);
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no part \"%s\" (there are: %s)", draft->file,
+                    options->part, list);
+        return FALSE;
+    }
+    *index = (guint)named;
+    return TRUE;
+}
+
+/* ---- notes ------------------------------------------------------------------------------------------------------- */
+
+static double *starts_of_bars(const score_draft *draft)
+{
+    double *starts = g_new0(double, draft->bars->len + 1);
+
+    for (guint i = 0; i < draft->bars->len; i++)
+        starts[i + 1] = starts[i] + g_array_index(draft->bars, score_bar, i).length;
+    return starts;
+}
+
+/* Bars inherit what they do not say: the meter from the bar before, a number by counting. Returns, for each bar, the
+ * quarters of the printed bar that come before it. */
+static double *complete_bars(score_draft *draft)
+{
+    double *before = g_new0(double, draft->bars->len + 1);
+    int number = 0;
+
+    for (guint i = 0; i < draft->bars->len; i++) {
+        score_bar *bar = &g_array_index(draft->bars, score_bar, i);
+        score_bar *last = i > 0 ? bar - 1 : NULL;
+        double written;
+        if (last != NULL && bar->meter.n_beats == 0)
+            bar->meter = last->meter;
+        double nominal = bar->meter.n_beats > 0 ? 4.0 * bar->meter.n_beats / bar->meter.beat_type : 0.0;
+        if (last == NULL && bar->length < nominal - SCORE_SAME_QUARTERS)
+            before[i] = nominal - bar->length; /* a pickup */
+        else if (last != NULL && bar->continues &&
+                 before[i - 1] + last->length + bar->length <= nominal + SCORE_SAME_QUARTERS)
+            before[i] = before[i - 1] + last->length;
+        number = score_number(bar->number, &written) ? (int)CLAMP(written, -1e6, 1e6) : number + 1;
+        if (bar->number == NULL)
+            bar->number = g_strdup_printf("%d", number);
+    }
+    return before;
+}
+
+static void add_lyrics(aperta_score_note *note, const score_event *event, const int *verses)
+{
+    for (guint i = 0; event->syllables != NULL && i < event->syllables->len; i++) {
+        score_syllable *syllable = g_ptr_array_index(event->syllables, i);
+        aperta_lyric *lyric = g_new0(aperta_lyric, 1);
+        guint at = note->lyrics->len;
+        lyric->verse = verses[syllable->key];
+        lyric->text = g_steal_pointer(&syllable->text);
+        lyric->syllabic = (aperta_syllabic)syllable->syllabic;
+        lyric->language = g_steal_pointer(&syllable->language);
+        while (at > 0 && ((aperta_lyric *)g_ptr_array_index(note->lyrics, at - 1))->verse > lyric->verse)
+            at--;
+        g_ptr_array_insert(note->lyrics, (gint)at, lyric);
+    }
+}
+
+typedef struct {
+    const score_draft *draft;
+    const double *bar_starts;
+    const double *before;
+    const score_clock *clock;
+    const int *verses;
+    int octave;
+} note_maker;
+
+static void spell(aperta_score_note *note, const score_event *event, int octave, gboolean minor)
+{
+    /* the octave is the last sign of the name */
+    gsize n = strlen(event->name);
+    int written = n > 0 ? event->name[n - 1] - '0' : 0;
+    aperta_key key = {TRUE, ((event->fifths + (minor ? 3 : 0)) * 7 % 12 + 12) % 12, minor, 1.0};
+
+    if (n < 2 || event->name[n - 2] == '-' || written + octave < 0 || written + octave > 9) {
+        aperta_pitch_spell(note->midi, &key, note->name);
+        return;
+    }
+    g_strlcpy(note->name, event->name, sizeof note->name);
+    note->name[n - 1] = (char)('0' + written + octave);
+}
+
+static aperta_score_note *make_note(const note_maker *maker, const score_event *event, gboolean minor)
+{
+    aperta_score_note *note = aperta_score_note_new();
+    const score_bar *bar = &g_array_index(maker->draft->bars, score_bar, event->bar);
+
+    note->start_quarters = maker->bar_starts[event->bar] + event->offset;
+    note->length_quarters = event->length;
+    note->start_s = score_clock_seconds(maker->clock, note->start_quarters);
+    note->end_s = score_clock_seconds(maker->clock, note->start_quarters + event->length);
+    note->stress = score_stress(bar, event->offset, maker->before[event->bar]);
+    note->midi = event->midi + 12 * maker->octave;
+    note->fifths = event->fifths;
+    note->element = event->element;
+    spell(note, event, maker->octave, minor);
+    g_free(note->bar);
+    note->bar = g_strdup(bar->number);
+    add_lyrics(note, event, maker->verses);
+    return note;
+}
+
+static gboolean lies_in_range(int midi)
+{
+    return midi >= 0 && midi <= 127;
+}
+
+/* ---- syllables --------------------------------------------------------------------------------------------------- */
+
+/* Where the file does not write how syllables join, their hyphens tell. */
+static void complete_syllabics(GPtrArray *notes, int n_verses)
+{
+    g_autofree gboolean *open = g_new0(gboolean, n_verses + 1);
+
+    for (guint i = 0; i < notes->len; i++) {
+        const aperta_score_note *note = g_ptr_array_index(notes, i);
+        for (guint k = 0; k < note->lyrics->len; k++) {
+            aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
+            gboolean inside = open[lyric->verse];
+            if ((int)lyric->syllabic == SCORE_SYLLABIC_HYPHEN)
+                lyric->syllabic = inside ? APERTA_SYLLABIC_MIDDLE : APERTA_SYLLABIC_BEGIN;
+            else if ((int)lyric->syllabic == SCORE_SYLLABIC_UNKNOWN)
+                lyric->syllabic = inside ? APERTA_SYLLABIC_END : APERTA_SYLLABIC_SINGLE;
+            open[lyric->verse] = lyric->syllabic == APERTA_SYLLABIC_BEGIN || lyric->syllabic == APERTA_SYLLABIC_MIDDLE;
+        }
+    }
+}
+
+/* ---- warnings ---------------------------------------------------------------------------------------------------- */
+
+static const struct {
+    const char *text;
+    const char *one, *more;
+} met_texts[SCORE_N_MET] = {
+    [SCORE_MET_CHORD] = {"the top note of each chord was taken as the one that is sung", "chord", "chords"},
+    [SCORE_MET_SIMULTANEOUS] = {"where notes of one voice begin together, the top one was taken", "place", "places"},
+    [SCORE_MET_CUE] = {"cue notes are left out", "note", "notes"},
+    [SCORE_MET_UNPITCHED] = {"notes without a pitch (spoken or percussion) are left out", "note", "notes"},
+    [SCORE_MET_NO_PITCH] = {"notes that say neither pitch nor rest are left out", "note", "notes"},
+    [SCORE_MET_OUT_OF_RANGE] = {"notes outside C-1 to G9 are left out", "note", "notes"},
+    [SCORE_MET_QUARTER_TONE] = {"pitches between two semitones are rounded", "note", "notes"},
+    [SCORE_MET_NO_DURATION] = {"notes without a length take that of their note value", "note", "notes"},
+    [SCORE_MET_BAD_DURATION] = {"lengths that make no sense are read as none", "length", "lengths"},
+    [SCORE_MET_NO_DIVISIONS] = {"lengths are written before their unit (divisions); note values were read", "note",
+                                "notes"},
+    [SCORE_MET_BAD_DIVISIONS] = {"a unit of lengths (divisions) makes no sense and is passed over", "place", "places"},
+    [SCORE_MET_BACK_TOO_FAR] = {"steps back to before the bar end at its beginning", "place", "places"},
+    [SCORE_MET_HUMMED] = {"notes marked as hummed or laughed carry no syllable", "note", "notes"},
+    [SCORE_MET_ONLY_HYPHEN] = {"lyrics of hyphens or lines only are read as a syllable that goes on", "place",
+                               "places"},
+    [SCORE_MET_TOO_LONG] = {"lyrics much too long for a note are cut", "place", "places"},
+    [SCORE_MET_STRANGE_LETTER] = {"letters named by an entity that the file does not know are shown as \uFFFD",
+                                  "letter", "letters"},
+    [SCORE_MET_TOO_MANY_LINES] = {"more lines of lyrics than can be told apart; the rest count as one", "lyric",
+                                  "lyrics"},
+    [SCORE_MET_REPEAT] = {"repeats and endings are read once, as written", "sign", "signs"},
+    [SCORE_MET_JUMP] = {"jumps (da capo, dal segno, coda) are read over, as written", "sign", "signs"},
+    [SCORE_MET_MODE] = {"church modes are named by the major or minor key of their signature", "signature",
+                        "signatures"},
+    [SCORE_MET_KEY] = {"unusual key signatures are read over", "signature", "signatures"},
+    [SCORE_MET_LOST_SYLLABLE] = {"syllables stand where nothing is sung (rests, cue or spoken notes) and are left out",
+                                 "syllable", "syllables"},
+};
+
+static void tell_met(const score_part *part, GPtrArray *warnings)
+{
+    for (int met = 0; met < SCORE_N_MET; met++) {
+        guint n = part->met[met];
+        if (n == 0)
+            continue;
+        const char *quoted = met == SCORE_MET_LOST_SYLLABLE ? part->lost->str : "";
+        g_ptr_array_add(warnings, g_strdup_printf("%s (%u %s%s%s)", met_texts[met].text, n,
+                                                  n == 1 ? met_texts[met].one : met_texts[met].more,
+                                                  quoted[0] != '\0' ? ": " : "", quoted));
+    }
+}
+
+static void tell_choice(const score_draft *draft, const aperta_score *score)
+{
+    const aperta_score_part *chosen = g_ptr_array_index(score->parts, score->part);
+    guint words_elsewhere = 0;
+
+    for (guint i = 0; i < score->parts->len; i++)
+        if (i != score->part)
+            words_elsewhere += ((aperta_score_part *)g_ptr_array_index(score->parts, i))->n_syllables;
+    if (!score->part_chosen && score->parts->len > 1)
+        g_ptr_array_add(score->warnings,
+                        g_strdup_printf("of %u parts, %s \"%s\" was read, which has most %s", score->parts->len,
+                                        chosen->id, chosen->name, chosen->n_syllables > 0 ? "words" : "notes"));
+    if (score->n_verses == 0)
+        g_ptr_array_add(score->warnings, words_elsewhere > 0 ? g_strdup("this part has no words; other parts have some")
+                                                             : g_strdup("there are no words under the notes"));
+    if (chosen->percussion)
+        g_ptr_array_add(score->warnings, g_strdup("the part is written for percussion"));
+    if (score->tempo_bpm == 0.0)
+        g_ptr_array_add(score->warnings, g_strdup("no tempo is written; 120 quarters a minute are taken"));
+    for (guint i = 0; i < draft->warnings->len; i++)
+        g_ptr_array_add(score->warnings, g_strdup(g_ptr_array_index(draft->warnings, i)));
+}
+
+/* ---- the whole --------------------------------------------------------------------------------------------------- */
+
+static void add_part(aperta_score *score, const score_part *part, guint n_notes)
+{
+    aperta_score_part *entry = g_new0(aperta_score_part, 1);
+
+    entry->id = g_strdup(part->id);
+    entry->name = g_strdup(part->name);
+    entry->n_notes = n_notes;
+    entry->n_syllables = part->n_syllables;
+    entry->percussion = is_percussion(part);
+    g_ptr_array_add(score->parts, entry);
+}
+
+static void set_key(aperta_score *score, const score_part *part)
+{
+    if (!part->key_known)
+        return;
+    score->key.known = TRUE;
+    score->key.minor = part->first_minor;
+    score->key.tonic = (((part->first_fifths + (part->first_minor ? 3 : 0)) * 7) % 12 + 12) % 12;
+    score->key.confidence = 1.0;
+}
+
+static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, const note_maker *maker)
+{
+    for (guint i = 0; i < line->len; i++) {
+        score_event *event = g_ptr_array_index(line, i);
+        if (lies_in_range(event->midi + 12 * maker->octave)) {
+            g_ptr_array_add(score->notes, make_note(maker, event, part->first_minor));
+        } else {
+            part->met[SCORE_MET_OUT_OF_RANGE]++;
+            score_part_lose(part, event->syllables);
+        }
+    }
+}
+
+static aperta_score *empty_score(score_draft *draft)
+{
+    aperta_score *score = g_new0(aperta_score, 1);
+
+    score->file = g_strdup(draft->file);
+    score->format = draft->format;
+    score->title = g_steal_pointer(&draft->title);
+    score->composer = g_steal_pointer(&draft->composer);
+    score->lyricist = g_steal_pointer(&draft->lyricist);
+    score->parts = g_ptr_array_new();
+    score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
+    score->warnings = g_ptr_array_new_with_free_func(g_free);
+    return score;
+}
+
+aperta_score *score_finish(score_draft *draft, const aperta_score_options *options, GError **error)
+{
+    guint chosen;
+    int voice;
+
+    if (draft->parts->len == 0) {
+        score_fail(error, draft->file, 0, "it holds no music (export the score again)");
+        return NULL;
+    }
+    if (!choose_part(draft, options, &chosen, &voice, error))
+        return NULL;
+    score_part *part = g_ptr_array_index(draft->parts, chosen);
+    if (part->events->len == 0) {
+        score_fail(error, draft->file, 0, "%s no notes with a pitch (a sung part is needed)",
+                   options != NULL && options->part != NULL ? "this part has" : "there are");
+        return NULL;
+    }
+
+    g_autoptr(aperta_score) score = empty_score(draft);
+    g_autofree double *before = complete_bars(draft);
+    g_autofree double *starts = starts_of_bars(draft);
+    g_autofree int *verses = score_verse_numbers(part, score->warnings, &score->n_verses);
+    score_clock *clock = score_clock_new(draft, starts);
+    note_maker maker = {draft, starts, before, clock, verses, options != NULL ? options->octave : 0};
+
+    score->part = chosen;
+    score->part_chosen = options != NULL && options->part != NULL;
+    for (guint i = 0; i < draft->parts->len; i++) {
+        score_part *one = g_ptr_array_index(draft->parts, i);
+        g_autoptr(GPtrArray) line =
+            score_line(one, i == chosen ? voice : -1, starts, i == chosen ? score->warnings : NULL);
+        add_part(score, one, line->len);
+        if (i == chosen)
+            make_notes(score, part, line, &maker);
+    }
+    complete_syllabics(score->notes, score->n_verses);
+    score->tempo_bpm = score_clock_first_bpm(clock);
+    score_clock_free(clock);
+    set_key(score, part);
+    tell_met(part, score->warnings);
+    tell_choice(draft, score);
+    return g_steal_pointer(&score);
+}

@@ -1,0 +1,193 @@
+/* score-private.h - what the readers of src/score share.
+ *
+ * A reader (MusicXML, MIDI, text) fills a score_draft: everything that is written, of all parts, unjudged.
+ * score_finish() makes of it the one sung line of the chosen part. So chords, voices, ties, verses and tempi are judged
+ * in one place. */
+#ifndef SCORE_PRIVATE_H
+#define SCORE_PRIVATE_H
+
+#include <aperta/score.h>
+
+/* ---- the draft (draft.c) ----------------------------------------------------------------------------------------- */
+
+/* Beside the values of aperta_syllabic: it is not written how a syllable joins its neighbours, and a hyphen follows or
+ * not. */
+#define SCORE_SYLLABIC_UNKNOWN (-1)
+#define SCORE_SYLLABIC_HYPHEN  (-2)
+
+/* A syllable as written under a note. */
+typedef struct {
+    guint key;    /* index of score_part.verse_keys: the line of lyrics it stands in */
+    int syllabic; /* an aperta_syllabic, or one of the two above */
+    char *text;
+    char *language; /* NULL: not said */
+} score_syllable;
+
+/* A sounding note, or a chord reduced to its top note. */
+typedef struct {
+    guint bar;                        /* index of score_draft.bars */
+    double offset;                    /* quarters from the beginning of the bar */
+    double length;                    /* quarters; 0: a grace note */
+    guint voice;                      /* index of score_part.voices */
+    guint element;                    /* number of the file's note it begins with, from 0 */
+    int midi;                         /* as it sounds, without the caller's octave */
+    int fifths;                       /* of the key that sounds here */
+    char name[APERTA_PITCH_NAME_MAX]; /* spelled as written; "": not known */
+    gboolean tie_start, tie_stop;
+    GPtrArray *syllables; /* score_syllable; NULL: none */
+} score_event;
+
+/* What a reader met and a person should know; each is counted and told once. */
+typedef enum {
+    SCORE_MET_CHORD,
+    SCORE_MET_SIMULTANEOUS,
+    SCORE_MET_CUE,
+    SCORE_MET_UNPITCHED,
+    SCORE_MET_NO_PITCH,
+    SCORE_MET_OUT_OF_RANGE,
+    SCORE_MET_QUARTER_TONE,
+    SCORE_MET_NO_DURATION,
+    SCORE_MET_BAD_DURATION,
+    SCORE_MET_NO_DIVISIONS,
+    SCORE_MET_BAD_DIVISIONS,
+    SCORE_MET_BACK_TOO_FAR,
+    SCORE_MET_HUMMED,
+    SCORE_MET_ONLY_HYPHEN,
+    SCORE_MET_TOO_LONG,
+    SCORE_MET_STRANGE_LETTER,
+    SCORE_MET_TOO_MANY_LINES,
+    SCORE_MET_REPEAT,
+    SCORE_MET_JUMP,
+    SCORE_MET_MODE,
+    SCORE_MET_KEY,
+    SCORE_MET_LOST_SYLLABLE, /* a syllable where nothing is sung: under a rest, a cue note, an unpitched note */
+    SCORE_N_MET,
+} score_met;
+
+typedef struct {
+    char *id;
+    char *name;
+    GPtrArray *voices;     /* char *, as named in the file */
+    GPtrArray *verse_keys; /* char *, "1", "chorus" */
+    GArray *events;        /* score_event, in the order of the file */
+    guint n_syllables;     /* written anywhere in the part, lost ones too */
+    guint n_unpitched;
+    gboolean percussion_clef, other_clef;
+    gboolean key_known;
+    int first_fifths;
+    gboolean first_minor;
+    guint met[SCORE_N_MET];
+    GString *lost; /* the first few lost syllables */
+} score_part;
+
+/* Beats of a bar; all zero: not known. */
+typedef struct {
+    int n_beats;
+    int beat_type;
+    guint32 groups; /* bit b: a group begins on beat b */
+} score_meter;
+
+typedef struct {
+    double length; /* quarters, the longest of all parts */
+    char *number;  /* as printed; NULL: none written */
+    score_meter meter;
+    gboolean continues; /* written as part of the bar before it */
+} score_bar;
+
+typedef struct {
+    guint bar;
+    double offset;        /* quarters from the beginning of the bar */
+    double bpm;           /* quarters a minute, > 0; or */
+    double ratio;         /* > 0: times the tempo before */
+    gboolean approximate; /* read from a printed mark; one for playback at the same place wins */
+} score_tempo;
+
+typedef struct {
+    const char *file; /* for messages; not owned */
+    aperta_score_format format;
+    char *title, *composer, *lyricist;
+    GPtrArray *parts; /* score_part */
+    GArray *bars;     /* score_bar */
+    GArray *tempi;    /* score_tempo */
+    guint n_elements; /* notes of the file met so far */
+    GPtrArray *warnings;
+} score_draft;
+
+score_draft *score_draft_new(const char *file, aperta_score_format format);
+void score_draft_free(score_draft *draft);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(score_draft, score_draft_free)
+
+/* The part of that id, made if there is none yet. */
+score_part *score_draft_part(score_draft *draft, const char *id);
+/* Bar number index, made with all before it. */
+score_bar *score_draft_bar(score_draft *draft, guint index);
+void score_draft_warn(score_draft *draft, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
+/* Index of name in a list of names, added if it is new. */
+guint score_name_index(GPtrArray *names, const char *name);
+
+void score_part_lose(score_part *part, GPtrArray *syllables);
+/* Frees what an event holds. */
+void score_event_clear(gpointer event);
+
+/* "4", or "3+2+3" beats of 1/beat_type. FALSE: makes no sense. */
+gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter *meter);
+
+/* ---- words (words.c) --------------------------------------------------------------------------------------------- */
+
+GPtrArray *score_syllables_new(void);
+/* Cleans text (as printed under one note) and appends it as one syllable, or as several when it is an elision written
+ * as one text ("che‿a", "the old"). A text without any letter or figure is met, not added. */
+void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int syllabic, const char *text,
+                         const char *language);
+/* Moves all of more to the end of syllables, leaving out what stands there already. more is freed. */
+GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more);
+/* Numbers of the verses that the keys of a part stand for; the caller frees. Strange keys are told in warnings. */
+int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);
+
+/* ---- the sung line (line.c) -------------------------------------------------------------------------------------- */
+
+/* The events (owned by the part, and changed: chords and ties are joined) that one singer sings, in order. voice:
+ * index, or -1: the one with the words. What is left out is told in warnings (which may be NULL). Once per part. */
+GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPtrArray *warnings);
+
+/* ---- time (tempo.c) ---------------------------------------------------------------------------------------------- */
+
+/* Seconds of a place that is so many quarters from the start. */
+typedef struct score_clock score_clock;
+score_clock *score_clock_new(const score_draft *draft, const double *bar_starts);
+double score_clock_seconds(const score_clock *clock, double quarters);
+/* The tempo at the start; 0: none written. */
+double score_clock_first_bpm(const score_clock *clock);
+void score_clock_free(score_clock *clock);
+
+/* Metric weight 0..1 of a place in a bar that lasts length quarters. */
+double score_stress(const score_bar *bar, double offset, double length_before);
+
+/* ---- a score of the draft (finish.c) ----------------------------------------------------------------------------- */
+
+aperta_score *score_finish(score_draft *draft, const aperta_score_options *options, GError **error);
+
+/* ---- readers ------------------------------------------------------------------------------------------------------
+ */
+
+typedef struct {
+    const char *name; /* for messages */
+    const char *bytes;
+    gsize n;
+} score_input;
+
+/* FALSE always: sets error to "NAME:LINE: TEXT"; line 0: none. */
+gboolean score_fail(GError **error, const char *name, guint line, const char *format, ...) G_GNUC_PRINTF(4, 5);
+/* A whole text, blanks around it allowed, as a finite number; never follows the locale. */
+gboolean score_number(const char *text, double *value);
+
+gboolean score_is_musicxml(const score_input *input); /* any XML */
+gboolean score_is_zip(const score_input *input);
+
+gboolean score_read_musicxml(score_draft *draft, const score_input *input, GError **error);
+
+/* The score inside an .mxl; the caller frees bytes. */
+gboolean score_unzip(const score_input *input, char **bytes, gsize *n, GError **error);
+
+#endif

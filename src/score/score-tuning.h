@@ -1,0 +1,45 @@
+/* score-tuning.h - limits that keep bad files from hurting, and the weights of beats. */
+#ifndef SCORE_TUNING_H
+#define SCORE_TUNING_H
+
+/* Bytes of a file, and of a score once unzipped: a full orchestral score of an hour has about 40 MB (from memory). */
+#define SCORE_BYTES_MAX (96u << 20)
+/* Members of an .mxl: a score, its container file, and perhaps pictures; generous. */
+#define SCORE_ZIP_MEMBERS_MAX 10000
+/* Notes of all parts together; 20 000 are a long opera's voice part. Above it the file is refused. */
+#define SCORE_NOTES_MAX 2000000
+#define SCORE_PARTS_MAX 2000
+#define SCORE_BARS_MAX  200000
+/* A longer text under one note is no syllable. */
+#define SCORE_SYLLABLE_BYTES_MAX 400
+/* Numbers of verses above this are names, not numbers. */
+#define SCORE_VERSES_MAX 99
+/* Lyric lines of one part, counted by their distinct numbers and names. */
+#define SCORE_VERSE_KEYS_MAX 200
+
+/* Voices of one part. */
+#define SCORE_VOICES_MAX 1000
+/* Staves of one part that have a key and a transposition of their own. */
+#define SCORE_STAVES_MAX 8
+
+/* Two positions nearer than this (quarters) are one: tuplets do not divide evenly, and exporters round them. */
+#define SCORE_SAME_QUARTERS 1e-3
+/* A tie may bridge such a gap: lengths of tuplets are rounded by exporters. */
+#define SCORE_TIE_GAP_QUARTERS 0.05
+/* The longest single note and the longest bar believed (quarters); more is a damaged number. */
+#define SCORE_LENGTH_MAX_QUARTERS 1000.0
+
+/* Tempo when none is written: quarters a minute; common practice of playback, no source. */
+#define SCORE_TEMPO_BPM 120.0
+/* Tempi believed, quarters a minute. */
+#define SCORE_TEMPO_MIN_BPM 5.0
+#define SCORE_TEMPO_MAX_BPM 1000.0
+
+/* Metric weight of a place in the bar: how singers are taught to stress, from memory, unchecked. */
+#define SCORE_STRESS_FIRST 1.0   /* first beat */
+#define SCORE_STRESS_GROUP 0.75  /* first beat of a group: beat 3 of 4, the second half of 6/8, the 2 of 3+2 */
+#define SCORE_STRESS_BEAT  0.5   /* any other beat */
+#define SCORE_STRESS_HALF  0.25  /* half of a beat */
+#define SCORE_STRESS_OTHER 0.125 /* everything shorter */
+
+#endif

@@ -1,0 +1,156 @@
+/* score.c - opens a score file, tells its kind by its content, and hands it to the reader of that kind. */
+#include "score/score-private.h"
+#include "score/score-tuning.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+#include <unistd.h>
+
+gboolean score_fail(GError **error, const char *name, guint line, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    g_autofree char *text = g_strdup_vprintf(format, arguments);
+    va_end(arguments);
+    if (line > 0)
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s:%u: %s", name, line, text);
+    else
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: %s", name, text);
+    return FALSE;
+}
+
+gboolean score_number(const char *text, double *value)
+{
+    char *end;
+
+    if (text == NULL)
+        return FALSE;
+    while (g_ascii_isspace(*text))
+        text++;
+    /* no "inf", "nan" or "0x10", which strtod would take */
+    if (text[strspn(text, "+-0123456789.eE \t\r\n")] != '\0')
+        return FALSE;
+    *value = g_ascii_strtod(text, &end);
+    while (g_ascii_isspace(*end))
+        end++;
+    return end != text && *end == '\0' && isfinite(*value);
+}
+
+/* ---- the bytes of a file ----------------------------------------------------------------------------------------- */
+
+static gboolean fail_to_read(const char *path, int code, GError **error)
+{
+    g_set_error(error, APERTA_ERROR, code == ENOENT ? APERTA_ERROR_NOT_FOUND : APERTA_ERROR_UNREADABLE,
+                "%s: %s (check the name and the folder)", path, code == ENOENT ? "no such file" : g_strerror(code));
+    return FALSE;
+}
+
+/* Reads until the end, whatever kind of file it is, and no more than the limit. */
+static gboolean read_all(int file, const char *path, GByteArray *bytes, GError **error)
+{
+    guint8 block[65536];
+
+    for (;;) {
+        gssize n = read(file, block, sizeof block);
+        if (n < 0 && errno == EINTR)
+            continue;
+        if (n < 0)
+            return fail_to_read(path, errno, error);
+        if (n == 0)
+            return TRUE;
+        if (bytes->len + (gsize)n > SCORE_BYTES_MAX)
+            return score_fail(error, path, 0, "it has more than %u MB, too large for a score (export one song)",
+                              SCORE_BYTES_MAX >> 20);
+        g_byte_array_append(bytes, block, (guint)n);
+    }
+}
+
+static gboolean load(const char *path, GByteArray *bytes, GError **error)
+{
+    if (g_file_test(path, G_FILE_TEST_IS_DIR))
+        return score_fail(error, path, 0, "this is a folder (name the score in it)");
+    int file = g_open(path, O_RDONLY | O_CLOEXEC, 0);
+    if (file < 0)
+        return fail_to_read(path, errno, error);
+    gboolean done = read_all(file, path, bytes, error);
+    close(file);
+    return done;
+}
+
+/* ---- public ------------------------------------------------------------------------------------------------------ */
+
+static gboolean read_draft(score_draft **draft, const score_input *input, GError **error)
+{
+    if (score_is_zip(input)) {
+        score_input inner = {input->name, NULL, 0};
+        g_autofree char *bytes = NULL;
+        if (!score_unzip(input, &bytes, &inner.n, error))
+            return FALSE;
+        inner.bytes = bytes;
+        *draft = score_draft_new(input->name, APERTA_SCORE_MUSICXML);
+        return score_read_musicxml(*draft, &inner, error);
+    }
+    if (score_is_musicxml(input)) {
+        *draft = score_draft_new(input->name, APERTA_SCORE_MUSICXML);
+        return score_read_musicxml(*draft, input, error);
+    }
+    return score_fail(error, input->name, 0, "this is no score that can be read (use MusicXML)");
+}
+
+aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
+                                      GError **error)
+{
+    score_input input = {name, bytes, n};
+    g_autoptr(score_draft) draft = NULL;
+
+    if (options != NULL && (options->octave < -3 || options->octave > 3)) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "octave %d is out of range (-3 to 3 can be read)",
+                    options->octave);
+        return NULL;
+    }
+    if (n == 0) {
+        score_fail(error, name, 0, "the file is empty (export the score again)");
+        return NULL;
+    }
+    if (!read_draft(&draft, &input, error))
+        return NULL;
+    return score_finish(draft, options, error);
+}
+
+aperta_score *aperta_score_read(const char *path, const aperta_score_options *options, GError **error)
+{
+    g_autoptr(GByteArray) bytes = g_byte_array_new();
+
+    if (!load(path, bytes, error))
+        return NULL;
+    return aperta_score_read_bytes(path, bytes->data, bytes->len, options, error);
+}
+
+static void free_part(gpointer data, gpointer unused)
+{
+    aperta_score_part *part = data;
+
+    (void)unused;
+    g_free(part->id);
+    g_free(part->name);
+    g_free(part);
+}
+
+void aperta_score_free(aperta_score *score)
+{
+    if (score == NULL)
+        return;
+    g_free(score->file);
+    g_free(score->title);
+    g_free(score->composer);
+    g_free(score->lyricist);
+    g_ptr_array_foreach(score->parts, free_part, NULL);
+    g_ptr_array_unref(score->parts);
+    g_ptr_array_unref(score->notes);
+    g_ptr_array_unref(score->warnings);
+    g_free(score);
+}
