@@ -1,0 +1,450 @@
+/* diction.c - a verse, word by word: letters → pronunciation → phones → the score's syllables → what is sustained. */
+#include "diction/diction-private.h"
+#include "diction/diction-tuning.h"
+
+struct aperta_diction {
+    const diction_language *language;
+    diction_rules *rules;
+    diction_letters *letters; /* NULL: the engine speaks */
+    diction_words *words;
+    diction_liaison *liaison;         /* NULL: the language has none */
+    diction_other_words *other_words; /* NULL: none of ours */
+    GHashTable *sung;                 /* syllables of a word → GArray of aperta_syllable_sound */
+};
+
+/* ---- create -------------------------------------------------------------------------------------------------------
+ */
+
+static char *own_list_path(const char *language)
+{
+    g_autofree char *file = g_strconcat(language, ".tsv", NULL);
+    g_autofree char *path = g_build_filename(g_get_user_config_dir(), "aperta", "words", file, NULL);
+
+    return g_file_test(path, G_FILE_TEST_EXISTS) ? g_steal_pointer(&path) : NULL;
+}
+
+static gboolean read_words(aperta_diction *diction, const char *word_list, GError **error)
+{
+    g_autofree char *own = word_list != NULL ? g_strdup(word_list) : own_list_path(diction->language->tag);
+
+    diction->words = diction_words_new();
+    if (diction->language->words != NULL) {
+        g_autofree char *ours = diction_refdata_path(diction->language->words);
+        if (!diction_words_read(diction->words, ours, FALSE, diction->rules, error))
+            return FALSE;
+    }
+    return own == NULL || diction_words_read(diction->words, own, TRUE, diction->rules, error);
+}
+
+static gboolean open_voice(aperta_diction *diction, GError **error)
+{
+    if (diction->language->voice != NULL)
+        return diction_engine_open(diction->language->voice, error);
+    diction->letters = diction_letters_read(error);
+    return diction->letters != NULL;
+}
+
+static gboolean read_neighbours(aperta_diction *diction, GError **error)
+{
+    const diction_language *language = diction->language;
+
+    if (language->other_words != NULL)
+        diction->other_words = diction_other_words_new(language->other_words);
+    if (language->liaison == NULL)
+        return TRUE;
+    diction->liaison = diction_liaison_read(language->liaison, error);
+    return diction->liaison != NULL;
+}
+
+static const diction_language *find_language(const char *tag, GError **error)
+{
+    const diction_language *language = diction_language_find(tag);
+
+    if (language == NULL) {
+        g_autofree char *list = g_strjoinv(", ", (char **)aperta_diction_languages());
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND, "there is no language \"%s\" (there are %s)", tag,
+                    list);
+    }
+    return language;
+}
+
+aperta_diction *aperta_diction_create(const char *language, const char *word_list, GError **error)
+{
+    g_autoptr(aperta_diction) diction = g_new0(aperta_diction, 1);
+
+    diction->language = find_language(language, error);
+    if (diction->language == NULL)
+        return NULL;
+    diction->rules = diction_rules_read(language, error);
+    if (diction->rules == NULL || !read_words(diction, word_list, error) || !open_voice(diction, error) ||
+        !read_neighbours(diction, error))
+        return NULL;
+    diction->sung = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)g_array_unref);
+    return g_steal_pointer(&diction);
+}
+
+void aperta_diction_free(aperta_diction *diction)
+{
+    if (diction == NULL)
+        return;
+    diction_rules_free(diction->rules);
+    diction_letters_free(diction->letters);
+    diction_words_free(diction->words);
+    diction_liaison_free(diction->liaison);
+    diction_other_words_free(diction->other_words);
+    g_clear_pointer(&diction->sung, g_hash_table_unref);
+    g_free(diction);
+}
+
+/* ---- one word: its letters ----------------------------------------------------------------------------------------
+ */
+
+static gboolean keeps_inside(gunichar c)
+{
+    return c == '\'' || c == '-';
+}
+
+/* Letters, digits and what stands between them; curly apostrophes made straight, capitals of a whole word made small.
+ */
+static char *clean_word(const char *text)
+{
+    g_autofree char *normal = g_utf8_normalize(text, -1, G_NORMALIZE_ALL_COMPOSE);
+    GString *clean = g_string_new(NULL);
+    guint letters = 0, capitals = 0;
+
+    for (const char *at = normal != NULL ? normal : ""; *at != '\0'; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
+        if (c == 0x2019 || c == 0x02bc || c == 0x2018)
+            c = '\'';
+        if (c == 0x2010 || c == 0x2011)
+            c = '-';
+        if (g_unichar_isalnum(c) || g_unichar_ismark(c) || keeps_inside(c))
+            g_string_append_unichar(clean, c);
+        else if (g_unichar_isspace(c))
+            g_string_append_c(clean, ' ');
+        letters += g_unichar_isalpha(c);
+        capitals += g_unichar_isupper(c);
+    }
+    g_autofree char *kept = g_string_free(clean, FALSE);
+    const char *start = kept + strspn(kept, "- ");
+    gsize n = strlen(start);
+    while (n > 0 && strchr("- ", start[n - 1]) != NULL)
+        n--;
+    return capitals == letters || capitals > 1 ? g_utf8_strdown(start, (gssize)n) : g_strndup(start, n);
+}
+
+typedef enum { SPELLING_LATIN, SPELLING_OTHER, SPELLING_EMPTY, SPELLING_NO_VOWEL, SPELLING_TOO_LONG } spelling;
+
+static spelling spelling_of(const char *word)
+{
+    gboolean letters = FALSE, digits = FALSE;
+
+    if (g_utf8_strlen(word, -1) > WORD_MAX)
+        return SPELLING_TOO_LONG;
+    for (const char *at = word; *at != '\0'; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
+        digits = digits || g_unichar_isdigit(c);
+        if (!g_unichar_isalpha(c))
+            continue;
+        letters = TRUE;
+        if (g_unichar_get_script(c) != G_UNICODE_SCRIPT_LATIN)
+            return SPELLING_OTHER;
+    }
+    if (!letters)
+        return digits ? SPELLING_LATIN : SPELLING_EMPTY;
+    g_autofree char *plain = diction_plain_letters(word);
+    return strpbrk(plain, "aeiouyw") != NULL || digits ? SPELLING_LATIN : SPELLING_NO_VOWEL;
+}
+
+static const char *why_none(spelling kind)
+{
+    switch (kind) {
+    case SPELLING_OTHER:
+        return "not written in Latin letters";
+    case SPELLING_NO_VOWEL:
+        return "written without a vowel";
+    case SPELLING_TOO_LONG:
+        return "too long for a word";
+    default:
+        return NULL;
+    }
+}
+
+/* ---- one syllable: what is sustained --------------------------------------------------------------------------------
+ */
+
+/* The vowel that holds the note: the stressed one, else the most open, else the first. */
+static guint held_vowel(const GArray *phones, guint syllable)
+{
+    guint best = G_MAXUINT;
+
+    for (guint i = 0; i < phones->len; i++) {
+        const diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        if (!phone->vowel || phone->syllable != syllable)
+            continue;
+        const diction_phone *held = best == G_MAXUINT ? NULL : &g_array_index(phones, diction_phone, best);
+        if (held == NULL || phone->stress > held->stress ||
+            (phone->stress == held->stress && diction_openness(phone->text) > diction_openness(held->text)))
+            best = i;
+    }
+    return best;
+}
+
+/* Other vowels of the syllable become glides where they can; those that cannot are collected in others. */
+static void make_glides(GArray *phones, guint syllable, guint held, GString *others)
+{
+    diction_phone *main = &g_array_index(phones, diction_phone, held);
+
+    for (guint i = 0; i < phones->len; i++) {
+        diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        if (!phone->vowel || phone->syllable != syllable || i == held)
+            continue;
+        const char *glide = diction_glide_of(phone->text);
+        phone->vowel = FALSE;
+        if (i == held + 1 && glide != NULL && main->off_glide[0] == '\0') {
+            g_strlcpy(main->off_glide, phone->text, PHONE_MAX);
+            phone->text[0] = '\0';
+        } else if (glide != NULL && i + 1 == held) {
+            g_strlcpy(phone->text, glide, PHONE_MAX);
+        } else {
+            g_string_append_printf(others, "%s%s", others->len > 0 ? " " : "", phone->text);
+        }
+    }
+}
+
+static char *syllable_ipa(const GArray *phones, guint syllable)
+{
+    GString *ipa = g_string_new(NULL);
+
+    for (guint i = 0; i < phones->len; i++) {
+        const diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        if (phone->syllable == syllable)
+            g_string_append_printf(ipa, "%s%s", phone->text, phone->off_glide);
+    }
+    return g_string_free(ipa, FALSE);
+}
+
+static aperta_syllable_sound sound_of(const aperta_diction *diction, GArray *phones, guint syllable,
+                                      aperta_sound_origin origin, phone_stress main_stress, const char *word_remark)
+{
+    aperta_syllable_sound sound = {.origin = APERTA_SOUND_NONE};
+    g_autoptr(GString) others = g_string_new(NULL);
+    guint held = held_vowel(phones, syllable);
+
+    if (held == G_MAXUINT) {
+        sound.remark = g_strdup("no vowel of the word falls here");
+        return sound;
+    }
+    make_glides(phones, syllable, held, others);
+    const diction_phone *vowel = &g_array_index(phones, diction_phone, held);
+    const char *remark = vowel->remark != NULL ? vowel->remark : word_remark;
+    sound.origin = origin;
+    sound.stressed = main_stress != STRESS_NONE && vowel->stress == main_stress;
+    sound.ipa = syllable_ipa(phones, syllable);
+    sound.nucleus = g_strdup(vowel->text);
+    sound.off_glide = vowel->off_glide[0] != '\0' ? g_strdup(vowel->off_glide) : NULL;
+    sound.judged_as = g_strdup(diction_rules_judged_as(diction->rules, vowel->text));
+    sound.remark = others->len > 0 ? g_strdup_printf("the note also carries %s", others->str) : g_strdup(remark);
+    return sound;
+}
+
+/* ---- one word -------------------------------------------------------------------------------------------------------
+ */
+
+static phone_stress main_stress_of(const GArray *phones)
+{
+    phone_stress stress = STRESS_NONE;
+
+    for (guint i = 0; i < phones->len; i++)
+        stress = MAX(stress, g_array_index(phones, diction_phone, i).stress);
+    return stress;
+}
+
+/* A list of words gives the syllables too; when there are as many as in the score, they are taken as they are. */
+static gboolean lay_out_as_listed(GArray *phones, const char *sounds, guint n_syllables)
+{
+    g_auto(GStrv) parts = g_strsplit(sounds, ".", -1);
+    guint at = 0;
+
+    if (g_strv_length(parts) != n_syllables)
+        return FALSE;
+    for (guint i = 0; i < n_syllables; i++) {
+        g_autoptr(GArray) part = diction_phones_read(parts[i]);
+        for (guint k = 0; k < part->len && at < phones->len; k++)
+            g_array_index(phones, diction_phone, at++).syllable = i;
+    }
+    return TRUE;
+}
+
+static char *pronounce(const aperta_diction *diction, const char *word)
+{
+    if (diction->letters != NULL)
+        return diction_letters_say(diction->letters, word);
+    return diction_engine_say(diction->language->voice, word);
+}
+
+static GArray *word_phones(const aperta_diction *diction, const char *word, const diction_entry *entry)
+{
+    if (entry != NULL && entry->sounds != NULL)
+        return diction_phones_read(entry->sounds);
+    g_autofree char *ipa = pronounce(diction, word);
+    GArray *phones = diction_phones_read(ipa);
+    diction_rules_apply(diction->rules, phones);
+    return phones;
+}
+
+static void append_none(GArray *sounds, guint n, const char *remark)
+{
+    for (guint i = 0; i < n; i++) {
+        aperta_syllable_sound none = {.origin = APERTA_SOUND_NONE, .remark = g_strdup(remark)};
+        g_array_append_val(sounds, none);
+    }
+}
+
+static void sing_pronounced(const aperta_diction *diction, const aperta_diction_word *word, const char *letters,
+                            gboolean vowel_follows, GArray *sounds)
+{
+    const diction_entry *entry = diction_words_find(diction->words, letters, vowel_follows);
+    g_autoptr(GArray) phones = word_phones(diction, letters, entry);
+    aperta_sound_origin origin = entry != NULL && entry->own ? APERTA_SOUND_OWN : APERTA_SOUND_SURE;
+
+    gboolean listed =
+        entry != NULL && entry->sounds != NULL && lay_out_as_listed(phones, entry->sounds, word->n_syllables);
+    if (!listed && !diction_lay_out(diction->rules, phones, word->syllables, word->n_syllables))
+        origin = APERTA_SOUND_LAID_OUT;
+    phone_stress stress = main_stress_of(phones);
+    for (guint i = 0; i < word->n_syllables; i++) {
+        aperta_syllable_sound sound =
+            sound_of(diction, phones, i, origin, stress, entry != NULL ? entry->remark : NULL);
+        g_array_append_val(sounds, sound);
+    }
+}
+
+GArray *diction_sounds_new(void)
+{
+    GArray *sounds = g_array_new(FALSE, TRUE, sizeof(aperta_syllable_sound));
+
+    g_array_set_clear_func(sounds, (GDestroyNotify)aperta_syllable_sound_clear);
+    return sounds;
+}
+
+char *diction_word_letters(const aperta_diction_word *word)
+{
+    GString *joined = g_string_new(NULL);
+
+    for (guint i = 0; i < word->n_syllables; i++)
+        g_string_append(joined, word->syllables[i]);
+    char *clean = clean_word(joined->str);
+    g_string_free(joined, TRUE);
+    return clean;
+}
+
+/* Sounds of a word, kept: owned by the diction. */
+static const GArray *sing_word(aperta_diction *diction, const aperta_diction_word *word, gboolean vowel_follows)
+{
+    GString *key = g_string_new(vowel_follows ? "+" : "-");
+
+    for (guint i = 0; i < word->n_syllables; i++)
+        g_string_append_printf(key, "%s\n", word->syllables[i]);
+    GArray *sounds = g_hash_table_lookup(diction->sung, key->str);
+    if (sounds != NULL) {
+        g_string_free(key, TRUE);
+        return sounds;
+    }
+    g_autofree char *letters = diction_word_letters(word);
+    spelling kind = spelling_of(letters);
+    sounds = diction_sounds_new();
+    if (kind == SPELLING_LATIN ||
+        (kind == SPELLING_NO_VOWEL && diction_words_find(diction->words, letters, vowel_follows) != NULL))
+        sing_pronounced(diction, word, letters, vowel_follows, sounds);
+    else
+        append_none(sounds, word->n_syllables, why_none(kind));
+    g_hash_table_insert(diction->sung, g_string_free(key, FALSE), sounds);
+    return sounds;
+}
+
+/* ---- a verse --------------------------------------------------------------------------------------------------------
+ */
+
+static gboolean begins_with_vowel(const GArray *sounds)
+{
+    const aperta_syllable_sound *first = &g_array_index(sounds, aperta_syllable_sound, 0);
+
+    return sounds->len > 0 && first->ipa != NULL && diction_is_vowel(first->ipa);
+}
+
+static void append_copies(GArray *to, const GArray *sounds)
+{
+    for (guint i = 0; i < sounds->len; i++) {
+        const aperta_syllable_sound *sound = &g_array_index(sounds, aperta_syllable_sound, i);
+        aperta_syllable_sound copy = {
+            .origin = sound->origin,
+            .stressed = sound->stressed,
+            .ipa = g_strdup(sound->ipa),
+            .nucleus = g_strdup(sound->nucleus),
+            .off_glide = g_strdup(sound->off_glide),
+            .judged_as = g_strdup(sound->judged_as),
+            .remark = g_strdup(sound->remark),
+        };
+        g_array_append_val(to, copy);
+    }
+}
+
+/* The last consonant of a word is heard at the start of the next. */
+static void link_words(const aperta_diction *diction, const aperta_diction_word *word, const aperta_diction_word *next,
+                       aperta_syllable_sound *first)
+{
+    g_autofree char *letters = diction_word_letters(word);
+    g_autofree char *next_letters = diction_word_letters(next);
+    const char *consonant = diction_liaison_between(diction->liaison, letters, next_letters);
+
+    if (consonant == NULL)
+        return;
+    char *linked = g_strconcat(consonant, first->ipa, NULL);
+    g_free(first->ipa);
+    first->ipa = linked;
+    g_free(first->remark);
+    first->remark = g_strdup_printf("liaison with “%s”", letters);
+}
+
+GArray *aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words)
+{
+    GArray *sung = diction_sounds_new();
+    g_autofree const GArray **sounds = g_new0(const GArray *, n_words + 1);
+
+    for (gsize i = n_words; i-- > 0;) /* what follows a word decides some of its vowels */
+        sounds[i] =
+            sing_word(diction, &words[i], i + 1 < n_words && !words[i].line_ends && begins_with_vowel(sounds[i + 1]));
+    for (gsize i = 0; i < n_words; i++) {
+        guint first = sung->len;
+        append_copies(sung, sounds[i]);
+        if (diction->liaison != NULL && i > 0 && !words[i - 1].line_ends && begins_with_vowel(sounds[i]))
+            link_words(diction, &words[i - 1], &words[i], &g_array_index(sung, aperta_syllable_sound, first));
+    }
+    return sung;
+}
+
+/* ---- other words ----------------------------------------------------------------------------------------------------
+ */
+
+gboolean aperta_diction_knows_other_words(const aperta_diction *diction)
+{
+    return diction->other_words != NULL;
+}
+
+char *aperta_diction_other_word(aperta_diction *diction, const aperta_diction_word *word, guint syllable,
+                                const char *judged_as)
+{
+    if (diction->other_words == NULL || syllable >= word->n_syllables)
+        return NULL;
+    g_autofree char *letters = diction_word_letters(word);
+    if (spelling_of(letters) != SPELLING_LATIN)
+        return NULL;
+    const diction_entry *entry = diction_words_find(diction->words, letters, FALSE);
+    g_autoptr(GArray) phones = word_phones(diction, letters, entry);
+    diction_lay_out(diction->rules, phones, word->syllables, word->n_syllables);
+    guint held = held_vowel(phones, syllable);
+    return held == G_MAXUINT
+               ? NULL
+               : diction_other_words_find(diction->other_words, diction->rules, phones, held, letters, judged_as);
+}

@@ -1,0 +1,341 @@
+/* layout.c - phones of a word laid onto the syllables of the score.
+ *
+ * Letters and phones are aligned by dynamic programming, the borders of the score's syllables standing between the
+ * letters; each syllable wants one vowel. Where there is none, a glide becomes a vowel ("na-ti-on") or one is added as
+ * the rules of the language say ("lu-ne"). Where there are several, the reader (diction.c) sustains one of them.
+ */
+#include "diction/diction-private.h"
+#include "diction/diction-tuning.h"
+
+#define BORDER '-' /* between two syllables in the row of letters */
+
+/* ---- letters ---------------------------------------------------------------------------------------------------- */
+
+static const char *opened(gunichar c)
+{
+    switch (c) {
+    case 0x00e6: /* æ */
+        return "ae";
+    case 0x0153: /* œ */
+        return "oe";
+    case 0x00df: /* ß */
+        return "ss";
+    case 0x00f8: /* ø */
+        return "o";
+    default:
+        return NULL;
+    }
+}
+
+char *diction_plain_letters(const char *text)
+{
+    g_autofree char *lower = g_utf8_strdown(text, -1);
+    g_autofree char *normal = g_utf8_normalize(lower, -1, G_NORMALIZE_ALL);
+    GString *plain = g_string_new(NULL);
+
+    for (const char *at = normal; at != NULL && *at != '\0'; at = g_utf8_next_char(at)) {
+        const char *letters = opened(g_utf8_get_char(at));
+        if (letters != NULL)
+            g_string_append(plain, letters);
+        else if (g_ascii_isalpha(*at))
+            g_string_append_c(plain, *at);
+    }
+    return g_string_free(plain, FALSE);
+}
+
+static gboolean is_vowel_letter(char letter)
+{
+    return letter != '\0' && strchr("aeiouyw", letter) != NULL;
+}
+
+/* Letters that usually spell a consonant, in any of the languages. */
+static const char *letters_of(const char *consonant)
+{
+    static const char *const spellings[][2] = {
+        {"k", "ckqgx"}, {"s", "sczxt"}, {"z", "szx"},  {"ʃ", "scthxg"}, {"tʃ", "cth"}, {"ʒ", "gjsz"},  {"dʒ", "gjd"},
+        {"f", "fphv"},  {"v", "vfwb"},  {"θ", "tczh"}, {"ð", "td"},     {"ŋ", "ng"},   {"j", "yjiel"}, {"w", "wuoq"},
+        {"ɲ", "ng"},    {"ʎ", "lg"},    {"ɹ", "r"},    {"r", "r"},      {"ʁ", "r"},    {"ɾ", "rtd"},   {"x", "chgjx"},
+        {"ç", "chg"},   {"h", "h"},     {"β", "bv"},   {"ɣ", "g"},      {"ɡ", "gx"},   {"ts", "zts"},  {"ʔ", "t"},
+        {"pf", "pf"},   {"dz", "z"},    {"ɥ", "u"},    {"ʝ", "yl"},     {"d", "d"},    {"t", "td"},    {"n", "nm"},
+        {"m", "mn"},    {"l", "l"},     {"b", "b"},    {"p", "pb"},
+    };
+
+    for (gsize i = 0; i < G_N_ELEMENTS(spellings); i++)
+        if (strcmp(consonant, spellings[i][0]) == 0)
+            return spellings[i][1];
+    return "";
+}
+
+static gboolean spells(char letter, const diction_phone *phone)
+{
+    if (phone->vowel)
+        return is_vowel_letter(letter) || (phone->off_glide[0] != '\0' && letter == 'l'); /* French "soleil" */
+    return strchr(letters_of(phone->text), letter) != NULL;
+}
+
+/* ---- alignment -------------------------------------------------------------------------------------------------- */
+
+typedef enum { STEP_START, STEP_PAIR, STEP_LETTER, STEP_PHONE, STEP_BORDER } align_step;
+
+/* Best way to have read `row` letters and `column` phones, with 0, 1 or more vowels in this syllable. */
+typedef struct {
+    double cost;
+    align_step step;
+    guint8 vowels_before;
+} align_cell;
+
+#define N_COUNTS 3
+
+typedef struct {
+    const char *letters; /* "lit-tle" */
+    guint n_letters;
+    const GArray *phones;
+    align_cell *cells;
+} alignment;
+
+static align_cell *cell_at(const alignment *a, guint row, guint column, guint vowels)
+{
+    return &a->cells[(row * (a->phones->len + 1) + column) * N_COUNTS + vowels];
+}
+
+static const diction_phone *phone_at(const alignment *a, guint column)
+{
+    return &g_array_index(a->phones, diction_phone, column);
+}
+
+static void offer(const alignment *a, guint row, guint column, guint vowels, double cost, align_step step,
+                  guint vowels_before)
+{
+    align_cell *cell = cell_at(a, row, column, vowels);
+
+    if (cost < cell->cost)
+        *cell = (align_cell){cost, step, (guint8)vowels_before};
+}
+
+/* A letter that has no phone of its own. */
+static double silent_cost(const alignment *a, guint row, guint column)
+{
+    char letter = a->letters[row];
+
+    if (column > 0 && spells(letter, phone_at(a, column - 1)))
+        return COST_DOUBLE_LETTER;
+    if (column < a->phones->len && !phone_at(a, column)->vowel && spells(letter, phone_at(a, column)))
+        return COST_DOUBLE_BEFORE;
+    return is_vowel_letter(letter) ? COST_SILENT_VOWEL : COST_SILENT_LETTER;
+}
+
+static double count_cost(const alignment *a, guint column, guint vowels)
+{
+    const diction_phone *phone = phone_at(a, column);
+
+    if (!phone->vowel || vowels == 0)
+        return 0.0;
+    gboolean joined =
+        phone->joined || (column > 0 && phone_at(a, column - 1)->vowel && phone_at(a, column - 1)->joined);
+    return joined ? COST_JOINED_VOWEL : COST_SECOND_VOWEL;
+}
+
+static double pair_cost(const alignment *a, guint row, guint column)
+{
+    const diction_phone *phone = phone_at(a, column);
+    double cost = spells(a->letters[row], phone) ? 0.0 : COST_OTHER_LETTER;
+
+    if (!phone->vowel && a->letters[row + 1] == BORDER)
+        cost += COST_CLOSED;
+    return phone->vowel && !is_vowel_letter(a->letters[row]) ? cost + COST_OTHER_LETTER : cost;
+}
+
+static void leave_cell(const alignment *a, guint row, guint column, guint vowels)
+{
+    double cost = cell_at(a, row, column, vowels)->cost;
+    gboolean has_phone = column < a->phones->len;
+    gboolean vowel = has_phone && phone_at(a, column)->vowel;
+    guint after = vowel ? MIN(vowels + 1, N_COUNTS - 1) : vowels;
+
+    if (row < a->n_letters && a->letters[row] == BORDER) {
+        offer(a, row + 1, column, 0, cost + (vowels == 0 ? COST_NO_VOWEL : 0.0), STEP_BORDER, vowels);
+    } else if (row < a->n_letters) {
+        offer(a, row + 1, column, vowels, cost + silent_cost(a, row, column), STEP_LETTER, vowels);
+        if (has_phone)
+            offer(a, row + 1, column + 1, after, cost + pair_cost(a, row, column) + count_cost(a, column, vowels),
+                  STEP_PAIR, vowels);
+    }
+    if (has_phone)
+        offer(a, row, column + 1, after,
+              cost + (vowel ? COST_UNWRITTEN_VOWEL : COST_UNWRITTEN) + count_cost(a, column, vowels), STEP_PHONE,
+              vowels);
+}
+
+static void fill_cells(const alignment *a)
+{
+    for (guint i = 0; i < (a->n_letters + 1) * (a->phones->len + 1) * N_COUNTS; i++)
+        a->cells[i].cost = G_MAXDOUBLE;
+    cell_at(a, 0, 0, 0)->cost = 0.0;
+    for (guint row = 0; row <= a->n_letters; row++)
+        for (guint column = 0; column <= a->phones->len; column++)
+            for (guint vowels = 0; vowels < N_COUNTS; vowels++)
+                if (cell_at(a, row, column, vowels)->cost < G_MAXDOUBLE)
+                    leave_cell(a, row, column, vowels);
+}
+
+/* rows[i]: how many letters (and borders) had been read when phone i came. */
+static void trace_back(const alignment *a, guint *rows)
+{
+    guint row = a->n_letters, column = a->phones->len, vowels = 1;
+    double none = cell_at(a, row, column, 0)->cost + COST_NO_LAST_VOWEL;
+
+    if (cell_at(a, row, column, 2)->cost < cell_at(a, row, column, 1)->cost)
+        vowels = 2;
+    if (none < cell_at(a, row, column, vowels)->cost)
+        vowels = 0;
+    while (row > 0 || column > 0) {
+        align_cell cell = *cell_at(a, row, column, vowels);
+        if (cell.step == STEP_PAIR || cell.step == STEP_LETTER || cell.step == STEP_BORDER)
+            row--;
+        if (cell.step == STEP_PAIR || cell.step == STEP_PHONE)
+            rows[--column] = row;
+        vowels = cell.vowels_before;
+    }
+}
+
+/* ---- syllables without a vowel ------------------------------------------------------------------------------------
+ */
+
+/* Letters of the row before the first vowel letter of a syllable that begins at `start`. */
+static guint vowel_row(const char *letters, guint start)
+{
+    guint row = start;
+
+    while (letters[row] != '\0' && letters[row] != BORDER && !is_vowel_letter(letters[row]))
+        row++;
+    return row;
+}
+
+typedef struct {
+    const diction_rules *rules;
+    GArray *phones;
+    GArray *rows; /* guint, beside the phones */
+    const char *letters;
+} layout;
+
+static gboolean open_glide(layout *l, guint syllable)
+{
+    for (guint i = 0; i < l->phones->len; i++) {
+        diction_phone *phone = &g_array_index(l->phones, diction_phone, i);
+        const char *vowel = diction_vowel_of_glide(phone->text);
+        if (phone->syllable != syllable || vowel == NULL)
+            continue;
+        g_strlcpy(phone->text, vowel, PHONE_MAX);
+        phone->vowel = phone->added = TRUE;
+        phone->remark = "a glide in speech, sung on a note of its own";
+        return TRUE;
+    }
+    return FALSE;
+}
+
+/* French "vieil-le": what closes the diphthong opens the added syllable. */
+static void move_off_glide(layout *l, guint at, guint syllable)
+{
+    diction_phone glide = {.syllable = syllable};
+    guint row = at > 0 ? g_array_index(l->rows, guint, at - 1) : 0;
+    diction_phone *before = at > 0 ? &g_array_index(l->phones, diction_phone, at - 1) : NULL;
+
+    if (before == NULL || before->off_glide[0] == '\0' || diction_glide_of(before->off_glide) == NULL)
+        return;
+    g_strlcpy(glide.text, diction_glide_of(before->off_glide), PHONE_MAX);
+    before->off_glide[0] = '\0';
+    g_array_insert_val(l->phones, at, glide);
+    g_array_insert_val(l->rows, at, row);
+}
+
+static void add_vowel(layout *l, guint syllable, guint start, const char *written)
+{
+    diction_phone phone = {.vowel = TRUE, .added = TRUE, .syllable = syllable};
+    const char *vowel = diction_rules_added(l->rules, written, &phone.remark);
+    guint row = vowel_row(l->letters, start), at = 0;
+
+    if (vowel == NULL)
+        return;
+    g_strlcpy(phone.text, vowel, PHONE_MAX);
+    while (at < l->phones->len) {
+        guint other = g_array_index(l->phones, diction_phone, at).syllable;
+        if (other > syllable || (other == syllable && g_array_index(l->rows, guint, at) >= row))
+            break;
+        at++;
+    }
+    g_array_insert_val(l->phones, at, phone);
+    g_array_insert_val(l->rows, at, row);
+    move_off_glide(l, at, syllable);
+}
+
+static gboolean has_vowel(const GArray *phones, guint syllable)
+{
+    for (guint i = 0; i < phones->len; i++) {
+        const diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        if (phone->vowel && phone->syllable == syllable)
+            return TRUE;
+    }
+    return FALSE;
+}
+
+static void fill_syllables(layout *l, char **written)
+{
+    guint start = 0;
+
+    for (guint syllable = 0; written[syllable] != NULL; syllable++) {
+        if (written[syllable][0] != '\0' && !has_vowel(l->phones, syllable) && !open_glide(l, syllable))
+            add_vowel(l, syllable, start, written[syllable]);
+        start += (guint)strlen(written[syllable]) + 1;
+    }
+}
+
+/* ---- the whole -------------------------------------------------------------------------------------------------- */
+
+static void set_syllables(const layout *l)
+{
+    for (guint i = 0; i < l->phones->len; i++) {
+        guint syllable = 0;
+        for (guint row = 0; row < g_array_index(l->rows, guint, i); row++)
+            syllable += l->letters[row] == BORDER;
+        g_array_index(l->phones, diction_phone, i).syllable = syllable;
+    }
+}
+
+/* Each syllable has one vowel of speech, glides apart. */
+static gboolean counts_match(const GArray *phones, guint n_syllables)
+{
+    g_autofree guint *counts = g_new0(guint, n_syllables);
+
+    for (guint i = 0; i < phones->len; i++) {
+        const diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        gboolean glides = phone->joined && diction_glide_of(phone->text) != NULL;
+        if (phone->added)
+            return FALSE;
+        counts[phone->syllable] += phone->vowel && !glides;
+    }
+    for (guint i = 0; i < n_syllables; i++)
+        if (counts[i] > 1 || !has_vowel(phones, i))
+            return FALSE;
+    return TRUE;
+}
+
+gboolean diction_lay_out(const diction_rules *rules, GArray *phones, const char *const *syllables, guint n_syllables)
+{
+    g_auto(GStrv) written = g_new0(char *, n_syllables + 1);
+
+    for (guint i = 0; i < n_syllables; i++)
+        written[i] = diction_plain_letters(syllables[i]);
+    g_autofree char *letters = g_strjoinv("-", written);
+    guint n_letters = (guint)strlen(letters);
+    g_autofree align_cell *cells = g_new0(align_cell, (n_letters + 1) * (phones->len + 1) * N_COUNTS);
+    g_autoptr(GArray) rows = g_array_new(FALSE, TRUE, sizeof(guint));
+    alignment a = {letters, n_letters, phones, cells};
+    layout l = {rules, phones, rows, letters};
+
+    g_array_set_size(rows, phones->len);
+    fill_cells(&a);
+    trace_back(&a, (guint *)(gpointer)rows->data);
+    set_syllables(&l);
+    fill_syllables(&l, written);
+    return counts_match(phones, n_syllables);
+}

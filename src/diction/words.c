@@ -1,0 +1,132 @@
+/* words.c - words whose sound is written down: lists of ours in refdata/diction, and the user's own (aperta-words(5)).
+ *
+ *   word <TAB> sounds <TAB> remark      sounds in IPA, "." between syllables, "*": as the engine says it
+ *
+ * A word that ends in " +vowel" is meant before a word that begins with a vowel ("the +vowel").
+ */
+#include "diction/diction-private.h"
+#include "diction/diction-tuning.h"
+
+#define BEFORE_VOWEL " +vowel"
+
+struct diction_words {
+    GHashTable *entries; /* char * → diction_entry * */
+};
+
+typedef struct {
+    diction_words *words;
+    gboolean own;
+    const diction_rules *rules;
+} words_reading;
+
+static void entry_free(diction_entry *entry)
+{
+    g_free(entry->sounds);
+    g_free(entry->remark);
+    g_free(entry);
+}
+
+diction_words *diction_words_new(void)
+{
+    diction_words *words = g_new0(diction_words, 1);
+
+    words->entries = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)entry_free);
+    return words;
+}
+
+void diction_words_free(diction_words *words)
+{
+    if (words == NULL)
+        return;
+    g_hash_table_unref(words->entries);
+    g_free(words);
+}
+
+/* The lists are compared without regard to case, and with straight apostrophes. */
+static char *key_of(const char *word)
+{
+    g_autofree char *lower = g_utf8_strdown(word, -1);
+    g_auto(GStrv) parts = g_strsplit(lower, "’", -1);
+    g_autofree char *straight = g_strjoinv("'", parts);
+
+    return g_utf8_normalize(straight, -1, G_NORMALIZE_ALL_COMPOSE);
+}
+
+/* ---- reading ---------------------------------------------------------------------------------------------------- */
+
+static gboolean fail_sounds(const char *place, const char *expected, const char *found, GError **error)
+{
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: expected %s, found \"%s\"", place, expected, found);
+    return FALSE;
+}
+
+static gboolean check_syllable(const char *syllable, const diction_rules *rules, const char *place, GError **error)
+{
+    g_autoptr(GArray) phones = diction_phones_read(syllable);
+    guint vowels = 0;
+
+    for (guint i = 0; i < phones->len; i++) {
+        const diction_phone *phone = &g_array_index(phones, diction_phone, i);
+        vowels += phone->vowel;
+        if (phone->vowel && diction_rules_judged_as(rules, phone->text) == NULL)
+            return fail_sounds(place, "vowels of the phonetic alphabet that we can judge", phone->text, error);
+    }
+    if (vowels != 1)
+        return fail_sounds(place, "one vowel or diphthong in each syllable, \".\" between syllables", syllable, error);
+    return TRUE;
+}
+
+static gboolean check_sounds(const char *sounds, const diction_rules *rules, const char *place, GError **error)
+{
+    g_auto(GStrv) syllables = g_strsplit(sounds, ".", -1);
+
+    for (const char *at = sounds; *at != '\0'; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
+        if (!g_unichar_isalpha(c) && !g_unichar_ismark(c) && c != '.' && (c < 0x02b0 || c > 0x02ff))
+            return fail_sounds(place, "the sounds of a word in the phonetic alphabet", sounds, error);
+    }
+    for (char **syllable = syllables; *syllable != NULL; syllable++)
+        if (!check_syllable(*syllable, rules, place, error))
+            return FALSE;
+    return TRUE;
+}
+
+static gboolean read_entry(char **fields, guint n_fields, const char *place, gpointer data, GError **error)
+{
+    words_reading *reading = data;
+
+    if (n_fields < 2 || n_fields > 3 || fields[0][0] == '\0' || fields[1][0] == '\0')
+        return fail_sounds(place, "a word, a tab, its sounds, and perhaps a tab and a remark", fields[0], error);
+    gboolean as_spoken = strcmp(fields[1], "*") == 0;
+    if (!as_spoken && !check_sounds(fields[1], reading->rules, place, error))
+        return FALSE;
+    diction_entry *entry = g_new0(diction_entry, 1);
+    entry->sounds = as_spoken ? NULL : g_strdup(fields[1]);
+    entry->remark = n_fields > 2 && fields[2][0] != '\0' ? g_strdup(fields[2]) : NULL;
+    entry->own = reading->own;
+    g_hash_table_insert(reading->words->entries, key_of(fields[0]), entry);
+    return TRUE;
+}
+
+gboolean diction_words_read(diction_words *words, const char *path, gboolean own, const diction_rules *rules,
+                            GError **error)
+{
+    words_reading reading = {words, own, rules};
+
+    return diction_table_read(path, read_entry, &reading, error);
+}
+
+/* ---- use -------------------------------------------------------------------------------------------------------- */
+
+const diction_entry *diction_words_find(const diction_words *words, const char *word, gboolean vowel_follows)
+{
+    g_autofree char *key = key_of(word);
+
+    if (vowel_follows) {
+        g_autofree char *before_vowel = g_strconcat(key, BEFORE_VOWEL, NULL);
+        const diction_entry *entry = g_hash_table_lookup(words->entries, before_vowel);
+        if (entry != NULL)
+            return entry;
+    }
+    return g_hash_table_lookup(words->entries, key);
+}

@@ -1,0 +1,294 @@
+/* test-diction.c - syllables, tables, word lists, errors. The pronunciations expected here are from memory, unchecked
+ * against a dictionary; tests/external compares with published ones. */
+#include "expect.h"
+#include "sing.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+static aperta_diction *open_diction(const char *language)
+{
+    g_autoptr(GError) error = NULL;
+    aperta_diction *diction = aperta_diction_create(language, NULL, &error);
+
+    if (diction == NULL)
+        fail_msg("%s: %s", language, error->message);
+    return diction;
+}
+
+typedef struct {
+    const char *language;
+    const char *line;
+    const char *nuclei;
+} sung_row;
+
+static void expect_rows(const sung_row *rows, gsize n)
+{
+    for (gsize i = 0; i < n; i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autofree char *nuclei = sing_shown_line(diction, rows[i].line, SING_NUCLEI);
+        if (strcmp(nuclei, rows[i].nuclei) != 0)
+            fail_msg("%s \"%s\" is sung %s, expected %s", rows[i].language, rows[i].line, nuclei, rows[i].nuclei);
+    }
+}
+
+/* ---- syllables ------------------------------------------------------------------------------------------------------ */
+
+static void test_counts_that_match(void **state)
+{
+    static const sung_row rows[] = {
+        {"en-US", "wa-ter lit-tle moon", "ɔ.ɚ ɪ.ə u"},
+        {"en-US", "sing-ing ap-ple rhy-thm but-ton", "ɪ.ɪ æ.ə ɪ.ə ʌ.ə"},
+        {"en-US", "night bird car don’t", "a(ɪ) ɝ ɑ o(ʊ)"},
+        {"de", "Him-mel Mül-ler schö-ne Göt-ter heu-te", "ɪ.ə ʏ.ɐ ø.ə œ.ɐ ɔ(ʏ).ə"},
+        {"fr", "oi-seau a-mour nuit bon vin", "a.o a.u i ɔ̃ ɛ̃"},
+        {"it", "a-mo-re cie-lo cuo-re po-e-ta mai", "a.o.e ɛ.o ɔ.e o.ɛ.a a(i)"},
+        {"es", "co-ra-zón cie-lo gui-ta-rra ai-re", "o.a.o e.o i.a.a a(i).e"},
+        {"la", "glo-ri-a in ex-cel-sis De-o", "ɔ.i.a i ɛ.ɛ.i ɛ.ɔ"},
+    };
+    (void)state;
+    expect_rows(rows, G_N_ELEMENTS(rows));
+}
+
+static void test_counts_that_differ(void **state)
+{
+    static const sung_row rows[] = {
+        {"en-US", "fire fi-re flower flow-er", "a(ɪ) a(ɪ).ɚ a(ʊ) a(ʊ).ɚ"},
+        {"en-US", "heav’n heav-en ev-ery ev-er-y", "ɛ ɛ.ə ɛ.i ɛ.ə.i"},
+        {"en-US", "blest bless-ed choc-o-late", "ɛ ɛ.ɪ ɑ.ə.ə"},
+        {"fr", "lu-ne bel-le rê-ve chan-tent vieil-le", "y.ə ɛ.ə ɛ.ə ɑ̃.ə ɛ.ə"},
+        {"fr", "lion li-on na-ti-on nu-it", "ɔ̃ i.ɔ̃ a.i.ɔ̃ y.i"},
+        {"fr", "sou-ve-nir ma-de-moi-sel-le", "u.ə.i a.ə.a.ɛ.ə"},
+        {"it", "mio mi-o glo-ria glo-ri-a", "i i.o ɔ.a ɔ.i.a"},
+    };
+    (void)state;
+    expect_rows(rows, G_N_ELEMENTS(rows));
+}
+
+static void expect_origins(const char *language, const char *line, const aperta_sound_origin *origins, guint n)
+{
+    g_autoptr(aperta_diction) diction = open_diction(language);
+    g_autoptr(GArray) sounds = sing_line(diction, line);
+
+    assert_int_equal(sounds->len, n);
+    for (guint i = 0; i < n; i++)
+        assert_int_equal(g_array_index(sounds, aperta_syllable_sound, i).origin, origins[i]);
+}
+
+static void test_origins(void **state)
+{
+    static const aperta_sound_origin english[] = {APERTA_SOUND_SURE,     APERTA_SOUND_SURE, APERTA_SOUND_LAID_OUT,
+                                                  APERTA_SOUND_LAID_OUT, APERTA_SOUND_NONE, APERTA_SOUND_NONE};
+    static const aperta_sound_origin french[] = {APERTA_SOUND_LAID_OUT, APERTA_SOUND_LAID_OUT, APERTA_SOUND_SURE};
+    (void)state;
+    expect_origins("en-US", "wa-ter bless-ed Привет —", english, 6);
+    expect_origins("fr", "lu-ne nuit", french, 3);
+}
+
+static void test_whole_syllables(void **state)
+{
+    static const sung_row rows[] = {
+        {"en-US", "sing-ing lit-tle win-ter", "ˈsɪŋ.ɪŋ ˈlɪ.ɾəl ˈwɪn.tɚ"},
+        {"de", "Him-mel Ro-sen", "ˈhɪ.məl ˈro.zən"},
+        {"fr", "bel-le fil-le", "ˈbɛ.lə ˈfi.jə"},
+        {"it", "bel-la mo-rir", "ˈbɛl.la mo.ˈrir"},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autofree char *ipa = sing_shown_line(diction, rows[i].line, SING_IPA);
+        assert_string_equal(ipa, rows[i].nuclei);
+    }
+}
+
+static void test_judged(void **state)
+{
+    static const sung_row rows[] = {
+        {"en-US", "lit-tle wa-ter night", "ɪ.ʌ ɔ.ɝ ɑ"},
+        {"fr", "lu-ne en-fant bon vin un", "y.œ ɑ.ɑ ɔ ɛ œ"},
+        {"de", "Va-ter", "a.ʌ"},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autofree char *judged = sing_shown_line(diction, rows[i].line, SING_JUDGED);
+        assert_string_equal(judged, rows[i].nuclei);
+    }
+}
+
+/* ---- spelling ------------------------------------------------------------------------------------------------------- */
+
+static void test_spelling(void **state)
+{
+    static const sung_row rows[] = {
+        {"en-US", "LOVE Love, “love” love! ﬂow-er", "ʌ ʌ ʌ ʌ a(ʊ).ɚ"}, /* capitals, punctuation, a ligature */
+        {"en-US", "don't don’t o'er", "o(ʊ) o(ʊ) ɔ"},
+        {"en-US", "2", "u"},
+        {"en-US", "Привет 你好 — hmm", "? ? ? ?"},
+        {"fr", "cœur l’a-mour", "œ a.u"},
+    };
+    (void)state;
+    expect_rows(rows, G_N_ELEMENTS(rows));
+}
+
+static void test_neighbours(void **state)
+{
+    g_autoptr(aperta_diction) english = open_diction("en-US");
+    g_autofree char *the = sing_shown_line(english, "the ap-ple the moon the, ap-ple", SING_NUCLEI);
+    assert_string_equal(the, "i æ.ə ə u ə æ.ə");
+
+    g_autoptr(aperta_diction) french = open_diction("fr");
+    g_autofree char *linked = sing_shown_line(french, "les en-fants les, en-fants les hé-ros", SING_IPA);
+    assert_string_equal(linked, "le zɑ̃.ˈfɑ̃ le ɑ̃.ˈfɑ̃ le e.ˈʁo");
+    (void)state;
+}
+
+/* A word is sung the same wherever it stands, and a verse is the chain of its lines. */
+static void test_chain(void **state)
+{
+    g_autoptr(aperta_diction) diction = open_diction("en-US");
+    g_autofree char *first = sing_shown_line(diction, "the wa-ter, runs so deep,", SING_IPA);
+    g_autofree char *second = sing_shown_line(diction, "o-ver ev-ery stone", SING_IPA);
+    g_autofree char *both = sing_shown_line(diction, "the wa-ter, runs so deep, o-ver ev-ery stone", SING_IPA);
+    g_autofree char *joined = g_strconcat(first, " ", second, NULL);
+
+    (void)state;
+    assert_string_equal(both, joined);
+}
+
+/* ---- the user's list -------------------------------------------------------------------------------------------------- */
+
+static char *write_list(const char *text)
+{
+    char *path = g_build_filename(g_get_tmp_dir(), "aperta-words-XXXXXX", NULL);
+    int file = g_mkstemp(path);
+
+    assert_true(file >= 0);
+    assert_true(g_close(file, NULL));
+    assert_true(g_file_set_contents(path, text, -1, NULL));
+    return path;
+}
+
+static void test_own_words(void **state)
+{
+    g_autofree char *path = write_list("# mine\nSiobhan\tʃɪ.ˈvɔn\tshe says it so\nthe\tˈði\n");
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_diction) diction = aperta_diction_create("en-US", path, &error);
+
+    (void)state;
+    assert_non_null(diction);
+    g_autoptr(GArray) sounds = sing_line(diction, "Sio-bhan, the moon");
+    const aperta_syllable_sound *second = &g_array_index(sounds, aperta_syllable_sound, 1);
+    assert_int_equal(second->origin, APERTA_SOUND_OWN);
+    assert_true(second->stressed);
+    assert_string_equal(second->ipa, "vɔn");
+    assert_string_equal(second->remark, "she says it so");
+    assert_string_equal(g_array_index(sounds, aperta_syllable_sound, 2).nucleus, "i");
+    assert_int_equal(g_array_index(sounds, aperta_syllable_sound, 3).origin, APERTA_SOUND_SURE);
+    g_unlink(path);
+}
+
+static void expect_bad_list(const char *text, const char *message)
+{
+    g_autofree char *path = write_list(text);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_diction) diction = aperta_diction_create("en-US", path, &error);
+
+    assert_null(diction);
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_FORMAT));
+    g_autofree char *expected = g_strconcat(path, message, NULL);
+    if (strncmp(error->message, expected, strlen(expected)) != 0)
+        fail_msg("said \"%s\", expected \"%s\"", error->message, expected);
+    g_unlink(path);
+}
+
+static void test_bad_lists(void **state)
+{
+    (void)state;
+    expect_bad_list("# mine\nmoon\n", ":2: expected a word, a tab, its sounds");
+    expect_bad_list("moon\tm\n", ":1: expected one vowel or diphthong in each syllable");
+    expect_bad_list("moon\tm00n\n", ":1: expected the sounds of a word in the phonetic alphabet");
+    expect_bad_list("water\tˈwɔtɚ\n", ":1: expected one vowel or diphthong in each syllable");
+    expect_bad_list("moon\tm\xff\n", ":1: expected text in UTF-8");
+
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_diction) diction = aperta_diction_create("en-US", "/nowhere/words.tsv", &error);
+    assert_null(diction);
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
+}
+
+/* ---- languages ------------------------------------------------------------------------------------------------------ */
+
+static void test_languages(void **state)
+{
+    static const char *const rows[][2] = {{"en", "en-US"},    {"en-GB", "en-GB"}, {"EN_us", "en-US"}, {"de-AT", "de"},
+                                          {"IT", "it"},       {"fra", "fr"},      {"la", "la"},       {"es-MX", "es"},
+                                          {"en-AU", "en-GB"}, {"ru", NULL},       {"", NULL},         {"english", NULL}};
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const char *language = aperta_diction_language(rows[i][0]);
+        if (g_strcmp0(language, rows[i][1]) != 0)
+            fail_msg("%s means %s", rows[i][0], language != NULL ? language : "nothing");
+    }
+    for (const char *const *tag = aperta_diction_languages(); *tag != NULL; tag++) {
+        g_autoptr(aperta_diction) diction = open_diction(*tag);
+        assert_string_not_equal(aperta_diction_language_name(*tag), *tag);
+    }
+}
+
+static void test_unknown_language(void **state)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_diction) diction = aperta_diction_create("tlh", NULL, &error);
+
+    (void)state;
+    assert_null(diction);
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
+    assert_non_null(strstr(error->message, "en-US, en-GB, it, de, fr, es, la"));
+}
+
+/* The lines are ours, but for the Latin, which is liturgy. */
+static void test_guess(void **state)
+{
+    static const char *const rows[][2] = {
+        {"The river keeps the light of evening, and I keep you", "en-US"},
+        {"Nel cielo della sera canta ancora il mare", "it"},
+        {"Der Abend kommt und leise geht der Wind", "de"},
+        {"La lune descend sur la mer et le vent", "fr"},
+        {"La noche viene y canta el mar", "es"},
+        {"Agnus Dei, qui tollis peccata mundi, miserere nobis", "la"},
+    };
+    double sure, short_text;
+
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const char *language = aperta_diction_guess(rows[i][0], &sure);
+        assert_non_null(language);
+        assert_string_equal(language, rows[i][1]);
+        if (!(sure > 0.5 && sure <= 1.0))
+            fail_msg("%s is sure by %g only", rows[i][1], sure);
+    }
+    assert_non_null(aperta_diction_guess("love", &short_text));
+    assert_true(short_text < 0.2);
+    assert_null(aperta_diction_guess("Привет, мир", &sure));
+    assert_null(aperta_diction_guess("", &sure));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_counts_that_match), cmocka_unit_test(test_counts_that_differ),
+        cmocka_unit_test(test_origins),           cmocka_unit_test(test_whole_syllables),
+        cmocka_unit_test(test_judged),            cmocka_unit_test(test_spelling),
+        cmocka_unit_test(test_neighbours),        cmocka_unit_test(test_chain),
+        cmocka_unit_test(test_own_words),         cmocka_unit_test(test_bad_lists),
+        cmocka_unit_test(test_languages),         cmocka_unit_test(test_unknown_language),
+        cmocka_unit_test(test_guess),
+    };
+    /* no list of the person who runs the test */
+    g_autofree char *config = g_dir_make_tmp("aperta-config-XXXXXX", NULL);
+    g_setenv("XDG_CONFIG_HOME", config, TRUE);
+    int failures = cmocka_run_group_tests(tests, NULL, NULL);
+    g_rmdir(config);
+    return failures;
+}
