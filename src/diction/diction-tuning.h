@@ -27,7 +27,8 @@
 #define COST_JOINED_VOWEL    0.25 /* the same, where two vowels may share a note */
 
 /* Guess of a language: weight of the letter groups against the share of words that are short words of a language. */
-#define GUESS_LETTERS_VOTE 0.8  /* as if 8 words of 10 were; chosen on the lines of the unit tests */
-#define GUESS_LETTERS      30.0 /* letters after which a guess is two thirds sure: a line of verse; chosen */
+#define GUESS_LETTERS_VOTE 0.5 /* as if 5 words of 10 were; chosen on the lines of the unit tests */
+#define GUESS_LETTERS                                                                                                  \
+    15.0 /* letters after which a guess is two thirds sure, if nothing speaks against it: half a line; chosen */
 
 #endif

@@ -106,13 +106,24 @@ static GPtrArray *words_of(const char *text)
     return words;
 }
 
+static gboolean knows(int language, const char *word)
+{
+    return guesser.languages[language].short_words != NULL &&
+           g_hash_table_contains(guesser.languages[language].short_words, word);
+}
+
+/* A word of several languages votes for each of them with its share. */
 static void vote_by_words(const GPtrArray *words, double votes[N_GUESSED])
 {
-    for (guint i = 0; i < words->len; i++)
+    for (guint i = 0; i < words->len; i++) {
+        const char *word = g_ptr_array_index(words, i);
+        int n_languages = 0;
         for (int k = 0; k < N_GUESSED; k++)
-            if (guesser.languages[k].short_words != NULL &&
-                g_hash_table_contains(guesser.languages[k].short_words, g_ptr_array_index(words, i)))
-                votes[k] += 1.0 / words->len;
+            n_languages += knows(k, word);
+        for (int k = 0; k < N_GUESSED; k++)
+            if (knows(k, word))
+                votes[k] += 1.0 / n_languages / words->len;
+    }
 }
 
 static guint count_letters(const GPtrArray *words)
