@@ -2,8 +2,10 @@
  * pooled fit.
  *
  * People: the names of the letters a e i o u in languages where they are plain vowels, from the recordings of
- * klettres-data (Debian). Synthesiser: the same letters in the same kind of language by espeak-ng, low and high. Both
- * are used where they are installed; with neither, exit status 77. A vowel counts as right in five classes: front mid
+ * klettres-data (Debian). Synthesiser: the same letters in the same kind of language by espeak-ng, low and high.
+ * Diphones: festival (Debian) holds each vowel for a second on a given pitch, from recorded speech of two women and
+ * four men; their voice source is their own, not a model's, and so are their resonances, whatever the pitch. What is
+ * installed is used; with none, exit status 77. A vowel counts as right in five classes: front mid
  * vowels are e, back mid ones o, near-close ones i or u, open and central ones a. Letters are speech, not singing:
  * short, with a pitch that falls; so the loudest part is read, whatever the notes would be. */
 #include "dsp/dsp.h"
@@ -79,7 +81,8 @@ static aperta_note loudest_part(const aperta_f0_track *track)
     return (aperta_note){.span = span, .steady = span, .f0_hz = dsp_quantile(f0_hz, n, 0.5)};
 }
 
-static void hear(const char *path, guint letter, confusion *lpc, confusion *fit)
+/* voice UNKNOWN: taken from the pitch. */
+static void hear(const char *path, guint letter, aperta_voice voice, confusion *lpc, confusion *fit)
 {
     g_autofree float *samples = g_new(float, SAMPLES_MAX);
     gsize n = read_file(path, samples);
@@ -89,7 +92,8 @@ static void hear(const char *path, guint letter, confusion *lpc, confusion *fit)
     g_autoptr(aperta_f0_track) track = aperta_pitch_finish(pitch, 0.0, NULL);
     aperta_note note = loudest_part(track);
     aperta_tract_reading reading = {0};
-    aperta_voice voice = note.f0_hz > 165.0 ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
+    if (voice == APERTA_VOICE_UNKNOWN)
+        voice = note.f0_hz > 165.0 ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
     aperta_tract_config config = {APERTA_AUDIO_RATE_HZ, voice, 0};
     g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
     g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(aperta_vowel_table_for_voice(voice), NULL);
@@ -98,10 +102,32 @@ static void hear(const char *path, guint letter, confusion *lpc, confusion *fit)
     if (note.f0_hz > 0)
         aperta_tract_read(tract, samples, n, 0.0, track, &note, &reading, NULL);
     lpc->heard[letter][letter_of(aperta_vowel_hear(table, reading.lpc, note.f0_hz).heard)]++;
-    fit->heard[letter][letter_of(aperta_vowel_hear(table, reading.resonances, note.f0_hz).heard)]++;
+    const aperta_vowel *heard = aperta_vowel_hear(table, reading.resonances, note.f0_hz).heard;
+    fit->heard[letter][letter_of(heard)]++;
     if (g_getenv("SPOKEN_LIST") != NULL)
-        printf("%s %.0f Hz: lpc %.0f %.0f, fit %.0f %.0f (status %d)\n", path, note.f0_hz, reading.lpc[0].hz,
-               reading.lpc[1].hz, reading.resonances[0].hz, reading.resonances[1].hz, reading.resonances[0].status);
+        printf("%s %.0f Hz: lpc %.0f %.0f, fit %.0f %.0f (status %d) %s\n", path, note.f0_hz, reading.lpc[0].hz,
+               reading.lpc[1].hz, reading.resonances[0].hz, reading.resonances[1].hz, reading.resonances[0].status,
+               heard != NULL ? heard->ipa : "-");
+}
+
+/* ---- printing ------------------------------------------------------------------------------------------------------
+ */
+
+static void print_confusion(const char *name, const confusion *c)
+{
+    double mean = 0.0;
+    printf("%-24s", name);
+    for (guint i = 0; i < N_LETTERS; i++) {
+        guint all = 0;
+        printf("  %c:", LETTERS[i]);
+        for (guint j = 0; j <= N_LETTERS; j++) {
+            all += c->heard[i][j];
+            if (c->heard[i][j] > 0)
+                printf(" %u%c", c->heard[i][j], j < N_LETTERS ? LETTERS[j] : '-');
+        }
+        mean += all > 0 ? 100.0 * c->heard[i][i] / all / N_LETTERS : 0.0;
+    }
+    printf("\n%-24s  right, mean of five classes: %.0f %%\n", "", mean);
 }
 
 /* ---- sets
@@ -116,7 +142,7 @@ static guint hear_people(confusion *lpc, confusion *fit)
             g_autofree char *path = g_strdup_printf("%s/%s/alpha/%c.ogg", KLETTRES, LANGUAGES[i], LETTERS[letter]);
             if (!g_file_test(path, G_FILE_TEST_EXISTS))
                 continue;
-            hear(path, letter, lpc, fit);
+            hear(path, letter, APERTA_VOICE_UNKNOWN, lpc, fit);
             n++;
         }
     return n;
@@ -137,7 +163,7 @@ static guint hear_synthesiser(confusion *lpc, confusion *fit)
                 const char *argv[] = {program, "-v", VOICES[v], "-p", PITCHES[p], "-w", path, text, NULL};
                 if (!g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, NULL, NULL))
                     continue;
-                hear(path, letter, lpc, fit);
+                hear(path, letter, APERTA_VOICE_UNKNOWN, lpc, fit);
                 n++;
             }
     g_unlink(path);
@@ -145,35 +171,139 @@ static guint hear_synthesiser(confusion *lpc, confusion *fit)
     return n;
 }
 
-static void print_confusion(const char *name, const confusion *c)
+/* ---- recorded diphones, held on a pitch ----------------------------------------------------------------------------
+ */
+
+typedef struct {
+    const char *voice; /* as festival calls it */
+    const char *label;
+    gboolean woman;
+    const char *phones[N_LETTERS]; /* long a e i o u */
+} diphone_person;
+
+static const diphone_person PEOPLE[] = {
+    {"lp_diphone", "Italian woman", TRUE, {"a1", "e1", "i1", "o1", "u1"}},
+    {"czech_dita", "Czech woman", TRUE, {"a:", "e:", "i:", "o:", "u:"}},
+    {"pc_diphone", "Italian man", FALSE, {"a1", "e1", "i1", "o1", "u1"}},
+    {"czech_machac", "Czech man", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
+    {"hy_fi_mv_diphone", "Finnish man", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
+    {"suo_fi_lj_diphone", "Finnish man 2", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
+};
+
+enum { N_PITCHES = 5 };
+static const double WOMAN_HZ[N_PITCHES] = {196.0, 247.0, 294.0, 349.0, 415.0};
+static const double MAN_HZ[N_PITCHES] = {110.0, 147.0, 196.0, 247.0, 330.0};
+
+#define HELD_S            1.0
+#define VIBRATO_HZ        5.5
+#define VIBRATO_CENTS     50.0
+#define TARGETS_A_VIBRATO 4
+
+static char *held_path(const char *folder, gsize person, guint letter, guint pitch)
 {
-    double mean = 0.0;
-    printf("%-24s", name);
-    for (guint i = 0; i < N_LETTERS; i++) {
-        guint all = 0;
-        printf("  %c:", LETTERS[i]);
-        for (guint j = 0; j <= N_LETTERS; j++) {
-            all += c->heard[i][j];
-            if (c->heard[i][j] > 0)
-                printf(" %u%c", c->heard[i][j], j < N_LETTERS ? LETTERS[j] : '-');
+    return g_strdup_printf("%s/%" G_GSIZE_FORMAT "-%c-%u.wav", folder, person, LETTERS[letter], pitch);
+}
+
+/* Festival's own little language: one utterance of one phone whose pitch goes through these targets. */
+static void add_held(GString *script, const diphone_person *who, const char *phone, double f0_hz, const char *path)
+{
+    g_string_append_printf(script,
+                           "(if (member '%s (voice.list)) (begin (voice_%s)\n"
+                           "(set! u (Utterance Segments ((# 0.1) (%s %g",
+                           who->voice, who->voice, phone, HELD_S);
+    for (double s = 0.0; s < HELD_S; s += 1.0 / VIBRATO_HZ / TARGETS_A_VIBRATO)
+        g_string_append_printf(script, " (%.4f %.3f)", s,
+                               f0_hz * exp2(VIBRATO_CENTS / 1200.0 * sin(2.0 * G_PI * VIBRATO_HZ * s)));
+    g_string_append_printf(script, ") (# 0.1))))\n(utt.synth u) (utt.save.wave u \"%s\" 'riff)))\n", path);
+}
+
+static void sing_diphones(const char *program, const char *folder)
+{
+    g_autoptr(GString) script = g_string_new(NULL);
+    g_autofree char *path = g_build_filename(folder, "held.scm", NULL);
+    const char *argv[] = {program, "-b", path, NULL};
+
+    for (gsize p = 0; p < G_N_ELEMENTS(PEOPLE); p++)
+        for (guint letter = 0; letter < N_LETTERS; letter++)
+            for (guint pitch = 0; pitch < N_PITCHES; pitch++) {
+                g_autofree char *out = held_path(folder, p, letter, pitch);
+                double f0_hz = (PEOPLE[p].woman ? WOMAN_HZ : MAN_HZ)[pitch];
+                add_held(script, &PEOPLE[p], PEOPLE[p].phones[letter], f0_hz, out);
+            }
+    if (!g_file_set_contents(path, script->str, -1, NULL) ||
+        !g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, NULL, NULL))
+        printf("festival could not be run\n");
+    g_unlink(path);
+}
+
+static void add_confusion(confusion *to, const confusion *more)
+{
+    for (guint i = 0; i < N_LETTERS; i++)
+        for (guint j = 0; j <= N_LETTERS; j++)
+            to->heard[i][j] += more->heard[i][j];
+}
+
+static void print_both(const char *name, const confusion *lpc, const confusion *fit)
+{
+    g_autofree char *lpc_name = g_strdup_printf("%s, lpc", name);
+    g_autofree char *fit_name = g_strdup_printf("%s, fit", name);
+
+    print_confusion(lpc_name, lpc);
+    print_confusion(fit_name, fit);
+}
+
+/* All notes of one person that festival could make; they are removed once heard. */
+static guint hear_person(const char *folder, gsize person, confusion *lpc, confusion *fit)
+{
+    guint n = 0;
+
+    for (guint letter = 0; letter < N_LETTERS; letter++)
+        for (guint pitch = 0; pitch < N_PITCHES; pitch++) {
+            g_autofree char *path = held_path(folder, person, letter, pitch);
+            if (!g_file_test(path, G_FILE_TEST_EXISTS))
+                continue;
+            hear(path, letter, PEOPLE[person].woman ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN, lpc, fit);
+            g_unlink(path);
+            n++;
         }
-        mean += all > 0 ? 100.0 * c->heard[i][i] / all / N_LETTERS : 0.0;
+    return n;
+}
+
+static guint hear_diphones(void)
+{
+    g_autofree char *program = g_find_program_in_path("festival");
+    g_autofree char *folder = g_dir_make_tmp("aperta-held-XXXXXX", NULL);
+    confusion all_lpc = {0}, all_fit = {0};
+    guint n = 0;
+
+    if (program != NULL)
+        sing_diphones(program, folder);
+    for (gsize p = 0; p < G_N_ELEMENTS(PEOPLE); p++) {
+        confusion lpc = {0}, fit = {0};
+        guint heard = hear_person(folder, p, &lpc, &fit);
+        if (heard > 0)
+            print_both(PEOPLE[p].label, &lpc, &fit);
+        add_confusion(&all_lpc, &lpc);
+        add_confusion(&all_fit, &fit);
+        n += heard;
     }
-    printf("\n%-24s  right, mean of five classes: %.0f %%\n", "", mean);
+    if (n > 0)
+        print_both("all held diphones", &all_lpc, &all_fit);
+    g_rmdir(folder);
+    return n;
 }
 
 int main(void)
 {
     confusion lpc = {0}, fit = {0}, machine_lpc = {0}, machine_fit = {0};
     guint people = hear_people(&lpc, &fit), machine = hear_synthesiser(&machine_lpc, &machine_fit);
-    if (people + machine == 0) {
-        printf("neither klettres-data nor espeak-ng is installed\n");
-        return 77;
-    }
-    printf("spoken letter: how often heard as which (- is nothing or another vowel)\n");
-    print_confusion("people, lpc", &lpc);
-    print_confusion("people, fit", &fit);
-    print_confusion("synthesiser, lpc", &machine_lpc);
-    print_confusion("synthesiser, fit", &machine_fit);
-    return 0;
+    printf("vowel meant: how often heard as which (- is nothing or another vowel)\n");
+    if (people > 0)
+        print_both("people", &lpc, &fit);
+    if (machine > 0)
+        print_both("synthesiser", &machine_lpc, &machine_fit);
+    if (people + machine + hear_diphones() > 0)
+        return 0;
+    printf("neither klettres-data nor espeak-ng nor festival is installed\n");
+    return 77;
 }
