@@ -231,7 +231,7 @@ static void sing_diphones(const char *program, const char *folder)
                 add_held(script, &PEOPLE[p], PEOPLE[p].phones[letter], f0_hz, out);
             }
     if (!g_file_set_contents(path, script->str, -1, NULL) ||
-        !g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, NULL, NULL))
+        !g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, NULL, NULL, NULL, NULL))
         printf("festival could not be run\n");
     g_unlink(path);
 }
