@@ -26,9 +26,10 @@
 #define COST_SECOND_VOWEL    2.0  /* a second vowel in a syllable */
 #define COST_JOINED_VOWEL    0.25 /* the same, where two vowels may share a note */
 
-/* Guess of a language: weight of the letter groups against the share of words that are short words of a language. */
-#define GUESS_LETTERS_VOTE 0.5 /* as if 5 words of 10 were; chosen on the lines of the unit tests */
-#define GUESS_LETTERS                                                                                                  \
-    15.0 /* letters after which a guess is two thirds sure, if nothing speaks against it: half a line; chosen */
+/* Guess of a language: weight of the letter groups against the share of short words; as if half of the words were short
+ * words of that language. Chosen on the lines of the unit tests. */
+#define GUESS_LETTERS_VOTE 0.5
+/* Letters after which a guess is two thirds sure, if nothing speaks against it: half a line of verse. Chosen. */
+#define GUESS_LETTERS 15.0
 
 #endif
