@@ -7,6 +7,7 @@
 #include "svg.h"
 
 #include <math.h>
+#include <string.h>
 
 #define WIDTH        1000.0 /* px, as all below */
 #define HEIGHT       770.0
@@ -195,23 +196,29 @@ static void label_table(chart *c)
     }
 }
 
-static void draw_interval(chart *c, const aperta_sung_note *note, int index, double x, double y)
+/* The interval, or from a limit the way to where the resonance lies. F1 grows downward and F2 to the left, so below a
+ * limit is up, or to the right. */
+static svg_line interval_line(const chart *c, const aperta_sung_note *note, int index, double x, double y)
 {
     const aperta_resonance *r = &aperta_sung_note_resonances(note)[index];
     gboolean vertical = index == 0;
 
     if (r->status == APERTA_MEASURED) {
-        double low = vertical ? y_of(c, fmax(r->low_hz, 60.0)) : x_of(c, fmax(r->low_hz, 60.0));
-        double high = vertical ? y_of(c, r->high_hz) : x_of(c, r->high_hz);
-        svg_shape(&c->svg, "line", "ap-bar", "x1", vertical ? x : low, "y1", vertical ? low : y, "x2",
-                  vertical ? x : high, "y2", vertical ? high : y, NULL);
-        return;
+        double low_hz = fmax(r->low_hz, 60.0);
+        return vertical ? (svg_line){x, y_of(c, low_hz), x, y_of(c, r->high_hz)}
+                        : (svg_line){x_of(c, low_hz), y, x_of(c, r->high_hz), y};
     }
-    /* F1 grows downward and F2 to the left: below a limit is up, or to the right */
     double sign = (r->has_high ? -1.0 : 1.0) * (vertical ? 1.0 : -1.0);
-    double end_x = vertical ? x : x + sign * LIMIT_LENGTH, end_y = vertical ? y + sign * LIMIT_LENGTH : y;
-    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
-    svg_tip(&c->svg, "ap-bar", x, y, end_x, end_y);
+    return (svg_line){x, y, vertical ? x : x + sign * LIMIT_LENGTH, vertical ? y + sign * LIMIT_LENGTH : y};
+}
+
+static void draw_interval(chart *c, const aperta_sung_note *note, int index, double x, double y)
+{
+    svg_line line = interval_line(c, note, index, x, y);
+
+    svg_shape(&c->svg, "line", "ap-bar", "x1", line.x1, "y1", line.y1, "x2", line.x2, "y2", line.y2, NULL);
+    if (aperta_sung_note_resonances(note)[index].status == APERTA_BOUNDED)
+        svg_tip(&c->svg, "ap-bar", line.x1, line.y1, line.x2, line.y2);
 }
 
 static char *note_title(const aperta_sung_note *note)
@@ -222,27 +229,50 @@ static char *note_title(const aperta_sung_note *note)
     const aperta_finding *finding = report_note_shape(note);
     g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
 
-    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s; %s%s%s", note->number, note->name, vowel, f1, f2,
-                           aperta_level_word(aperta_sung_note_level(note)), shape != NULL ? ", try " : "",
-                           shape != NULL ? shape : "");
+    const char *level =
+        report_note_spoken_of(note) ? aperta_level_word(aperta_sung_note_level(note)) : "no rule speaks about it";
+    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s; %s%s%s", note->number, note->name, vowel, f1, f2, level,
+                           shape != NULL ? ", try " : "", shape != NULL ? shape : "");
 }
 
-/* A vowel that moves: the way from the start of the note to its end. */
-static void draw_glide(chart *c, const aperta_sung_note *note)
+/* A vowel that moves: the way from the start of the note to its end. Where the whole note stands for it, the way leads
+ * over its middle, where the mark is. */
+static guint glide_lines(const chart *c, const aperta_sung_note *note, svg_line lines[2])
 {
     const aperta_resonance *first = note->tract.first, *last = note->tract.last;
+    double hz[2];
 
-    if (!has_glide(note))
-        return;
+    if (!has_glide(note) || !drawn_at(note, hz))
+        return 0;
     double x = x_of(c, first[1].hz), y = y_of(c, first[0].hz), end_x = x_of(c, last[1].hz), end_y = y_of(c, last[0].hz);
-    svg_shape(&c->svg, "line", "ap-glide", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
-    svg_tip(&c->svg, "ap-glide", x, y, end_x, end_y);
+    lines[0] = (svg_line){x, y, end_x, end_y};
+    if (note->judged != APERTA_PART_WHOLE)
+        return 1;
+    lines[0] = (svg_line){x, y, x_of(c, hz[1]), y_of(c, hz[0])};
+    lines[1] = (svg_line){lines[0].x2, lines[0].y2, end_x, end_y};
+    return 2;
+}
+
+static void draw_glide(chart *c, const aperta_sung_note *note)
+{
+    svg_line lines[2];
+    guint n = glide_lines(c, note, lines);
+
+    for (guint i = 0; i < n; i++)
+        svg_shape(&c->svg, "line", "ap-glide", "x1", lines[i].x1, "y1", lines[i].y1, "x2", lines[i].x2, "y2",
+                  lines[i].y2, NULL);
+    if (n > 0)
+        svg_tip(&c->svg, "ap-glide", lines[n - 1].x1, lines[n - 1].y1, lines[n - 1].x2, lines[n - 1].y2);
+}
+
+static svg_mark mark_of(const aperta_sung_note *note)
+{
+    return report_note_spoken_of(note) ? (svg_mark)(SVG_FINE + aperta_sung_note_level(note)) : SVG_SILENT;
 }
 
 static void draw_note(chart *c, const aperta_sung_note *note)
 {
     double hz[2];
-    aperta_level level = aperta_sung_note_level(note);
 
     if (!drawn_at(note, hz))
         return;
@@ -254,7 +284,7 @@ static void draw_note(chart *c, const aperta_sung_note *note)
     draw_glide(c, note);
     draw_interval(c, note, 1, x, y);
     draw_interval(c, note, 0, x, y);
-    svg_marker(&c->svg, level, hollow, x, y, c->many ? 3.6 : 5.0);
+    svg_marker(&c->svg, mark_of(note), hollow, x, y, c->many ? 3.6 : 5.0);
     svg_close_group(&c->svg);
 }
 
@@ -285,49 +315,91 @@ static void draw_arrow(chart *c, const aperta_sung_note *note)
     svg_tip(&c->svg, "ap-arrow-tip", x, y, end_x, end_y);
 }
 
-/* Each kind of shape is named once, at the first note that is sent there, and below: most arrows come from above. */
+/* "ɔ", "ɔ, jaw wide", "ɛ, jaw a little wider": the ellipses around tell the respelling. */
+static char *shape_label(const aperta_shape *shape)
+{
+    const char *comma = strchr(shape->name, ',');
+
+    if (g_str_has_prefix(shape->name, "between"))
+        return g_strdup(shape->name);
+    return g_strconcat(shape->vowel->ipa, comma != NULL ? comma : "", NULL);
+}
+
+/* Each kind of shape is named once, at the first note that is sent there. */
 static void label_shapes(chart *c)
 {
     g_autoptr(GHashTable) named = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 
     for (guint i = 0; i < c->result->notes->len; i++) {
         const aperta_shape *shape = aim_of(report_note_at(c->result, i));
-        if (shape != NULL)
-            svg_keep_free(&c->svg, (svg_box){x_of(c, shape->f2_hz) - 5.0, y_of(c, shape->f1_hz) - 5.0, 10.0, 10.0});
-    }
-    for (guint i = 0; i < c->result->notes->len; i++) {
-        const aperta_shape *shape = aim_of(report_note_at(c->result, i));
-        char *name = shape != NULL ? report_shape_label(shape, TRUE) : NULL;
+        char *name = shape != NULL ? shape_label(shape) : NULL;
         if (name != NULL && g_hash_table_add(named, name))
-            svg_place_text(&c->svg, "ap-strong", x_of(c, shape->f2_hz), y_of(c, shape->f1_hz), 9.0, 9.0, SVG_BESIDE,
-                           13.0, TRUE, name);
+            svg_place_text(&c->svg, "ap-strong", x_of(c, shape->f2_hz), y_of(c, shape->f1_hz), 8.0, 8.0, SVG_BESIDE,
+                           12.0, TRUE, name);
     }
+}
+
+/* The number of a note whose vowel moves stands at both ends of the way. */
+static void label_glide(chart *c, const aperta_sung_note *note, const char *number)
+{
+    svg_line lines[2];
+    guint n = glide_lines(c, note, lines);
+
+    if (n > 0 && note->judged != APERTA_PART_START)
+        svg_place_text(&c->svg, "ap-moves", lines[0].x1, lines[0].y1, 4.0, 4.0, SVG_BESIDE, 11.0, !c->many, number);
+    if (n > 0 && note->judged != APERTA_PART_END)
+        svg_place_text(&c->svg, "ap-moves", lines[n - 1].x2, lines[n - 1].y2, 4.0, 4.0, SVG_BESIDE, 11.0, !c->many,
+                       number);
 }
 
 /* Numbers of the notes, the flagged ones first; with many notes only the flagged ones, and only where there is room. */
 static void label_notes(chart *c)
 {
-    for (int level = APERTA_LEVEL_CHANGE; level >= (c->many ? APERTA_LEVEL_WATCH : APERTA_LEVEL_FINE); level--) {
+    for (int mark = SVG_CHANGE; mark >= (c->many ? SVG_WATCH : SVG_SILENT); mark--) {
         for (guint i = 0; i < c->result->notes->len; i++) {
             const aperta_sung_note *note = report_note_at(c->result, i);
             double hz[2];
-            if ((int)aperta_sung_note_level(note) != level || !drawn_at(note, hz))
+            if ((int)mark_of(note) != mark || !drawn_at(note, hz))
                 continue;
             g_autofree char *number = g_strdup_printf("%d", note->number);
             svg_place_text(&c->svg, "ap-label", x_of(c, hz[1]), y_of(c, hz[0]), 7.0, 7.0, SVG_BESIDE, 11.0, !c->many,
                            number);
+            label_glide(c, note, number);
         }
     }
 }
 
-static void keep_markers_free(chart *c)
+static void keep_line_free(chart *c, svg_line line)
+{
+    svg_keep_line(&c->svg, line.x1, line.y1, line.x2, line.y2);
+}
+
+static void keep_box_free(chart *c, double x, double y, double reach_px)
+{
+    svg_keep_free(&c->svg, (svg_box){x - reach_px, y - reach_px, 2.0 * reach_px, 2.0 * reach_px});
+}
+
+/* Labels go around marks and rings, and around lines where they can. */
+static void keep_notes_free(chart *c)
 {
     for (guint i = 0; i < c->result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(c->result, i);
+        const aperta_shape *shape = aim_of(note);
         double hz[2];
-        if (!drawn_at(report_note_at(c->result, i), hz))
+        svg_line lines[2];
+        if (!drawn_at(note, hz))
             continue;
-        svg_box box = {x_of(c, hz[1]) - 5.0, y_of(c, hz[0]) - 5.0, 10.0, 10.0};
-        svg_keep_free(&c->svg, box);
+        double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
+        keep_box_free(c, x, y, 5.0);
+        for (int r = 0; r < 2; r++)
+            keep_line_free(c, interval_line(c, note, r, x, y));
+        for (guint n = glide_lines(c, note, lines); n > 0; n--)
+            keep_line_free(c, lines[n - 1]);
+        if (shape == NULL)
+            continue;
+        double to_x = x_of(c, shape->f2_hz), to_y = y_of(c, shape->f1_hz);
+        keep_box_free(c, to_x, to_y, 5.0);
+        keep_line_free(c, (svg_line){x, y, to_x, to_y});
     }
 }
 
@@ -337,10 +409,10 @@ static void draw_notes(chart *c)
     svg_open_clipped(&c->svg, "ap-notes");
     for (guint i = 0; i < c->result->notes->len; i++)
         draw_arrow(c, report_note_at(c->result, i));
-    for (int level = APERTA_LEVEL_FINE; level <= APERTA_LEVEL_CHANGE; level++) {
+    for (int mark = SVG_SILENT; mark <= SVG_CHANGE; mark++) {
         for (guint i = 0; i < c->result->notes->len; i++) {
             const aperta_sung_note *note = report_note_at(c->result, i);
-            if ((int)aperta_sung_note_level(note) == level)
+            if ((int)mark_of(note) == mark)
                 draw_note(c, note);
         }
     }
@@ -355,23 +427,23 @@ static double legend_row(chart *c, double y, const char *text)
 
 static void draw_legend(chart *c)
 {
-    static const char *const meanings[] = {"fine: nothing to change, or no rule speaks", "watch",
-                                           "change: try another shape"};
+    static const char *const meanings[] = {"no rule speaks about it", "fine: a rule finds that it suits",
+                                           "watch: at the edge, or not sure", "change: try another shape"};
     const double x = LEGEND_X + 16.0;
     double y = plot.y + 14.0;
 
     svg_text(&c->svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, "How to read it");
     y += 26.0;
-    for (int level = APERTA_LEVEL_FINE; level <= APERTA_LEVEL_CHANGE; level++) {
-        svg_marker(&c->svg, level, FALSE, x, y - 4.0, 5.0);
-        y = legend_row(c, y, meanings[level]);
+    for (int mark = SVG_CHANGE; mark >= SVG_SILENT; mark--) {
+        svg_marker(&c->svg, (svg_mark)mark, FALSE, x, y - 4.0, 5.0);
+        y = legend_row(c, y, meanings[mark]);
     }
     svg_shape(&c->svg, "line", "ap-bar", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
     svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y - 14.0, "x2", x, "y2", y + 6.0, NULL);
     y = legend_row(c, y, "90 % interval of F1 and F2");
     svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y + 8.0, "x2", x, "y2", y - 16.0, NULL);
     svg_tip(&c->svg, "ap-bar", x, y + 8.0, x, y - 16.0);
-    svg_marker(&c->svg, APERTA_LEVEL_FINE, TRUE, x, y + 8.0, 5.0);
+    svg_marker(&c->svg, SVG_FINE, TRUE, x, y + 8.0, 5.0);
     y = legend_row(c, y, "hollow: only a limit is known; it lies that way");
     svg_shape(&c->svg, "line", "ap-arrow", "x1", x - 16.0, "y1", y - 4.0, "x2", x + 5.0, "y2", y - 4.0, NULL);
     svg_tip(&c->svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
@@ -379,7 +451,7 @@ static void draw_legend(chart *c)
     y = legend_row(c, y, "the shape to try");
     svg_shape(&c->svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
     svg_tip(&c->svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
-    y = legend_row(c, y, "a vowel that moves, from its start to its end");
+    y = legend_row(c, y, "a vowel that moves, from its start to its end; its mark is on the part that is held longer");
     if (c->result->table == NULL)
         return;
     gboolean published = TRUE;
@@ -439,7 +511,7 @@ char *aperta_report_chart_svg(const aperta_result *result)
     svg_text(&c.svg, "ap-quiet", 22.0, 52.0, 13.0, SVG_START, settings);
     draw_axes(&c);
     draw_table(&c);
-    keep_markers_free(&c);
+    keep_notes_free(&c);
     label_table(&c);
     draw_notes(&c);
     label_shapes(&c);

@@ -6,6 +6,7 @@
 
 #define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
 #define LIKELY_CONFIDENCE 0.5
+#define WIDE_ST           4.0 /* an interval wider than this from end to end is told by its ends; chosen by us */
 
 void report_append_number(GString *out, double value, int decimals)
 {
@@ -97,6 +98,12 @@ char *report_resonance_words(const aperta_resonance *r)
     return g_strdup("cannot be told");
 }
 
+gboolean report_is_wide(const aperta_resonance *r)
+{
+    return r->status == APERTA_MEASURED && r->has_low && r->has_high &&
+           aperta_semitones_between(r->low_hz, r->high_hz) > WIDE_ST;
+}
+
 static int number_of(const GPtrArray *notes, guint index)
 {
     return ((const aperta_sung_note *)g_ptr_array_index(notes, index))->number;
@@ -128,6 +135,11 @@ char *report_number_list(const GPtrArray *notes)
 const aperta_vowel *report_note_vowel(const aperta_sung_note *note)
 {
     return note->intended != NULL ? note->intended : note->vowel.heard;
+}
+
+gboolean report_note_spoken_of(const aperta_sung_note *note)
+{
+    return report_length(note->advice) > 0;
 }
 
 gboolean report_note_flagged(const aperta_sung_note *note)

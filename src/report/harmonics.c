@@ -82,11 +82,12 @@ static gboolean draw_band(const panel *p, const aperta_resonance *r, int index, 
     svg_shape(p->svg, "rect", bands[index], "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
     m->css_class = lines[index];
     m->hz = r->status == APERTA_MEASURED ? r->hz : r->has_high ? r->high_hz : r->low_hz;
-    m->text = g_strdup_printf("F%d %s%.0f", index + 1,
-                              r->status == APERTA_MEASURED ? ""
-                              : r->has_high                ? "below "
-                                                           : "above ",
-                              m->hz);
+    m->text = report_is_wide(r) ? g_strdup_printf("F%d %.0f–%.0f", index + 1, r->low_hz, r->high_hz)
+                                : g_strdup_printf("F%d %s%.0f", index + 1,
+                                                  r->status == APERTA_MEASURED ? ""
+                                                  : r->has_high                ? "below "
+                                                                               : "above ",
+                                                  m->hz);
     return TRUE;
 }
 
@@ -124,7 +125,7 @@ static void draw_captions(const panel *p, const aperta_sung_note *note)
         shape != NULL ? g_strdup_printf("try %s", shape) : g_strdup_printf("see rule %s", spoken->rule);
     double left = p->x - PLOT_LEFT + 8.0, y = p->y - PLOT_TOP;
 
-    svg_marker(p->svg, aperta_sung_note_level(note), FALSE, left + 6.0, y + 15.0, 5.0);
+    svg_marker(p->svg, (svg_mark)(SVG_FINE + aperta_sung_note_level(note)), FALSE, left + 6.0, y + 15.0, 5.0);
     svg_text(p->svg, "ap-strong", left + 18.0, y + 20.0, 13.0, SVG_START, first);
     svg_text(p->svg, "ap-label", left + 18.0, y + 37.0, 12.0, SVG_START, second);
 }
@@ -178,8 +179,14 @@ static void add_level(GPtrArray *notes, const aperta_result *result, aperta_leve
     }
 }
 
-/* Flagged notes in the order they are shown: those to change first, and each kind of advice before any repeats. */
-static GPtrArray *choose(const aperta_result *result)
+static int by_number(gconstpointer a, gconstpointer b)
+{
+    return (*(const aperta_sung_note *const *)a)->number - (*(const aperta_sung_note *const *)b)->number;
+}
+
+/* The flagged notes that are shown, in order of time. Where there is no room for all, those to change go first, and
+ * each kind of advice before any repeats. */
+static GPtrArray *choose(const aperta_result *result, guint *n_left_out)
 {
     GPtrArray *notes = g_ptr_array_new();
 
@@ -187,13 +194,17 @@ static GPtrArray *choose(const aperta_result *result)
         add_level(notes, result, APERTA_LEVEL_CHANGE, others);
         add_level(notes, result, APERTA_LEVEL_WATCH, others);
     }
+    *n_left_out = notes->len - MIN(notes->len, PANELS_MAX);
+    g_ptr_array_set_size(notes, (gint)(notes->len - *n_left_out));
+    g_ptr_array_sort(notes, by_number);
     return notes;
 }
 
 char *aperta_report_harmonics_svg(const aperta_result *result)
 {
-    g_autoptr(GPtrArray) notes = choose(result);
-    guint shown = MIN(notes->len, PANELS_MAX);
+    guint n_left_out;
+    g_autoptr(GPtrArray) notes = choose(result, &n_left_out);
+    guint shown = notes->len;
     guint columns = CLAMP(shown, 2, 3), rows = (shown + columns - 1) / columns;
     double width = columns * PANEL_WIDTH + 16.0;
 
@@ -213,9 +224,9 @@ char *aperta_report_harmonics_svg(const aperta_result *result)
     for (guint i = 0; i < shown; i++)
         draw_panel(&svg, g_ptr_array_index(notes, i), 8.0 + (i % columns) * PANEL_WIDTH,
                    TOP + (i / columns) * PANEL_HEIGHT);
-    if (notes->len > shown) {
+    if (n_left_out > 0) {
         g_autofree char *more =
-            g_strdup_printf("%u more flagged notes are not shown here; the report names them all.", notes->len - shown);
+            g_strdup_printf("%u more flagged notes are not shown here; the report names them all.", n_left_out);
         svg_text(&svg, "ap-quiet", 20.0, TOP + rows * PANEL_HEIGHT + 20.0, 12.0, SVG_START, more);
     }
     return svg_end(&svg);

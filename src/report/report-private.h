@@ -25,6 +25,8 @@ char *report_shape_label(const aperta_shape *shape, gboolean brief);
 const char *report_confidence_word(double confidence);
 /* "612 Hz (580–641)", "below 620 Hz", "above 1200 Hz", "cannot be told". The caller frees. */
 char *report_resonance_words(const aperta_resonance *resonance);
+/* TRUE where the interval says more than the value: it is wider than some semitones. */
+gboolean report_is_wide(const aperta_resonance *resonance);
 /* "1–3, 5 and 9" from the numbers of notes (const aperta_sung_note *) in order of time; a run of three or more is drawn
  * together. The caller frees. */
 char *report_number_list(const GPtrArray *notes);
@@ -33,6 +35,8 @@ char *report_number_list(const GPtrArray *notes);
 
 /* The vowel that the advice speaks of: the intended one, else the one heard; NULL: not known. */
 const aperta_vowel *report_note_vowel(const aperta_sung_note *note);
+/* TRUE when a rule said something, be it that the note is fine. */
+gboolean report_note_spoken_of(const aperta_sung_note *note);
 /* TRUE for a level above FINE. */
 gboolean report_note_flagged(const aperta_sung_note *note);
 /* The finding of the highest level that has a shape, or NULL. */

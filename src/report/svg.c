@@ -9,13 +9,18 @@
 #include <stdarg.h>
 #include <string.h>
 
-#define MEAN_CHAR_WIDTH 0.58 /* of the font size; chosen by eye for sans-serif faces */
-#define BOLD_FACTOR     1.15 /* bold faces are wider by this; chosen by eye */
-#define LINE_HEIGHT     1.35 /* of the font size */
+/* Widths of letters, of the font size: about those of common sans-serif faces. */
+#define NARROW_WIDTH 0.33 /* i l j . , and the blank */
+#define HALF_WIDTH   0.42 /* f r t ( ) - */
+#define LETTER_WIDTH 0.63
+#define BROAD_WIDTH  0.85 /* m w M W */
+#define BOLD_FACTOR  1.1  /* bold faces are wider by this */
+#define LINE_HEIGHT  1.35 /* of the font size */
 
 static const char style[] =
     "text{font-family:'DejaVu Sans','Noto Sans',sans-serif;fill:#1b1b1b}\n"
     ".ap-ground{fill:#ffffff}\n"
+    ".ap-moves{fill:#0072b2}\n"
     ".ap-under{fill:#ffffff;fill-opacity:.6}\n"
     ".ap-quiet{fill:#555555}\n"
     ".ap-strong{font-weight:bold}\n"
@@ -23,9 +28,10 @@ static const char style[] =
     ".ap-frame{stroke:#777777;stroke-width:1;fill:none}\n"
     ".ap-spread{fill:#8a8a8a;fill-opacity:.13;stroke:#8a8a8a;stroke-opacity:.6;stroke-width:1}\n"
     ".ap-table{fill:#666666}\n"
-    ".ap-bar{stroke:#555555;stroke-width:1.2;stroke-opacity:.75;fill:none}\n"
+    ".ap-bar{stroke:#555555;stroke-width:1.1;stroke-opacity:.5;fill:none}\n"
+    ".ap-leader{stroke:#555555;stroke-width:.7;fill:none}\n"
     ".ap-many .ap-bar{stroke-width:.7;stroke-opacity:.22}\n"
-    ".ap-many .ap-fine,.ap-many .ap-watch{fill-opacity:.4;stroke-opacity:.45}\n"
+    ".ap-many .ap-silent,.ap-many .ap-fine,.ap-many .ap-watch{fill-opacity:.4;stroke-opacity:.45}\n"
     ".ap-glide{stroke:#0072b2;stroke-width:1.8;fill:none}\n"
     ".ap-many .ap-glide{stroke-width:1;stroke-opacity:.5}\n"
     ".ap-arrow{stroke:#1b1b1b;stroke-width:1.3;stroke-dasharray:5 3;fill:none}\n"
@@ -34,10 +40,12 @@ static const char style[] =
     ".ap-many .ap-arrow-tip{stroke-opacity:.5}\n"
     ".ap-aim{fill:none;stroke:#1b1b1b;stroke-width:1.5}\n"
     ".ap-many .ap-aim{stroke-opacity:.5}\n"
+    ".ap-silent{fill:#9a9a9a;stroke:#1b1b1b;stroke-width:.8}\n"
     ".ap-fine{fill:#009e73;stroke:#1b1b1b;stroke-width:.8}\n"
     ".ap-watch{fill:#e69f00;stroke:#1b1b1b;stroke-width:.8}\n"
     ".ap-change{fill:#d55e00;stroke:#1b1b1b;stroke-width:.8}\n"
     ".ap-hollow{stroke-width:2}\n"
+    ".ap-hollow.ap-silent{fill:#ffffff;stroke:#8a8a8a}\n"
     ".ap-hollow.ap-fine{fill:#ffffff;stroke:#009e73}\n"
     ".ap-hollow.ap-watch{fill:#ffffff;stroke:#b87f00}\n"
     ".ap-hollow.ap-change{fill:#ffffff;stroke:#d55e00}\n"
@@ -51,16 +59,18 @@ static const char style[] =
     "@media (prefers-color-scheme:dark){\n"
     "text{fill:#ececec}\n"
     ".ap-ground{fill:#16181b}\n"
+    ".ap-moves{fill:#56b4e9}\n"
     ".ap-under{fill:#16181b}\n"
     ".ap-quiet{fill:#b4b4b4}\n"
     ".ap-grid{stroke:#2e3136}\n"
     ".ap-frame{stroke:#8a8a8a}\n"
     ".ap-spread{fill:#a0a0a0;stroke:#a0a0a0}\n"
     ".ap-table{fill:#b0b0b0}\n"
-    ".ap-bar{stroke:#c8c8c8}\n"
+    ".ap-bar,.ap-leader{stroke:#c8c8c8}\n"
     ".ap-glide{stroke:#56b4e9}\n"
     ".ap-arrow,.ap-arrow-tip,.ap-aim{stroke:#ececec}\n"
-    ".ap-fine,.ap-watch,.ap-change{stroke:#ececec}\n"
+    ".ap-silent,.ap-fine,.ap-watch,.ap-change{stroke:#ececec}\n"
+    ".ap-hollow.ap-silent{fill:#16181b;stroke:#b0b0b0}\n"
     ".ap-hollow.ap-fine{fill:#16181b;stroke:#2fc79b}\n"
     ".ap-hollow.ap-watch{fill:#16181b;stroke:#e69f00}\n"
     ".ap-hollow.ap-change{fill:#16181b;stroke:#ff7a1a}\n"
@@ -89,7 +99,8 @@ static void append_attribute(GString *out, const char *name, double value)
 svg_picture svg_begin(double width, double height, const char *title, const char *description)
 {
     svg_picture picture = {.out = g_string_new("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg"),
-                           .boxes = g_array_new(FALSE, FALSE, sizeof(svg_box))};
+                           .boxes = g_array_new(FALSE, FALSE, sizeof(svg_box)),
+                           .lines = g_array_new(FALSE, FALSE, sizeof(svg_line))};
 
     append_attribute(picture.out, "width", width);
     append_attribute(picture.out, "height", height);
@@ -109,6 +120,7 @@ svg_picture svg_begin(double width, double height, const char *title, const char
 char *svg_end(svg_picture *picture)
 {
     g_array_unref(picture->boxes);
+    g_array_unref(picture->lines);
     g_string_append(picture->out, "</svg>\n");
     return g_string_free(picture->out, FALSE);
 }
@@ -157,6 +169,7 @@ void svg_close_group(svg_picture *picture)
 
 void svg_define_clip(svg_picture *picture, svg_box box)
 {
+    picture->frame = box;
     g_string_append(picture->out, "<defs><clipPath id=\"ap-plot\">");
     svg_shape(picture, "rect", "ap-clip", "x", box.x, "y", box.y, "width", box.width, "height", box.height, NULL);
     g_string_append(picture->out, "</clipPath></defs>\n");
@@ -201,15 +214,18 @@ double svg_paragraph(svg_picture *picture, const char *css_class, double x, doub
     return y + size * LINE_HEIGHT;
 }
 
-void svg_marker(svg_picture *picture, aperta_level level, gboolean hollow, double x, double y, double size)
+void svg_marker(svg_picture *picture, svg_mark mark, gboolean hollow, double x, double y, double size)
 {
-    static const char *const classes[2][3] = {{"ap-fine", "ap-watch", "ap-change"},
-                                              {"ap-hollow ap-fine", "ap-hollow ap-watch", "ap-hollow ap-change"}};
-    const char *css_class = classes[hollow ? 1 : 0][level];
+    static const char *const classes[2][4] = {
+        {"ap-silent", "ap-fine", "ap-watch", "ap-change"},
+        {"ap-hollow ap-silent", "ap-hollow ap-fine", "ap-hollow ap-watch", "ap-hollow ap-change"}};
+    const char *css_class = classes[hollow ? 1 : 0][mark];
 
-    if (level == APERTA_LEVEL_FINE)
+    if (mark == SVG_SILENT)
+        svg_shape(picture, "circle", css_class, "cx", x, "cy", y, "r", 0.7 * size, NULL);
+    else if (mark == SVG_FINE)
         svg_shape(picture, "circle", css_class, "cx", x, "cy", y, "r", size, NULL);
-    else if (level == APERTA_LEVEL_WATCH)
+    else if (mark == SVG_WATCH)
         svg_shape(picture, "rect", css_class, "x", x - size, "y", y - size, "width", 2.0 * size, "height", 2.0 * size,
                   NULL);
     else
@@ -229,20 +245,14 @@ void svg_tip(svg_picture *picture, const char *css_class, double from_x, double 
 
 double svg_text_width(const char *css_class, const char *text, double size)
 {
-    double factor = strstr(css_class, "ap-strong") != NULL ? BOLD_FACTOR : 1.0;
+    double width = 0.0;
 
-    return factor * MEAN_CHAR_WIDTH * size * g_utf8_strlen(text, -1);
-}
-
-static gboolean is_free(const svg_picture *picture, svg_box box)
-{
-    for (guint i = 0; i < picture->boxes->len; i++) {
-        const svg_box *other = &g_array_index(picture->boxes, svg_box, i);
-        if (box.x < other->x + other->width && other->x < box.x + box.width && box.y < other->y + other->height &&
-            other->y < box.y + box.height)
-            return FALSE;
-    }
-    return TRUE;
+    for (const char *at = text; *at != '\0'; at = g_utf8_next_char(at))
+        width += strchr("ilj.,:;' |", *at) != NULL ? NARROW_WIDTH
+                 : strchr("frt()-", *at) != NULL   ? HALF_WIDTH
+                 : strchr("mwMW", *at) != NULL     ? BROAD_WIDTH
+                                                   : LETTER_WIDTH;
+    return width * size * (strstr(css_class, "ap-strong") != NULL ? BOLD_FACTOR : 1.0);
 }
 
 void svg_keep_free(svg_picture *picture, svg_box box)
@@ -250,31 +260,143 @@ void svg_keep_free(svg_picture *picture, svg_box box)
     g_array_append_val(picture->boxes, box);
 }
 
+void svg_keep_line(svg_picture *picture, double x1, double y1, double x2, double y2)
+{
+    svg_line line = {x1, y1, x2, y2};
+
+    g_array_append_val(picture->lines, line);
+}
+
+/* ---- labels: the least bad of some places ----------------------------------------------------------------------- */
+
+/* What a place costs, in px of distance; chosen by eye. */
+#define COST_BOX     1000.0 /* on other text or on a mark */
+#define COST_OUTSIDE 400.0  /* beyond the frame */
+#define COST_LINE    18.0   /* over a line */
+#define GAP          3.0    /* between labels side by side: "4" and "2" are not 42 */
+#define LEADER_FROM  10.0   /* a label farther away is tied to its thing by a line */
+
+static gboolean boxes_meet(const svg_box *a, const svg_box *b)
+{
+    return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height && b->y < a->y + a->height;
+}
+
+/* Shortens from..to, shares of a line that starts at start and runs over run, to what lies between low and high. */
+static gboolean clip(double start, double run, double low, double high, double *from, double *to)
+{
+    if (run == 0.0)
+        return start > low && start < high;
+    double a = (low - start) / run, b = (high - start) / run;
+    *from = fmax(*from, fmin(a, b));
+    *to = fmin(*to, fmax(a, b));
+    return *from < *to;
+}
+
+static gboolean line_meets(const svg_line *line, const svg_box *box)
+{
+    double from = 0.0, to = 1.0;
+
+    return clip(line->x1, line->x2 - line->x1, box->x, box->x + box->width, &from, &to) &&
+           clip(line->y1, line->y2 - line->y1, box->y, box->y + box->height, &from, &to);
+}
+
+static double cost_of(const svg_picture *picture, const svg_box *box)
+{
+    const svg_box *frame = &picture->frame;
+    double cost = 0.0;
+
+    for (guint i = 0; i < picture->boxes->len; i++)
+        cost += boxes_meet(box, &g_array_index(picture->boxes, svg_box, i)) ? COST_BOX : 0.0;
+    for (guint i = 0; i < picture->lines->len; i++)
+        cost += line_meets(&g_array_index(picture->lines, svg_line, i), box) ? COST_LINE : 0.0;
+    if (frame->width > 0.0 &&
+        (box->x < frame->x || box->y < frame->y || box->x + box->width > frame->x + frame->width ||
+         box->y + box->height > frame->y + frame->height))
+        cost += COST_OUTSIDE;
+    return cost;
+}
+
+typedef struct {
+    svg_box box;
+    double away; /* px from the nearest place */
+    double cost;
+} label_place;
+
+static void consider(const svg_picture *picture, label_place *best, double x, double y, double width, double height,
+                     double away, double preference)
+{
+    label_place it = {{x - width / 2.0, y - height / 2.0, width, height}, away, 0.0};
+
+    it.cost = cost_of(picture, &it.box) + away + preference;
+    if (it.cost < best->cost)
+        *best = it;
+}
+
+/* Rings around the thing, the right side first. */
+static label_place best_beside(const svg_picture *picture, double x, double y, double reach_x, double reach_y,
+                               double width, double height)
+{
+    static const double ways[][2] = {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {1, 1}, {-1, -1}, {-1, 1}};
+    static const double rings[] = {0.0, 5.0, 12.0, 22.0, 34.0, 48.0, 64.0};
+    label_place best = {.cost = HUGE_VAL};
+
+    for (gsize r = 0; r < G_N_ELEMENTS(rings); r++) {
+        for (gsize w = 0; w < G_N_ELEMENTS(ways); w++) {
+            gboolean slanted = ways[w][0] != 0.0 && ways[w][1] != 0.0;
+            double far_x = (reach_x + rings[r]) * (slanted ? 0.75 : 1.0) + width / 2.0;
+            double far_y = (reach_y + rings[r]) * (slanted ? 0.75 : 1.0) + height / 2.0;
+            consider(picture, &best, x + ways[w][0] * far_x, y + ways[w][1] * far_y, width, height, rings[r], 0.3 * w);
+        }
+    }
+    return best;
+}
+
+/* Inside the edge of an ellipse, at the top first. */
+static label_place best_inside(const svg_picture *picture, double x, double y, double reach_x, double reach_y,
+                               double width, double height)
+{
+    static const double places[][2] = {{0, -1},   {0, 1},     {1, 0},   {-1, 0},  {0, 0},
+                                       {.6, -.6}, {-.6, -.6}, {.6, .6}, {-.6, .6}};
+    label_place best = {.cost = HUGE_VAL};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(places); i++)
+        consider(picture, &best, x + places[i][0] * fmax(reach_x - width / 2.0, 0.0),
+                 y + places[i][1] * fmax(reach_y - height / 2.0, 0.0), width, height, 0.0, 2.0 * i);
+    return best;
+}
+
+/* From the thing to the nearest point of its label. */
+static void draw_leader(svg_picture *picture, double x, double y, double reach, const svg_box *box)
+{
+    double to_x = CLAMP(x, box->x, box->x + box->width), to_y = CLAMP(y, box->y, box->y + box->height);
+    double length = hypot(to_x - x, to_y - y);
+
+    if (length <= reach)
+        return;
+    double from_x = x + (to_x - x) * reach / length, from_y = y + (to_y - y) * reach / length;
+    svg_shape(picture, "line", "ap-leader", "x1", from_x, "y1", from_y, "x2", to_x, "y2", to_y, NULL);
+    svg_keep_line(picture, from_x, from_y, to_x, to_y);
+}
+
 gboolean svg_place_text(svg_picture *picture, const char *css_class, double x, double y, double reach_x, double reach_y,
                         svg_side side, double size, gboolean force, const char *text)
 {
-    enum { N_PLACES = 9 };
-    static const double places[3][N_PLACES][2] = {
-        [SVG_BESIDE] = {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}, {1, -1.8}},
-        [SVG_BELOW] = {{0, 1}, {1, 0}, {-1, 0}, {1, 1}, {-1, 1}, {0, 1.8}, {1, -1}, {-1, -1}, {0, -1}},
-        [SVG_INSIDE] = {{0, -1}, {0, 1}, {1, 0}, {-1, 0}, {0, 0}, {.6, -.6}, {-.6, -.6}, {.6, .6}, {-.6, .6}},
-    };
     double width = svg_text_width(css_class, text, size), height = size * 1.1;
-    double sign = side == SVG_INSIDE ? -1.0 : 1.0;
-    double far_x = fmax(reach_x + sign * width / 2.0, 0.0), far_y = fmax(reach_y + sign * height / 2.0, 0.0);
+    label_place best = {.cost = HUGE_VAL};
 
-    for (int i = 0; i <= N_PLACES; i++) {
-        gboolean last = i == N_PLACES;
-        const double *place = places[side][last ? 0 : i];
-        double centre_x = x + place[0] * far_x, centre_y = y + place[1] * far_y;
-        svg_box box = {centre_x - width / 2.0, centre_y - height / 2.0, width, height};
-        if (last ? !force : !is_free(picture, box))
-            continue;
-        svg_keep_free(picture, box);
-        svg_shape(picture, "rect", "ap-under", "x", box.x, "y", box.y, "width", width, "height", height, "rx", 2.0,
-                  NULL);
-        svg_text(picture, css_class, centre_x, centre_y + 0.36 * size, size, SVG_MIDDLE, text);
-        return TRUE;
-    }
-    return FALSE;
+    if (side == SVG_INSIDE)
+        best = best_inside(picture, x, y, reach_x, reach_y, width, height);
+    if (best.cost >= COST_OUTSIDE)
+        best = best_beside(picture, x, y, reach_x, reach_y, width, height);
+
+    if (!force && best.cost >= COST_OUTSIDE)
+        return FALSE;
+    svg_keep_free(picture, (svg_box){best.box.x - GAP, best.box.y, width + 2.0 * GAP, height});
+    if (best.away >= LEADER_FROM)
+        draw_leader(picture, x, y, fmax(reach_x, reach_y), &best.box);
+    svg_shape(picture, "rect", "ap-under", "x", best.box.x, "y", best.box.y, "width", width, "height", height, "rx",
+              2.0, NULL);
+    svg_text(picture, css_class, best.box.x + width / 2.0, best.box.y + height / 2.0 + 0.36 * size, size, SVG_MIDDLE,
+             text);
+    return TRUE;
 }

@@ -194,25 +194,33 @@ static void put_reasons(text_page *page, GPtrArray *const levels[2])
     }
 }
 
-/* Notes that a rule looked at or could have, and that nothing is asked of. */
+static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, const char *lead, const char *meaning)
+{
+    if (notes->len == 0)
+        return;
+    g_autofree char *list = notes->len > REST_MAX ? g_strdup_printf("%u notes", notes->len) : report_number_list(notes);
+    g_autofree char *line = notes->len > REST_MAX
+                                ? g_strdup_printf("%s: %s", list, meaning)
+                                : g_strdup_printf("Note%s %s: %s", notes->len == 1 ? "" : "s", list, meaning);
+    text_wrap(page, ink, lead, INDENT, line);
+}
+
+/* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */
 static void put_unflagged(text_page *page, const aperta_result *result)
 {
-    g_autoptr(GPtrArray) notes = g_ptr_array_new();
+    g_autoptr(GPtrArray) fine = g_ptr_array_new();
+    g_autoptr(GPtrArray) silent = g_ptr_array_new();
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
         gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
         if (!report_note_flagged(note) && !dark)
-            g_ptr_array_add(notes, (gpointer)note);
+            g_ptr_array_add(report_note_spoken_of(note) ? fine : silent, (gpointer)note);
     }
-    if (notes->len == 0)
-        return;
-    g_autofree char *list = report_number_list(notes);
-    g_autofree char *line = notes->len > REST_MAX
-                                ? g_strdup_printf("Nothing to change on %u other notes.", notes->len)
-                                : g_strdup_printf("Nothing to change on note%s %s.", notes->len == 1 ? "" : "s", list);
-    g_string_append_c(page->out, '\n');
-    text_wrap(page, TEXT_PLAIN, "  ", 2, line);
+    if (fine->len + silent->len > 0)
+        g_string_append_c(page->out, '\n');
+    put_list(page, fine, TEXT_FINE, "  fine ", "nothing to change.");
+    put_list(page, silent, TEXT_PLAIN, "  ", "no rule of this style speaks here.");
 }
 
 void text_advice(text_page *page, const aperta_result *result)

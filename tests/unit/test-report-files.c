@@ -54,6 +54,36 @@ static void test_chart(void **state)
     assert_has(svg, "note 6, E♭5, ɑ “ah” (father): F1 below 702 Hz, F2 1500 Hz (1380–1640); watch");
 }
 
+typedef struct {
+    double x, y, width, height;
+} rect;
+
+static gboolean rects_meet(const rect *a, const rect *b)
+{
+    return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height && b->y < a->y + a->height;
+}
+
+/* Every label of the chart stands on a small ground of its own: no two of them meet, even in a take of 45 notes. */
+static void test_chart_labels_do_not_overlap(void **state)
+{
+    (void)state;
+    for (guint n = 0; n <= 45; n += 15) {
+        g_autoptr(aperta_result) take = n == 0 ? fixture_take(FALSE) : fixture_crowd(n);
+        g_autofree char *svg = aperta_report_chart_svg(take);
+        g_autoptr(GArray) rects = g_array_new(FALSE, FALSE, sizeof(rect));
+        for (const char *at = svg; (at = strstr(at, "<rect class=\"ap-under\"")) != NULL; at++) {
+            rect r;
+            int n_read = sscanf(at, "<rect class=\"ap-under\" x=\"%lf\" y=\"%lf\" width=\"%lf\" height=\"%lf\"", &r.x,
+                                &r.y, &r.width, &r.height);
+            assert_int_equal(n_read, 4);
+            for (guint i = 0; i < rects->len; i++)
+                assert_false(rects_meet(&r, &g_array_index(rects, rect, i)));
+            g_array_append_val(rects, r);
+        }
+        assert_true(rects->len >= take->table->n_rows + n); /* each vowel, each note, each kind of shape */
+    }
+}
+
 /* F2 runs to the left and F1 downward: a vowel with a higher F2 stands further left, with a higher F1 lower. */
 static void test_chart_directions(void **state)
 {
@@ -326,6 +356,7 @@ int main(int argc, char **argv)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_chart),
+        cmocka_unit_test(test_chart_labels_do_not_overlap),
         cmocka_unit_test(test_chart_directions),
         cmocka_unit_test(test_chart_of_many_and_of_none),
         cmocka_unit_test(test_harmonics),
