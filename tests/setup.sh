@@ -14,6 +14,7 @@ test_packages=(
     libcmocka-dev          # unit tests
     libaubio-dev           # a second pitch tracker to compare with
     aubio-tools            # the same as a yardstick of speed
+    npm                    # fetches the CMU Pronouncing Dictionary
     espeak-ng sox          # spoken vowels, and sounds in other formats
     mandoc xz-utils        # manual pages, make distcheck
 )

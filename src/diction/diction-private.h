@@ -26,6 +26,7 @@ typedef struct {
     const char *words;       /* words of ours, "words-en.tsv"; NULL: none; so the next two */
     const char *liaison;     /* which words are linked */
     const char *other_words; /* index of common words by sound */
+    guint other_column;      /* of that file: the keys of this accent */
 } diction_language;
 
 const diction_language *diction_language_find(const char *tag); /* exact tag; NULL: none */
@@ -113,14 +114,16 @@ const char *diction_liaison_between(const diction_liaison *liaison, const char *
 
 /* Common words by their sound; read when it is first asked. */
 typedef struct diction_other_words diction_other_words;
-diction_other_words *diction_other_words_new(const char *name);
+diction_other_words *diction_other_words_new(const char *name, guint column);
 void diction_other_words_free(diction_other_words *others);
+/* The commonest word of a key; NULL: none. Static. */
+const char *diction_other_words_find(diction_other_words *others, const char *key);
 /* How a word sounds, reduced to what tells it from others; held: a vowel to be taken as judged_as, G_MAXUINT: none.
  * The caller frees. */
 char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint held, const char *judged_as);
-/* The commonest word but `word` that sounds like phones with the vowel at `held` changed; NULL: none. Caller frees. */
-char *diction_other_words_find(diction_other_words *others, const diction_rules *rules, const GArray *phones,
-                               guint held, const char *word, const char *judged_as);
+/* The same for a written word; vowel counts its vowels from 0. */
+char *diction_word_key(const aperta_diction *diction, const char *word, guint vowel, const char *judged_as);
+guint diction_word_vowels(const aperta_diction *diction, const char *word);
 
 /* ---- layout ----------------------------------------------------------------------------------------------------- */
 

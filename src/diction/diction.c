@@ -49,7 +49,7 @@ static gboolean read_neighbours(aperta_diction *diction, GError **error)
     const diction_language *language = diction->language;
 
     if (language->other_words != NULL)
-        diction->other_words = diction_other_words_new(language->other_words);
+        diction->other_words = diction_other_words_new(language->other_words, language->other_column);
     if (language->liaison == NULL)
         return TRUE;
     diction->liaison = diction_liaison_read(language->liaison, error);
@@ -432,19 +432,52 @@ gboolean aperta_diction_knows_other_words(const aperta_diction *diction)
     return diction->other_words != NULL;
 }
 
+/* Phones of a word, laid out; NULL: it cannot be spoken. letters is set to what was read; the caller frees it. */
+static GArray *phones_of(const aperta_diction *diction, const aperta_diction_word *word, char **letters)
+{
+    *letters = diction_word_letters(word);
+    if (spelling_of(*letters) != SPELLING_LATIN)
+        return NULL;
+    GArray *phones = word_phones(diction, *letters, diction_words_find(diction->words, *letters, FALSE));
+    diction_lay_out(diction->rules, phones, word->syllables, word->n_syllables);
+    return phones;
+}
+
 char *aperta_diction_other_word(aperta_diction *diction, const aperta_diction_word *word, guint syllable,
                                 const char *judged_as)
 {
     if (diction->other_words == NULL || syllable >= word->n_syllables)
         return NULL;
-    g_autofree char *letters = diction_word_letters(word);
-    if (spelling_of(letters) != SPELLING_LATIN)
+    g_autofree char *letters = NULL;
+    g_autoptr(GArray) phones = phones_of(diction, word, &letters);
+    guint held = phones != NULL ? held_vowel(phones, syllable) : G_MAXUINT;
+
+    if (held == G_MAXUINT)
         return NULL;
-    const diction_entry *entry = diction_words_find(diction->words, letters, FALSE);
-    g_autoptr(GArray) phones = word_phones(diction, letters, entry);
-    diction_lay_out(diction->rules, phones, word->syllables, word->n_syllables);
-    guint held = held_vowel(phones, syllable);
-    return held == G_MAXUINT
-               ? NULL
-               : diction_other_words_find(diction->other_words, diction->rules, phones, held, letters, judged_as);
+    g_autofree char *now = diction_sound_key(diction->rules, phones, G_MAXUINT, NULL);
+    g_autofree char *then = diction_sound_key(diction->rules, phones, held, judged_as);
+    if (strcmp(now, then) == 0)
+        return NULL;
+    return g_strdup(diction_other_words_find(diction->other_words, then));
+}
+
+char *diction_word_key(const aperta_diction *diction, const char *word, guint vowel, const char *judged_as)
+{
+    g_autoptr(GArray) phones = word_phones(diction, word, diction_words_find(diction->words, word, FALSE));
+    guint held = G_MAXUINT;
+
+    for (guint i = 0, n = 0; i < phones->len; i++)
+        if (g_array_index(phones, diction_phone, i).vowel && n++ == vowel)
+            held = i;
+    return diction_sound_key(diction->rules, phones, held, judged_as);
+}
+
+guint diction_word_vowels(const aperta_diction *diction, const char *word)
+{
+    g_autoptr(GArray) phones = word_phones(diction, word, diction_words_find(diction->words, word, FALSE));
+    guint n = 0;
+
+    for (guint i = 0; i < phones->len; i++)
+        n += g_array_index(phones, diction_phone, i).vowel;
+    return n;
 }

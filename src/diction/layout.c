@@ -43,9 +43,11 @@ char *diction_plain_letters(const char *text)
     return g_string_free(plain, FALSE);
 }
 
+#define VOWEL_LETTERS "aeiouyw"
+
 static gboolean is_vowel_letter(char letter)
 {
-    return letter != '\0' && strchr("aeiouyw", letter) != NULL;
+    return letter != '\0' && strchr(VOWEL_LETTERS, letter) != NULL;
 }
 
 /* Letters that usually spell a consonant, in any of the languages. */
@@ -66,11 +68,12 @@ static const char *letters_of(const char *consonant)
     return "";
 }
 
-static gboolean spells(char letter, const diction_phone *phone)
+/* Letters that may spell a phone. */
+static const char *letters_for(const diction_phone *phone)
 {
-    if (phone->vowel)
-        return is_vowel_letter(letter) || (phone->off_glide[0] != '\0' && letter == 'l'); /* French "soleil" */
-    return strchr(letters_of(phone->text), letter) != NULL;
+    if (!phone->vowel)
+        return letters_of(phone->text);
+    return phone->off_glide[0] != '\0' ? VOWEL_LETTERS "l" : VOWEL_LETTERS; /* "l": French "soleil" */
 }
 
 /* ---- alignment -------------------------------------------------------------------------------------------------- */
@@ -90,6 +93,7 @@ typedef struct {
     const char *letters; /* "lit-tle" */
     guint n_letters;
     const GArray *phones;
+    const char **spellings; /* of each phone */
     align_cell *cells;
 } alignment;
 
@@ -101,6 +105,11 @@ static align_cell *cell_at(const alignment *a, guint row, guint column, guint vo
 static const diction_phone *phone_at(const alignment *a, guint column)
 {
     return &g_array_index(a->phones, diction_phone, column);
+}
+
+static gboolean spells(const alignment *a, char letter, guint column)
+{
+    return strchr(a->spellings[column], letter) != NULL;
 }
 
 static void offer(const alignment *a, guint row, guint column, guint vowels, double cost, align_step step,
@@ -117,9 +126,9 @@ static double silent_cost(const alignment *a, guint row, guint column)
 {
     char letter = a->letters[row];
 
-    if (column > 0 && spells(letter, phone_at(a, column - 1)))
+    if (column > 0 && spells(a, letter, column - 1))
         return COST_DOUBLE_LETTER;
-    if (column < a->phones->len && !phone_at(a, column)->vowel && spells(letter, phone_at(a, column)))
+    if (column < a->phones->len && !phone_at(a, column)->vowel && spells(a, letter, column))
         return COST_DOUBLE_BEFORE;
     return is_vowel_letter(letter) ? COST_SILENT_VOWEL : COST_SILENT_LETTER;
 }
@@ -138,7 +147,7 @@ static double count_cost(const alignment *a, guint column, guint vowels)
 static double pair_cost(const alignment *a, guint row, guint column)
 {
     const diction_phone *phone = phone_at(a, column);
-    double cost = spells(a->letters[row], phone) ? 0.0 : COST_OTHER_LETTER;
+    double cost = spells(a, a->letters[row], column) ? 0.0 : COST_OTHER_LETTER;
 
     if (!phone->vowel && a->letters[row + 1] == BORDER)
         cost += COST_CLOSED;
@@ -329,9 +338,12 @@ gboolean diction_lay_out(const diction_rules *rules, GArray *phones, const char 
     guint n_letters = (guint)strlen(letters);
     g_autofree align_cell *cells = g_new0(align_cell, (n_letters + 1) * (phones->len + 1) * N_COUNTS);
     g_autoptr(GArray) rows = g_array_new(FALSE, TRUE, sizeof(guint));
-    alignment a = {letters, n_letters, phones, cells};
+    g_autofree const char **spellings = g_new0(const char *, phones->len + 1);
+    alignment a = {letters, n_letters, phones, spellings, cells};
     layout l = {rules, phones, rows, letters};
 
+    for (guint i = 0; i < phones->len; i++)
+        spellings[i] = letters_for(&g_array_index(phones, diction_phone, i));
     g_array_set_size(rows, phones->len);
     fill_cells(&a);
     trace_back(&a, (guint *)(gpointer)rows->data);

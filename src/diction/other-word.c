@@ -8,14 +8,16 @@
 
 struct diction_other_words {
     char *name;
+    guint column;      /* of the keys of this accent */
     GHashTable *words; /* key → word; NULL: not read yet */
 };
 
-diction_other_words *diction_other_words_new(const char *name)
+diction_other_words *diction_other_words_new(const char *name, guint column)
 {
     diction_other_words *others = g_new0(diction_other_words, 1);
 
     others->name = g_strdup(name);
+    others->column = column;
     return others;
 }
 
@@ -72,18 +74,17 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
 /* ---- words ----------------------------------------------------------------------------------------------------------
  */
 
-/* The same word often stands in several lines, one a pronunciation; the commonest word of a key comes first. */
+/* The commonest word of a key comes first in the file, and stays. */
 static gboolean read_word(char **fields, guint n_fields, const char *place, gpointer data, GError **error)
 {
-    GHashTable *words = data;
+    diction_other_words *others = data;
 
-    if (n_fields < 2) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: expected a word and its key", place);
+    if (n_fields <= others->column) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: expected a word and its keys", place);
         return FALSE;
     }
-    for (guint i = 1; i < n_fields; i++)
-        if (!g_hash_table_contains(words, fields[i]))
-            g_hash_table_insert(words, g_strdup(fields[i]), g_strdup(fields[0]));
+    if (!g_hash_table_contains(others->words, fields[others->column]))
+        g_hash_table_insert(others->words, g_strdup(fields[others->column]), g_strdup(fields[0]));
     return TRUE;
 }
 
@@ -93,21 +94,13 @@ static void read_words(diction_other_words *others)
     g_autoptr(GError) error = NULL;
 
     others->words = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
-    if (!diction_table_read(path, read_word, others->words, &error))
+    if (!diction_table_read(path, read_word, others, &error))
         g_warning("%s", error->message);
 }
 
-char *diction_other_words_find(diction_other_words *others, const diction_rules *rules, const GArray *phones,
-                               guint held, const char *word, const char *judged_as)
+const char *diction_other_words_find(diction_other_words *others, const char *key)
 {
-    const diction_phone *vowel = &g_array_index(phones, diction_phone, held);
-    const char *now = diction_rules_judged_as(rules, vowel->text);
-
-    if (now != NULL && strcmp(now, judged_as) == 0)
-        return NULL;
     if (others->words == NULL)
         read_words(others);
-    g_autofree char *key = diction_sound_key(rules, phones, held, judged_as);
-    const char *other = g_hash_table_lookup(others->words, key);
-    return other == NULL || g_ascii_strcasecmp(other, word) == 0 ? NULL : g_strdup(other);
+    return g_hash_table_lookup(others->words, key);
 }

@@ -32,7 +32,8 @@ static void expect_rows(const sung_row *rows, gsize n)
     }
 }
 
-/* ---- syllables ------------------------------------------------------------------------------------------------------ */
+/* ---- syllables ------------------------------------------------------------------------------------------------------
+ */
 
 static void test_counts_that_match(void **state)
 {
@@ -116,7 +117,8 @@ static void test_judged(void **state)
     }
 }
 
-/* ---- spelling ------------------------------------------------------------------------------------------------------- */
+/* ---- spelling -------------------------------------------------------------------------------------------------------
+ */
 
 static void test_spelling(void **state)
 {
@@ -156,7 +158,8 @@ static void test_chain(void **state)
     assert_string_equal(both, joined);
 }
 
-/* ---- the user's list -------------------------------------------------------------------------------------------------- */
+/* ---- the user's list
+ * -------------------------------------------------------------------------------------------------- */
 
 static char *write_list(const char *text)
 {
@@ -217,13 +220,49 @@ static void test_bad_lists(void **state)
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
 }
 
-/* ---- languages ------------------------------------------------------------------------------------------------------ */
+/* ---- other words ----------------------------------------------------------------------------------------------------
+ */
+
+/* The American words a changed vowel makes; common knowledge. */
+static void test_other_words(void **state)
+{
+    static const struct {
+        const char *word;
+        const char *judged_as;
+        const char *other;
+    } rows[] = {
+        {"beat", "ɪ", "bit"}, {"bit", "ɛ", "bet"},  {"sheep", "ɪ", "ship"}, {"full", "u", "fool"},
+        {"bait", "ɛ", "bet"}, {"cup", "ɑ", "cop"},  {"Beat,", "ɪ", "bit"},  {"beat", "i", NULL},
+        {"moon", "ʊ", NULL},  {"night", "a", NULL}, {"Привет", "a", NULL},
+    };
+    g_autoptr(aperta_diction) diction = open_diction("en-US");
+    g_autoptr(aperta_diction) italian = open_diction("it");
+
+    (void)state;
+    assert_true(aperta_diction_knows_other_words(diction));
+    assert_false(aperta_diction_knows_other_words(italian));
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const char *const syllables[] = {rows[i].word};
+        aperta_diction_word word = {1, syllables, FALSE};
+        g_autofree char *other = aperta_diction_other_word(diction, &word, 0, rows[i].judged_as);
+        if (g_strcmp0(other, rows[i].other) != 0)
+            fail_msg("%s on %s makes %s", rows[i].word, rows[i].judged_as, other != NULL ? other : "nothing");
+    }
+    const char *const syllables[] = {"fee", "ling"};
+    aperta_diction_word feeling = {2, syllables, FALSE};
+    g_autofree char *filling = aperta_diction_other_word(diction, &feeling, 0, "ɪ");
+    assert_string_equal(filling, "filling");
+    assert_null(aperta_diction_other_word(diction, &feeling, 2, "ɪ"));
+}
+
+/* ---- languages ------------------------------------------------------------------------------------------------------
+ */
 
 static void test_languages(void **state)
 {
-    static const char *const rows[][2] = {{"en", "en-US"},    {"en-GB", "en-GB"}, {"EN_us", "en-US"}, {"de-AT", "de"},
-                                          {"IT", "it"},       {"fra", "fr"},      {"la", "la"},       {"es-MX", "es"},
-                                          {"en-AU", "en-GB"}, {"ru", NULL},       {"", NULL},         {"english", NULL}};
+    static const char *const rows[][2] = {
+        {"en", "en-US"}, {"en-GB", "en-GB"}, {"EN_us", "en-US"}, {"de-AT", "de"}, {"IT", "it"}, {"fra", "fr"},
+        {"la", "la"},    {"es-MX", "es"},    {"en-AU", "en-GB"}, {"ru", NULL},    {"", NULL},   {"english", NULL}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         const char *language = aperta_diction_language(rows[i][0]);
@@ -277,13 +316,20 @@ static void test_guess(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_counts_that_match), cmocka_unit_test(test_counts_that_differ),
-        cmocka_unit_test(test_origins),           cmocka_unit_test(test_whole_syllables),
-        cmocka_unit_test(test_judged),            cmocka_unit_test(test_spelling),
-        cmocka_unit_test(test_neighbours),        cmocka_unit_test(test_chain),
-        cmocka_unit_test(test_own_words),         cmocka_unit_test(test_bad_lists),
-        cmocka_unit_test(test_languages),         cmocka_unit_test(test_unknown_language),
+        cmocka_unit_test(test_counts_that_match),
+        cmocka_unit_test(test_counts_that_differ),
+        cmocka_unit_test(test_origins),
+        cmocka_unit_test(test_whole_syllables),
+        cmocka_unit_test(test_judged),
+        cmocka_unit_test(test_spelling),
+        cmocka_unit_test(test_neighbours),
+        cmocka_unit_test(test_chain),
+        cmocka_unit_test(test_own_words),
+        cmocka_unit_test(test_bad_lists),
+        cmocka_unit_test(test_languages),
+        cmocka_unit_test(test_unknown_language),
         cmocka_unit_test(test_guess),
+        cmocka_unit_test(test_other_words),
     };
     /* no list of the person who runs the test */
     g_autofree char *config = g_dir_make_tmp("aperta-config-XXXXXX", NULL);
