@@ -20,12 +20,15 @@ typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     gboolean expected;                                /* no sound: resonances are the table's mean and spread */
     aperta_vibrato vibrato;
-    const aperta_key *key; /* for spelling pitches in words; NULL: not known */
+    const aperta_key *key;            /* for spelling pitches in words; NULL: not known */
+    const char *pitch_name;           /* as a score spells it; NULL: spelled for the key */
+    const aperta_vowel *const *avoid; /* shapes that are not wanted, NULL-terminated; NULL: none */
 } aperta_situation;
 
 /* A way to sing the vowel: a target, named as it is sung. */
 typedef struct {
     const aperta_vowel *vowel; /* the vowel the shape is named after */
+    gboolean halfway;          /* on the way to it: "between ee and eh" */
     gboolean jaw_wide;         /* opened beyond the spoken vowel: "eh, jaw wide" */
     char *name;                /* "eh, jaw wide" */
     char *how;                 /* what to do with jaw, lips and tongue; one or two sentences */

@@ -1,9 +1,11 @@
-/* aperta/result.h - a recording in, everything that is measured and advised out. */
+/* aperta/result.h - a recording or a score in, everything that is measured, expected and advised out. */
 #ifndef APERTA_RESULT_H
 #define APERTA_RESULT_H
 
 #include <aperta/advice.h>
+#include <aperta/align.h>
 #include <aperta/base.h>
+#include <aperta/score.h>
 #include <aperta/vowel.h>
 
 G_BEGIN_DECLS
@@ -107,8 +109,127 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_result, aperta_result_free)
 /* F1, F2, F3 of the part of the note that is judged; owned by the note. */
 const aperta_resonance *aperta_sung_note_resonances(const aperta_sung_note *note);
 
-/* Highest level among a note's findings; FINE when there are none. */
+/* Highest level among findings (aperta_finding); FINE when there are none. */
+aperta_level aperta_findings_level(const GPtrArray *findings);
+/* The same of a note. */
 aperta_level aperta_sung_note_level(const aperta_sung_note *note);
+
+/* ---- a score: what is expected before anybody has sung ----------------------------------------------------------- */
+
+/* Where the resonances of a vowel are expected; shared by all notes on that vowel. */
+typedef struct {
+    const aperta_vowel *vowel;
+    gboolean known;                                   /* FALSE: no table has the vowel, so it cannot be judged */
+    aperta_resonance resonances[APERTA_N_RESONANCES]; /* the mean, and the interval of 90 % of speakers */
+    double sd_hz[APERTA_N_RESONANCES];                /* spread between speakers */
+    char *from; /* NULL: the sheet's table; else which other, and how it was fitted to the voice */
+} aperta_expectation;
+
+/* An advised shape that would make another word. */
+typedef struct {
+    char *word;            /* "bit" */
+    aperta_shape *instead; /* the next best shape, which makes none that we know; NULL: keep the vowel, open the jaw */
+} aperta_word_risk;
+
+typedef struct {
+    int number; /* 1.. in order of the part, grace notes too; the same in every verse */
+    int verse;  /* 0: the score has no words */
+    const aperta_score_note *score_note;
+    double f0_hz;
+    aperta_syllable *syllable;          /* NULL: nothing begins here (the rest of a melisma, or no words) */
+    const aperta_syllable_sound *sound; /* of the syllable it is sung on; NULL: no words here */
+    const char *word;                   /* that it is sung on; NULL likewise */
+    gboolean goes_on;                   /* it is sung on the vowel of an earlier note */
+    const aperta_expectation *expected; /* NULL: no vowel to judge */
+    aperta_interval f1_to_f0;
+    aperta_interval f1_to_2f0;
+    double weight_s;        /* length, at half its worth where neither the bar nor the word stresses it */
+    GPtrArray *advice;      /* aperta_finding, highest level first; may be empty, never NULL */
+    aperta_word_risk *risk; /* NULL: none known */
+} aperta_sheet_note;
+
+typedef enum {
+    APERTA_LANGUAGE_GIVEN,    /* by the caller */
+    APERTA_LANGUAGE_OF_SCORE, /* the score says so */
+    APERTA_LANGUAGE_GUESSED,  /* from the words */
+    APERTA_LANGUAGE_UNKNOWN,  /* the score names one that we cannot read, or the words tell nothing */
+} aperta_language_from;
+
+typedef struct {
+    int number;           /* 0: no words */
+    const char *language; /* "en-US"; NULL: UNKNOWN */
+    aperta_language_from from;
+    double confidence;          /* only if GUESSED */
+    gboolean knows_other_words; /* FALSE: whether a shape makes another word cannot be told */
+    aperta_underlay *underlay;
+    guint first_note; /* of aperta_sheet.notes; there are as many as in the score */
+} aperta_sheet_verse;
+
+/* Notes that are told the same about the same vowel. */
+typedef struct {
+    aperta_level level;
+    const aperta_finding *finding; /* of the note that weighs most */
+    const aperta_sheet_note *note; /* that one */
+    GPtrArray *notes;              /* const aperta_sheet_note *, in order of time */
+    double weight_s;
+} aperta_sheet_group;
+
+typedef struct {
+    int semitones; /* up from the score */
+    aperta_key key;
+    int lowest, highest; /* midi; 0: no notes */
+    double change_s;     /* weight of the notes that want change, and that want watching */
+    double watch_s;
+    guint n_change, n_watch;
+    gboolean fits; /* the singer's range; TRUE when none was given */
+    int rank;      /* 1: the easiest */
+} aperta_sheet_key;
+
+typedef struct {
+    aperta_score *score;
+    int lowest, highest; /* midi, of the part; 0: no notes */
+    /* settings */
+    char *style;
+    char *rules_title;
+    aperta_voice voice;
+    gboolean voice_guessed;
+    aperta_vowel_table *table;
+    int octave;
+    int range_low, range_high; /* midi; 0: not given */
+    /* what is expected */
+    GPtrArray *verses;       /* aperta_sheet_verse */
+    GPtrArray *notes;        /* aperta_sheet_note, verse after verse */
+    GPtrArray *expectations; /* aperta_expectation, in the order they are first sung */
+    GPtrArray *groups;       /* aperta_sheet_group, the heaviest first, those that want change before the others */
+    double weight_s;         /* of all notes that could be judged */
+    double change_s, watch_s;
+    GPtrArray *keys;             /* aperta_sheet_key in order of pitch; NULL: not asked for */
+    const char *const *cautions; /* NULL-terminated, static */
+    GPtrArray *warnings;         /* aperta_warning; never NULL */
+} aperta_sheet;
+
+typedef struct {
+    const char *style; /* as for a take */
+    const char *table;
+    aperta_voice voice; /* UNKNOWN: the table's, else guessed from the pitches */
+    const char *part;   /* as in aperta_score_options */
+    int octave;
+    const char *language;      /* one of aperta_diction_languages; NULL: the score's, else guessed */
+    const char *word_list;     /* as in aperta_diction_create */
+    int verse;                 /* 0: all */
+    int range_low, range_high; /* midi, of the singer; 0: not known */
+    gboolean try_keys;
+    int keys_low, keys_high; /* semitones, -24..24 */
+} aperta_sheet_options;
+
+/* Reads a score and says what to expect. Errors: those of aperta_score_read, aperta_vowel_table_load,
+ * aperta_rules_load, aperta_diction_create, and RANGE for a verse that is not there. A score without words is no error:
+ * it has notes without vowels, and a warning. */
+aperta_sheet *aperta_sheet_read(const char *path, const aperta_sheet_options *options, GError **error);
+/* The same from a score in memory, which it takes over (also when it fails). */
+aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *options, GError **error);
+void aperta_sheet_free(aperta_sheet *sheet);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_sheet, aperta_sheet_free)
 
 G_END_DECLS
 

@@ -18,11 +18,12 @@
 typedef struct {
     const aperta_vowel_table *table;
     const aperta_vowel *vowel;
-    const aperta_vowel_row *row; /* its spoken mean; NULL: not in the table */
-    double f1_hz, f2_hz;         /* as sung, or as expected */
-    double edge_hz;              /* F1 must reach this */
-    double opening;              /* share */
-    double inward;               /* share of the way to the middle, at full opening */
+    const aperta_vowel_row *row;      /* its spoken mean; NULL: not in the table */
+    const aperta_vowel *const *avoid; /* NULL-terminated, or NULL */
+    double f1_hz, f2_hz;              /* as sung, or as expected */
+    double edge_hz;                   /* F1 must reach this */
+    double opening;                   /* share */
+    double inward;                    /* share of the way to the middle, at full opening */
     double sideways_bark;
     double middle_hz; /* F2 of the table's middle */
 } shape_search;
@@ -83,6 +84,7 @@ static gboolean place_search(const advice_case *which, shape_search *search)
     *search = (shape_search){
         .table = which->table,
         .vowel = situation->vowel,
+        .avoid = situation->avoid,
         .opening = search_setting(which, "opening") / 100.0,
         .inward = search_setting(which, "inward") / 100.0,
         .sideways_bark = search_setting(which, "sideways"),
@@ -133,13 +135,21 @@ static candidate toward(const shape_search *search, const aperta_vowel_row *row)
     return it;
 }
 
+static gboolean is_avoided(const shape_search *search, const aperta_vowel *vowel)
+{
+    for (const aperta_vowel *const *one = search->avoid; one != NULL && *one != NULL; one++)
+        if (*one == vowel)
+            return TRUE;
+    return FALSE;
+}
+
 /* More open, meant for singing, and no lips or tongue tip to learn anew. */
 static gboolean is_open_neighbour(const shape_search *search, const aperta_vowel_row *row)
 {
     double own_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
 
-    return row->open_target && row->vowel != search->vowel && row->hz[0] > own_f1_hz && !row->vowel->r_coloured &&
-           (!row->vowel->rounded || search->vowel->rounded);
+    return row->open_target && !is_avoided(search, row->vowel) && row->vowel != search->vowel &&
+           row->hz[0] > own_f1_hz && !row->vowel->r_coloured && (!row->vowel->rounded || search->vowel->rounded);
 }
 
 /* How strange a neighbour is: 0 when tongue and lips stay where they are, 1 when the lips change, 2 for another place.
@@ -191,9 +201,14 @@ static candidate best_candidate(const shape_search *search)
 
 /* ---- words for the singer ---------------------------------------------------------------------------------------- */
 
+static gboolean is_halfway(const candidate *it, const aperta_vowel *from)
+{
+    return it->vowel != from && it->way < ADVICE_NAMED_FROM;
+}
+
 static char *shape_name(const candidate *it, const aperta_vowel *from)
 {
-    if (it->vowel != from && it->way < ADVICE_NAMED_FROM)
+    if (is_halfway(it, from))
         return g_strdup_printf("between %s and %s", from->respelling, it->vowel->respelling);
     return g_strconcat(it->vowel->respelling,
                        it->jaw_wide        ? ", jaw wide"
@@ -242,6 +257,7 @@ static aperta_shape *new_shape(const candidate *it, const aperta_vowel *from)
     g_autofree char *jaw = jaw_words(it, from);
 
     shape->vowel = it->vowel;
+    shape->halfway = is_halfway(it, from);
     shape->jaw_wide = it->jaw_wide;
     shape->name = shape_name(it, from);
     shape->how = g_strjoin(" ", jaw, tongue_words(it, from), lips_words(it, from), NULL);

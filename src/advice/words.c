@@ -105,13 +105,25 @@ static gboolean is_wide(const aperta_resonance *what)
            aperta_semitones_between(what->low_hz, what->high_hz) > ADVICE_WIDE_ST;
 }
 
+/* "expected near 437 Hz (most speakers 380 to 503)": the interval is that of 90 % of speakers. */
+static char *expected_words(const aperta_resonance *what)
+{
+    g_autofree char *hz = hz_words(what->hz);
+
+    if (!what->has_low || !what->has_high)
+        return g_strconcat("expected near ", hz, NULL);
+    g_autofree char *low = number_words(what->low_hz, "%.0f");
+    g_autofree char *high = number_words(what->high_hz, "%.0f");
+    return g_strdup_printf("expected near %s (most speakers %s to %s)", hz, low, high);
+}
+
 static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
 {
     if (!is_expected && is_wide(what))
         return g_strdup_printf("somewhere between %.0f and %.0f Hz", what->low_hz, what->high_hz);
     if (what->status == APERTA_MEASURED) {
         g_autofree char *hz = hz_words(what->hz);
-        return g_strconcat(is_expected ? "usually about " : "about ", hz, NULL);
+        return is_expected ? expected_words(what) : g_strconcat("about ", hz, NULL);
     }
     if (what->status == APERTA_BOUNDED && (what->has_high || what->has_low)) {
         g_autofree char *hz = hz_words(what->has_high ? what->high_hz : what->low_hz);
@@ -150,6 +162,8 @@ static char *pitch_words(const aperta_situation *situation)
 {
     char name[APERTA_PITCH_NAME_MAX];
 
+    if (situation->pitch_name != NULL)
+        return g_strdup(situation->pitch_name);
     aperta_pitch_spell(situation->midi, situation->key, name);
     return g_strdup(name);
 }

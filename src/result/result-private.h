@@ -8,6 +8,11 @@
 
 /* ---- result.c ---- */
 
+GPtrArray *result_warnings_new(void);
+/* text is taken over. */
+void result_warnings_add(GPtrArray *warnings, const char *code, char *text);
+void result_syllable_free(aperta_syllable *syllable); /* NULL is allowed */
+
 void result_warn(aperta_result *result, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result);
 void result_note_free(aperta_sung_note *note);

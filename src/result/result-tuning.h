@@ -28,4 +28,26 @@
 #define RESULT_CLIPPED_MIN     5    /* fewer clipped samples are not worth a word */
 #define RESULT_FLOOR_SILENT_DB (-75.0) /* a floor this low is no hum worth a word */
 
+/* ---- sheets of a score ---- */
+
+/* What a note counts beside its length: a share for itself, and more where the bar and where the word stress it (both
+ * sum to 1). Chosen: a long stressed note is what listeners remember. */
+#define RESULT_WEIGHT_PLAIN 0.5
+#define RESULT_WEIGHT_BAR   0.25
+#define RESULT_WEIGHT_WORD  0.25
+
+/* Of two keys, a note to be watched counts this share of one to be changed; chosen. */
+#define RESULT_WATCH_SHARE 0.5
+
+/* A guess of the language below this is told as a warning; chosen. */
+#define RESULT_LANGUAGE_SURE 0.7
+
+/* Last resort for a vowel that no table of the voice has: one man's cardinal vowels, brought to the voice by the mean
+ * ratio of the vowels that both tables have, of which there must be some. */
+#define RESULT_CARDINAL_TABLE      "catford1988-cardinal"
+#define RESULT_CARDINAL_COMMON_MIN 3
+
+/* How many shapes are tried, one after the other, when one makes another word; chosen. */
+#define RESULT_OTHER_SHAPES_MAX 4
+
 #endif

@@ -11,18 +11,28 @@ static void warning_free(gpointer data)
     g_free(warning);
 }
 
-void result_warn(aperta_result *result, const char *code, const char *format, ...)
+GPtrArray *result_warnings_new(void)
+{
+    return g_ptr_array_new_with_free_func(warning_free);
+}
+
+void result_warnings_add(GPtrArray *warnings, const char *code, char *text)
 {
     aperta_warning *warning = g_new(aperta_warning, 1);
+
+    *warning = (aperta_warning){code, text};
+    g_ptr_array_add(warnings, warning);
+}
+
+void result_warn(aperta_result *result, const char *code, const char *format, ...)
+{
     va_list arguments;
 
-    va_start(arguments, format);
-    warning->code = code;
-    warning->text = g_strdup_vprintf(format, arguments);
-    va_end(arguments);
     if (result->warnings == NULL)
-        result->warnings = g_ptr_array_new_with_free_func(warning_free);
-    g_ptr_array_add(result->warnings, warning);
+        result->warnings = result_warnings_new();
+    va_start(arguments, format);
+    result_warnings_add(result->warnings, code, g_strdup_vprintf(format, arguments));
+    va_end(arguments);
 }
 
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result)
@@ -39,16 +49,21 @@ aperta_sung_note *result_note_new(int number, const aperta_note *note, const ape
     return sung;
 }
 
+void result_syllable_free(aperta_syllable *syllable)
+{
+    if (syllable == NULL)
+        return;
+    g_free(syllable->text);
+    g_free(syllable->word);
+    g_free(syllable->ipa);
+    g_free(syllable);
+}
+
 void result_note_free(aperta_sung_note *note)
 {
     if (note == NULL)
         return;
-    if (note->syllable != NULL) {
-        g_free(note->syllable->text);
-        g_free(note->syllable->word);
-        g_free(note->syllable->ipa);
-        g_free(note->syllable);
-    }
+    result_syllable_free(note->syllable);
     g_ptr_array_unref(note->advice);
     if (note->explanations != NULL)
         g_ptr_array_unref(note->explanations);
@@ -71,13 +86,18 @@ void aperta_result_free(aperta_result *result)
     g_free(result);
 }
 
-aperta_level aperta_sung_note_level(const aperta_sung_note *note)
+aperta_level aperta_findings_level(const GPtrArray *findings)
 {
     aperta_level level = APERTA_LEVEL_FINE;
 
-    for (guint i = 0; i < note->advice->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(note->advice, i);
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
         level = MAX(level, finding->level);
     }
     return level;
+}
+
+aperta_level aperta_sung_note_level(const aperta_sung_note *note)
+{
+    return aperta_findings_level(note->advice);
 }

@@ -1,0 +1,95 @@
+/* lines.c - where a line of the lyric ends: at a full stop, at a comma or a rest when the line is long enough, and
+ * where words end or begin. */
+#include "align/align-private.h"
+#include "align/align-tuning.h"
+
+static const aperta_score_note *score_note(const aperta_score *score, guint i)
+{
+    return g_ptr_array_index(score->notes, i);
+}
+
+double align_rest_before(const aperta_score *score, guint i)
+{
+    const aperta_score_note *before = score_note(score, i - 1);
+
+    return score_note(score, i)->start_quarters - before->start_quarters - before->length_quarters;
+}
+
+/* The syllable with which something new is sung on note i; -1: the note goes on with what was sung before. */
+static int new_syllable(const aperta_underlay *underlay, guint i)
+{
+    const aperta_laid_note *note = align_note(underlay, i);
+    gboolean goes_on = i > 0 && align_note(underlay, i - 1)->sung_on == note->sung_on;
+
+    if (note->n_begun > 0)
+        return goes_on ? -1 : (int)note->first_begun; /* the same one: a grace note has begun it */
+    return goes_on ? -1 : note->sung_on;
+}
+
+static gboolean starts_word(const aperta_underlay *underlay, guint i)
+{
+    int syllable = new_syllable(underlay, i);
+
+    return syllable >= 0 &&
+           align_word(underlay, align_syllable(underlay, (guint)syllable)->word)->first == (guint)syllable;
+}
+
+static align_ending ending_before(const aperta_underlay *underlay, int syllable)
+{
+    return syllable > 0 ? align_text_ending(align_syllable(underlay, (guint)syllable - 1)->text) : ALIGN_GOES_ON;
+}
+
+static gboolean breaks_before(const aperta_underlay *underlay, const aperta_score *score, guint i,
+                              const aperta_laid_line *line, guint n_syllables)
+{
+    gboolean sung = align_note(underlay, i)->sung_on >= 0;
+    double rest = align_rest_before(score, i);
+
+    if (!sung)
+        return line->sung || rest >= ALIGN_LINE_QUARTERS || line->n_notes >= ALIGN_WORDLESS_NOTES_MAX;
+    if (!line->sung)
+        return TRUE;
+    if (!starts_word(underlay, i))
+        return FALSE;
+    align_ending ending = ending_before(underlay, new_syllable(underlay, i));
+    if (ending == ALIGN_STOP)
+        return TRUE;
+    return n_syllables >= ALIGN_LINE_SYLLABLES_MIN && (ending == ALIGN_COMMA || rest >= ALIGN_LINE_QUARTERS);
+}
+
+static void end_words(aperta_underlay *underlay, const aperta_score *score)
+{
+    for (guint w = 0; w < underlay->words->len; w++) {
+        aperta_laid_word *word = align_word(underlay, w);
+        guint last = word->first + word->n_syllables - 1;
+        if (last + 1 == underlay->syllables->len) {
+            word->line_ends = TRUE;
+            break;
+        }
+        guint next_note = align_syllable(underlay, last + 1)->note;
+        gboolean rest = next_note > 0 && align_rest_before(score, next_note) >= ALIGN_REST_QUARTERS;
+        word->line_ends = rest || align_text_ending(align_syllable(underlay, last)->text) != ALIGN_GOES_ON;
+    }
+}
+
+void align_lines(aperta_underlay *underlay, const aperta_score *score)
+{
+    aperta_laid_line line = {0};
+    guint n_syllables = 0;
+
+    for (guint i = 0; i < underlay->notes->len; i++) {
+        const aperta_laid_note *note = align_note(underlay, i);
+        if (line.n_notes > 0 && breaks_before(underlay, score, i, &line, n_syllables)) {
+            g_array_append_val(underlay->lines, line);
+            line = (aperta_laid_line){.first_note = i};
+            n_syllables = 0;
+        }
+        if (line.n_notes == 0)
+            line.sung = note->sung_on >= 0;
+        line.n_notes++;
+        n_syllables += note->n_begun;
+    }
+    if (line.n_notes > 0)
+        g_array_append_val(underlay->lines, line);
+    end_words(underlay, score);
+}

@@ -1,0 +1,102 @@
+/* text.c - what stands in the text under a note beside the syllable: punctuation, a verse's number, an elision. */
+#include "align/align-private.h"
+
+#include <string.h>
+
+static gboolean closes(gunichar c)
+{
+    GUnicodeType type = g_unichar_type(c);
+
+    return type == G_UNICODE_CLOSE_PUNCTUATION || type == G_UNICODE_FINAL_PUNCTUATION || c == '"' || c == '\'' ||
+           c == 0x201C /* closes in German */;
+}
+
+align_ending align_text_ending(const char *text)
+{
+    static const char stops[] = ".;:!?…。";
+    static const char commas[] = ",–—،、";
+
+    for (const char *at = text + strlen(text); at > text;) {
+        at = g_utf8_prev_char(at);
+        gunichar c = g_utf8_get_char(at);
+        if (closes(c) || g_unichar_isspace(c))
+            continue;
+        if (g_utf8_strchr(stops, -1, c) != NULL)
+            return ALIGN_STOP;
+        return g_utf8_strchr(commas, -1, c) != NULL ? ALIGN_COMMA : ALIGN_GOES_ON;
+    }
+    return ALIGN_GOES_ON;
+}
+
+gboolean align_has_letters(const char *text)
+{
+    for (; *text != '\0'; text = g_utf8_next_char(text))
+        if (g_unichar_isalnum(g_utf8_get_char(text)))
+            return TRUE;
+    return FALSE;
+}
+
+/* "1. Si" or "2)Si": the text behind the number, if there are letters. */
+static const char *behind_verse_number(const char *text)
+{
+    const char *at = text;
+
+    while (g_ascii_isdigit(*at))
+        at++;
+    if (at == text || (*at != '.' && *at != ')'))
+        return text;
+    return align_has_letters(at) ? at + 1 : text;
+}
+
+static gboolean parts_words(gunichar c)
+{
+    return g_unichar_isspace(c) || c == 0x203F /* undertie */;
+}
+
+char **align_text_parts(const char *text)
+{
+    g_autoptr(GPtrArray) parts = g_ptr_array_new();
+    g_autoptr(GString) part = g_string_new(NULL);
+    const char *at = behind_verse_number(text);
+
+    for (;; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
+        if (c != '\0' && !parts_words(c)) {
+            g_string_append_unichar(part, c);
+            continue;
+        }
+        /* a lone mark ("—") stays with the word before it */
+        if (part->len > 0 && parts->len > 0 && !align_has_letters(part->str)) {
+            char **last = (char **)&g_ptr_array_index(parts, parts->len - 1);
+            char *joined = g_strjoin(" ", *last, part->str, NULL);
+            g_free(*last);
+            *last = joined;
+        } else if (part->len > 0) {
+            g_ptr_array_add(parts, g_strdup(part->str));
+        }
+        g_string_truncate(part, 0);
+        if (c == '\0')
+            break;
+    }
+    if (parts->len == 0)
+        g_ptr_array_add(parts, g_strdup(text));
+    g_ptr_array_add(parts, NULL);
+    return (char **)g_ptr_array_free(g_steal_pointer(&parts), FALSE);
+}
+
+static gboolean of_word(gunichar c)
+{
+    return g_unichar_isalnum(c) || g_unichar_ismark(c) || c == '\'' || c == 0x2019 /* apostrophe */;
+}
+
+char *align_bare_word(const char *text)
+{
+    const char *start = text;
+    const char *end = text + strlen(text);
+
+    while (*start != '\0' && !of_word(g_utf8_get_char(start)))
+        start = g_utf8_next_char(start);
+    while (end > start && !of_word(g_utf8_get_char(g_utf8_prev_char(end))))
+        end = g_utf8_prev_char(end);
+    return end > start ? g_strndup(start, (gsize)(end - start)) : g_strdup(text);
+}

@@ -1,0 +1,303 @@
+/* sheet-judge.c - where a vowel's resonances are expected, and what the rules say of it on a pitch.
+ *
+ * F1 and F2 come from the sheet's table. A vowel that it lacks (English tables have no y) is taken from another table
+ * of the same voice, those with the better known figures first, and last from the cardinal vowels of one man, brought
+ * to the voice by the mean ratio of the vowels that both tables have. Where even they have none, it is not judged.
+ *
+ * A song asks the same question again and again (this vowel, this pitch, this length), and trying keys asks it a dozen
+ * times over: every answer is kept. */
+#include "result/result-tuning.h"
+#include "result/sheet-private.h"
+
+#include <math.h>
+#include <string.h>
+
+#define Z_90 1.6449 /* a normal distribution holds 90 % within +- this many standard deviations */
+
+typedef struct {
+    const aperta_expectation *expected;
+    int midi;
+    int duration_ms;
+    char pitch_name[APERTA_PITCH_NAME_MAX];
+} verdict_key;
+
+struct sheet_judge {
+    aperta_sheet *sheet;
+    const aperta_rules *rules;
+    GPtrArray *others;    /* aperta_vowel_table, in the order they are asked; NULL: not loaded yet */
+    GHashTable *verdicts; /* verdict_key -> GPtrArray of aperta_finding */
+};
+
+static guint key_hash(gconstpointer data)
+{
+    const verdict_key *key = data;
+
+    return g_direct_hash(key->expected) ^ (guint)(key->midi * 7919) ^ (guint)(key->duration_ms * 31) ^
+           g_str_hash(key->pitch_name);
+}
+
+static gboolean key_equal(gconstpointer a, gconstpointer b)
+{
+    const verdict_key *first = a, *second = b;
+
+    return first->expected == second->expected && first->midi == second->midi &&
+           first->duration_ms == second->duration_ms && strcmp(first->pitch_name, second->pitch_name) == 0;
+}
+
+sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules)
+{
+    sheet_judge *judge = g_new0(sheet_judge, 1);
+
+    judge->sheet = sheet;
+    judge->rules = rules;
+    judge->verdicts = g_hash_table_new_full(key_hash, key_equal, g_free, (GDestroyNotify)g_ptr_array_unref);
+    return judge;
+}
+
+void sheet_judge_free(sheet_judge *judge)
+{
+    if (judge == NULL)
+        return;
+    if (judge->others != NULL)
+        g_ptr_array_unref(judge->others);
+    g_hash_table_unref(judge->verdicts);
+    g_free(judge);
+}
+
+/* ---- where a vowel is expected ----------------------------------------------------------------------------------- */
+
+static int trust(const aperta_vowel_table *table)
+{
+    return g_str_has_prefix(table->status, "from the source") ? 0 : strcmp(table->status, "secondary") == 0 ? 1 : 2;
+}
+
+static gint by_trust(gconstpointer a, gconstpointer b)
+{
+    const aperta_vowel_table *first = *(aperta_vowel_table *const *)a;
+    const aperta_vowel_table *second = *(aperta_vowel_table *const *)b;
+
+    return trust(first) != trust(second) ? trust(first) - trust(second) : strcmp(first->name, second->name);
+}
+
+static gboolean is_cardinal(const aperta_vowel_table *table)
+{
+    return strcmp(table->name, RESULT_CARDINAL_TABLE) == 0;
+}
+
+/* Other tables of the same voice, and the cardinal vowels at the end. What cannot be loaded is left out. */
+static void load_others(sheet_judge *judge)
+{
+    const aperta_vowel_table *own = judge->sheet->table;
+    g_auto(GStrv) names = aperta_vowel_table_names(NULL);
+    aperta_vowel_table *cardinal = NULL;
+
+    judge->others = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_vowel_table_free);
+    for (char **name = names; name != NULL && *name != NULL; name++) {
+        g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(*name, NULL);
+        if (table == NULL || strcmp(table->name, own->name) == 0)
+            continue;
+        if (is_cardinal(table))
+            cardinal = g_steal_pointer(&table);
+        else if (aperta_voice_group(table->voice) == aperta_voice_group(own->voice))
+            g_ptr_array_add(judge->others, g_steal_pointer(&table));
+    }
+    g_ptr_array_sort(judge->others, by_trust);
+    if (cardinal != NULL)
+        g_ptr_array_add(judge->others, cardinal);
+}
+
+/* Mean ratio of own to other in a resonance over the vowels that both have; FALSE when there are too few. */
+static gboolean ratio_to(const aperta_vowel_table *own, const aperta_vowel_table *other, int resonance, double *ratio)
+{
+    double sum = 0.0;
+    guint n = 0;
+
+    for (guint i = 0; i < own->n_rows; i++) {
+        const aperta_vowel_row *row = aperta_vowel_table_row(other, own->rows[i].vowel);
+        if (row == NULL || !row->has[resonance] || !own->rows[i].has[resonance])
+            continue;
+        sum += log(own->rows[i].hz[resonance] / row->hz[resonance]);
+        n++;
+    }
+    *ratio = n > 0 ? exp(sum / n) : 1.0;
+    return n >= RESULT_CARDINAL_COMMON_MIN;
+}
+
+static void expect_row(aperta_expectation *expected, const aperta_vowel_row *row, const double ratios[2])
+{
+    for (int i = 0; i < APERTA_N_RESONANCES; i++) {
+        if (!row->has[i])
+            continue;
+        double hz = row->hz[i] * (i < 2 ? ratios[i] : 1.0), spread = row->sd_hz[i] / row->hz[i];
+        expected->sd_hz[i] = spread * hz;
+        expected->resonances[i] = (aperta_resonance){.status = APERTA_MEASURED,
+                                                     .hz = hz,
+                                                     .has_low = TRUE,
+                                                     .has_high = TRUE,
+                                                     .low_hz = hz * exp(-Z_90 * spread),
+                                                     .high_hz = hz * exp(Z_90 * spread)};
+    }
+    expected->known = TRUE;
+}
+
+static const aperta_vowel_row *usable_row(const aperta_vowel_table *table, const aperta_vowel *vowel)
+{
+    const aperta_vowel_row *row = aperta_vowel_table_row(table, vowel);
+
+    return row != NULL && row->has[0] && row->has[1] ? row : NULL;
+}
+
+/* From another table; FALSE when none of them has the vowel. */
+static gboolean expect_elsewhere(sheet_judge *judge, aperta_expectation *expected)
+{
+    if (judge->others == NULL)
+        load_others(judge);
+    for (guint i = 0; i < judge->others->len; i++) {
+        const aperta_vowel_table *other = g_ptr_array_index(judge->others, i);
+        const aperta_vowel_row *row = usable_row(other, expected->vowel);
+        double ratios[2] = {1.0, 1.0};
+        if (row == NULL)
+            continue;
+        if (is_cardinal(other) && (!ratio_to(judge->sheet->table, other, 0, &ratios[0]) ||
+                                   !ratio_to(judge->sheet->table, other, 1, &ratios[1])))
+            continue;
+        expect_row(expected, row, ratios);
+        if (is_cardinal(other)) /* the third resonance was not fitted */
+            expected->resonances[2] = (aperta_resonance){.status = APERTA_UNKNOWN};
+        expected->from = is_cardinal(other)
+                             ? g_strdup_printf("%s, brought to this voice: F1 by %.2f and F2 by %.2f, the mean ratios "
+                                               "of the vowels that both tables have (%s)",
+                                               other->name, ratios[0], ratios[1], other->status)
+                             : g_strdup_printf("%s (%s)", other->name, other->status);
+        return TRUE;
+    }
+    return FALSE;
+}
+
+const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
+{
+    const aperta_vowel *vowel = ipa != NULL ? aperta_vowel_by_ipa(ipa) : NULL;
+    GPtrArray *all = judge->sheet->expectations;
+
+    if (vowel == NULL)
+        return NULL;
+    for (guint i = 0; i < all->len; i++)
+        if (((aperta_expectation *)g_ptr_array_index(all, i))->vowel == vowel)
+            return g_ptr_array_index(all, i);
+    aperta_expectation *expected = g_new0(aperta_expectation, 1);
+    const aperta_vowel_row *row = usable_row(judge->sheet->table, vowel);
+    expected->vowel = vowel;
+    if (row != NULL)
+        expect_row(expected, row, (const double[2]){1.0, 1.0});
+    else
+        expect_elsewhere(judge, expected);
+    g_ptr_array_add(all, expected);
+    return expected;
+}
+
+/* ---- advice ------------------------------------------------------------------------------------------------------ */
+
+static GPtrArray *advise(const sheet_judge *judge, const sheet_question *question, const aperta_vowel *const *avoid)
+{
+    const aperta_sheet *sheet = judge->sheet;
+    aperta_situation situation = {
+        .voice = sheet->voice,
+        .f0_hz = aperta_midi_to_hz(question->midi, 440.0),
+        .midi = question->midi,
+        .duration_s = question->duration_s,
+        .vowel = question->expected->vowel,
+        .expected = TRUE,
+        .key = &sheet->score->key,
+        .pitch_name = question->pitch_name,
+        .avoid = avoid,
+    };
+
+    memcpy(situation.resonances, question->expected->resonances, sizeof situation.resonances);
+    return aperta_advise(judge->rules, sheet->table, &situation, NULL);
+}
+
+GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question)
+{
+    verdict_key key = {question->expected, question->midi, (int)lround(1000.0 * question->duration_s), ""};
+
+    if (question->pitch_name != NULL)
+        g_strlcpy(key.pitch_name, question->pitch_name, sizeof key.pitch_name);
+    GPtrArray *findings = g_hash_table_lookup(judge->verdicts, &key);
+    if (findings == NULL) {
+        findings = advise(judge, question, NULL);
+        g_hash_table_insert(judge->verdicts, g_memdup2(&key, sizeof key), findings);
+    }
+    return findings;
+}
+
+const aperta_finding *sheet_shape_of(const GPtrArray *findings)
+{
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        if (finding->shape != NULL)
+            return finding;
+    }
+    return NULL;
+}
+
+/* ---- other words ------------------------------------------------------------------------------------------------- */
+
+/* The word that a shape would make; NULL: none, or the vowel keeps its name. */
+static char *word_made(const aperta_finding *finding, const aperta_vowel *vowel, aperta_diction *diction,
+                       const aperta_diction_word *word, guint index)
+{
+    if (finding == NULL || finding->shape->vowel == vowel)
+        return NULL;
+    return aperta_diction_other_word(diction, word, index, finding->shape->vowel->ipa);
+}
+
+static aperta_shape *shape_copy(const aperta_shape *shape)
+{
+    aperta_shape *copy = g_memdup2(shape, sizeof *shape);
+
+    copy->name = g_strdup(shape->name);
+    copy->how = g_strdup(shape->how);
+    return copy;
+}
+
+aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *question, aperta_diction *diction,
+                                   const aperta_diction_word *word, guint index)
+{
+    const aperta_vowel *vowel = question->expected->vowel;
+    const aperta_vowel *avoid[RESULT_OTHER_SHAPES_MAX + 1] = {NULL};
+    const aperta_finding *finding = sheet_shape_of(sheet_judge_advise(judge, question));
+    char *made = word_made(finding, vowel, diction, word, index);
+
+    if (made == NULL)
+        return NULL;
+    aperta_word_risk *risk = g_new0(aperta_word_risk, 1);
+    risk->word = made;
+    avoid[0] = finding->shape->vowel;
+    for (int tried = 1; tried <= RESULT_OTHER_SHAPES_MAX; tried++) {
+        g_autoptr(GPtrArray) findings = advise(judge, question, avoid);
+        const aperta_finding *other = sheet_shape_of(findings);
+        if (other == NULL)
+            break;
+        g_autofree char *also = word_made(other, vowel, diction, word, index);
+        if (also == NULL) {
+            risk->instead = shape_copy(other->shape);
+            break;
+        }
+        if (tried < RESULT_OTHER_SHAPES_MAX)
+            avoid[tried] = other->shape->vowel;
+    }
+    return risk;
+}
+
+void sheet_risk_free(aperta_word_risk *risk)
+{
+    if (risk == NULL)
+        return;
+    g_free(risk->word);
+    if (risk->instead != NULL) {
+        g_free(risk->instead->name);
+        g_free(risk->instead->how);
+        g_free(risk->instead);
+    }
+    g_free(risk);
+}

@@ -1,0 +1,52 @@
+/* sheet-private.h - what the files of a score's sheet share.
+ *
+ *   sheet.c         the flow: score -> words -> vowels -> advice
+ *   sheet-judge.c   what a vowel on a pitch is expected to need; every question is answered once
+ *   sheet-groups.c  notes that are told the same
+ *   sheet-keys.c    the same song higher and lower */
+#ifndef SHEET_PRIVATE_H
+#define SHEET_PRIVATE_H
+
+#include "result/result-private.h"
+
+/* ---- sheet-judge.c ---- */
+
+typedef struct sheet_judge sheet_judge;
+
+/* What a judge is asked about. */
+typedef struct {
+    const aperta_expectation *expected;
+    int midi;
+    const char *pitch_name; /* as the score spells it; NULL: spelled for the key */
+    double duration_s;
+} sheet_question;
+
+/* Everything is kept by the caller; the judge adds to sheet->expectations. */
+sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules);
+void sheet_judge_free(sheet_judge *judge);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(sheet_judge, sheet_judge_free)
+
+/* ipa: a reference vowel, or NULL. NULL: it is none that Aperta can name. The sheet keeps it. */
+const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa);
+/* Findings; the judge keeps them, the caller may take a reference. */
+GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question);
+/* Does an advised shape make another word of syllable number index of word? NULL: no, or not known. The caller frees.
+ */
+aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *question, aperta_diction *diction,
+                                   const aperta_diction_word *word, guint index);
+void sheet_risk_free(aperta_word_risk *risk);
+
+/* ---- sheet-groups.c, sheet-keys.c ---- */
+
+void sheet_find_groups(aperta_sheet *sheet);
+void sheet_try_keys(aperta_sheet *sheet, sheet_judge *judge, int from, int to);
+
+static inline aperta_sheet_note *sheet_note(const aperta_sheet *sheet, guint i)
+{
+    return g_ptr_array_index(sheet->notes, i);
+}
+
+/* The first finding with a shape, or NULL. */
+const aperta_finding *sheet_shape_of(const GPtrArray *findings);
+
+#endif

@@ -1,0 +1,490 @@
+/* sheet.c - one score from its file to advice, before anybody has sung.
+ *
+ * The words of each verse are laid under the notes, diction says how they are sung, a table where each vowel's
+ * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
+ * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
+#include "result/result-tuning.h"
+#include "result/sheet-private.h"
+
+#include <string.h>
+
+typedef struct {
+    const aperta_sheet_options *options;
+    aperta_sheet *sheet;
+    aperta_rules *rules;
+    sheet_judge *judge;
+    GHashTable *dictions; /* language -> aperta_diction */
+} reading;
+
+static void reading_clear(reading *r)
+{
+    sheet_judge_free(r->judge);
+    aperta_rules_free(r->rules);
+    g_clear_pointer(&r->dictions, g_hash_table_unref);
+    aperta_sheet_free(r->sheet);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
+
+static void warn(aperta_sheet *sheet, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
+static void warn(aperta_sheet *sheet, const char *code, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    result_warnings_add(sheet->warnings, code, g_strdup_vprintf(format, arguments));
+    va_end(arguments);
+}
+
+/* ---- life -------------------------------------------------------------------------------------------------------- */
+
+static void verse_free(gpointer data)
+{
+    aperta_sheet_verse *verse = data;
+
+    aperta_underlay_free(verse->underlay);
+    g_free(verse);
+}
+
+static void note_free(gpointer data)
+{
+    aperta_sheet_note *note = data;
+
+    result_syllable_free(note->syllable);
+    g_ptr_array_unref(note->advice);
+    sheet_risk_free(note->risk);
+    g_free(note);
+}
+
+static void expectation_free(gpointer data)
+{
+    aperta_expectation *expected = data;
+
+    g_free(expected->from);
+    g_free(expected);
+}
+
+static aperta_sheet *sheet_new(aperta_score *score, const aperta_sheet_options *options)
+{
+    aperta_sheet *sheet = g_new0(aperta_sheet, 1);
+
+    sheet->score = score;
+    sheet->octave = options->octave;
+    sheet->range_low = options->range_low;
+    sheet->range_high = options->range_high;
+    sheet->verses = g_ptr_array_new_with_free_func(verse_free);
+    sheet->notes = g_ptr_array_new_with_free_func(note_free);
+    sheet->expectations = g_ptr_array_new_with_free_func(expectation_free);
+    sheet->warnings = result_warnings_new();
+    sheet->cautions = aperta_cautions();
+    return sheet;
+}
+
+void aperta_sheet_free(aperta_sheet *sheet)
+{
+    if (sheet == NULL)
+        return;
+    g_clear_pointer(&sheet->groups, g_ptr_array_unref);
+    g_clear_pointer(&sheet->keys, g_ptr_array_unref);
+    g_ptr_array_unref(sheet->notes);
+    g_ptr_array_unref(sheet->verses);
+    g_ptr_array_unref(sheet->expectations);
+    g_ptr_array_unref(sheet->warnings);
+    g_free(sheet->style);
+    g_free(sheet->rules_title);
+    aperta_vowel_table_free(sheet->table);
+    aperta_score_free(sheet->score);
+    g_free(sheet);
+}
+
+/* ---- settings ---------------------------------------------------------------------------------------------------- */
+
+static aperta_voice guess_voice(const aperta_score *score)
+{
+    g_autofree aperta_note *notes = g_new0(aperta_note, score->notes->len + 1);
+
+    for (guint i = 0; i < score->notes->len; i++)
+        notes[i].f0_hz =
+            aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
+    return result_guess_voice(notes, score->notes->len);
+}
+
+static gboolean load_settings(reading *r, GError **error)
+{
+    const aperta_sheet_options *o = r->options;
+    aperta_sheet *sheet = r->sheet;
+
+    r->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
+    if (r->rules == NULL)
+        return FALSE;
+    sheet->style = g_strdup(aperta_rules_style(r->rules));
+    sheet->rules_title = g_strdup(aperta_rules_title(r->rules));
+    sheet->voice = o->voice;
+    if (o->table != NULL) {
+        sheet->table = aperta_vowel_table_load(o->table, error);
+        if (sheet->table == NULL)
+            return FALSE;
+        if (sheet->voice == APERTA_VOICE_UNKNOWN)
+            sheet->voice = sheet->table->voice;
+    }
+    if (sheet->voice == APERTA_VOICE_UNKNOWN) {
+        sheet->voice = guess_voice(sheet->score);
+        sheet->voice_guessed = TRUE;
+    }
+    if (sheet->table == NULL)
+        sheet->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(sheet->voice), error);
+    return sheet->table != NULL;
+}
+
+static void find_range(aperta_sheet *sheet)
+{
+    for (guint i = 0; i < sheet->score->notes->len; i++) {
+        int midi = ((const aperta_score_note *)g_ptr_array_index(sheet->score->notes, i))->midi;
+        sheet->lowest = i == 0 ? midi : MIN(sheet->lowest, midi);
+        sheet->highest = MAX(sheet->highest, midi);
+    }
+}
+
+/* ---- language ---------------------------------------------------------------------------------------------------- */
+
+/* The tag that most syllables of the verse carry; NULL: none does. */
+static const char *tag_of_verse(const aperta_score *score, int verse)
+{
+    g_autoptr(GHashTable) counts = g_hash_table_new(g_str_hash, g_str_equal);
+    const char *best = NULL;
+    int most = 0;
+
+    for (guint i = 0; i < score->notes->len; i++) {
+        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+        for (guint k = 0; k < note->lyrics->len; k++) {
+            const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
+            if (lyric->verse != verse || lyric->language == NULL)
+                continue;
+            int count = 1 + GPOINTER_TO_INT(g_hash_table_lookup(counts, lyric->language));
+            g_hash_table_insert(counts, lyric->language, GINT_TO_POINTER(count));
+            if (count > most) {
+                most = count;
+                best = lyric->language;
+            }
+        }
+    }
+    return best;
+}
+
+static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
+{
+    g_autofree char *text = aperta_underlay_text(verse->underlay);
+
+    verse->language = aperta_diction_guess(text, &verse->confidence);
+    verse->from = verse->language != NULL ? APERTA_LANGUAGE_GUESSED : APERTA_LANGUAGE_UNKNOWN;
+    if (verse->language == NULL)
+        warn(sheet, "language-unknown",
+             "The language of verse %d cannot be told from its words, so its vowels are not known; name it with "
+             "--language.",
+             verse->number);
+    else if (verse->confidence < RESULT_LANGUAGE_SURE)
+        warn(sheet, "language-unsure",
+             "The words of verse %d may be %s, but that is no more than a guess; name the "
+             "language with --language.",
+             verse->number, aperta_diction_language_name(verse->language));
+}
+
+static void find_language(const reading *r, aperta_sheet_verse *verse)
+{
+    const char *tag = tag_of_verse(r->sheet->score, verse->number);
+
+    verse->from = APERTA_LANGUAGE_UNKNOWN;
+    if (verse->underlay->words->len == 0)
+        return;
+    if (r->options->language != NULL) {
+        verse->language = r->options->language;
+        verse->from = APERTA_LANGUAGE_GIVEN;
+    } else if (tag == NULL) {
+        guess_language(r->sheet, verse);
+    } else if ((verse->language = aperta_diction_language(tag)) != NULL) {
+        verse->from = APERTA_LANGUAGE_OF_SCORE;
+    } else {
+        warn(r->sheet, "language-unknown",
+             "The score says that verse %d is in the language \"%s\", which Aperta cannot pronounce, so its vowels are "
+             "not known; name another with --language.",
+             verse->number, tag);
+    }
+}
+
+/* Kept from verse to verse. NULL and no error: the language is not known. */
+static aperta_diction *diction_for(reading *r, const char *language, GError **error)
+{
+    if (language == NULL)
+        return NULL;
+    aperta_diction *diction = g_hash_table_lookup(r->dictions, language);
+    if (diction == NULL) {
+        diction = aperta_diction_create(language, r->options->word_list, error);
+        if (diction != NULL)
+            g_hash_table_insert(r->dictions, (gpointer)aperta_diction_language(language), diction);
+    }
+    return diction;
+}
+
+/* ---- notes ------------------------------------------------------------------------------------------------------- */
+
+static const aperta_laid_syllable *laid_syllable(const aperta_underlay *underlay, guint index)
+{
+    return &g_array_index(underlay->syllables, aperta_laid_syllable, index);
+}
+
+static const aperta_laid_word *laid_word(const aperta_underlay *underlay, guint index)
+{
+    return &g_array_index(underlay->words, aperta_laid_word, index);
+}
+
+/* What begins on a note; an elision is joined with the undertie that engravers use. */
+static aperta_syllable *new_syllable(const aperta_underlay *underlay, const aperta_laid_note *laid)
+{
+    aperta_syllable *syllable = g_new0(aperta_syllable, 1);
+    g_autoptr(GString) text = g_string_new(NULL), word = g_string_new(NULL), ipa = g_string_new(NULL);
+
+    for (guint i = 0; i < laid->n_begun; i++) {
+        const aperta_laid_syllable *one = laid_syllable(underlay, laid->first_begun + i);
+        g_string_append_printf(text, "%s%s", i > 0 ? "‿" : "", one->text);
+        if (i == 0 || one->word != laid_syllable(underlay, laid->first_begun + i - 1)->word)
+            g_string_append_printf(word, "%s%s", i > 0 ? " " : "", laid_word(underlay, one->word)->text);
+        if (one->sound.ipa != NULL)
+            g_string_append_printf(ipa, "%s%s", ipa->len > 0 ? "‿" : "", one->sound.ipa);
+    }
+    syllable->text = g_strdup(text->str);
+    syllable->word = g_strdup(word->str);
+    syllable->ipa = ipa->len > 0 ? g_strdup(ipa->str) : NULL;
+    syllable->verse = underlay->verse;
+    return syllable;
+}
+
+static double weight_of(const aperta_score_note *note, const aperta_sheet_note *sung)
+{
+    gboolean word_stress = sung->sound != NULL && sung->sound->stressed;
+
+    return (note->end_s - note->start_s) * (RESULT_WEIGHT_PLAIN + RESULT_WEIGHT_BAR * CLAMP(note->stress, 0.0, 1.0) +
+                                            RESULT_WEIGHT_WORD * (word_stress ? 1.0 : 0.0));
+}
+
+static void expect_vowel(const reading *r, aperta_sheet_note *note)
+{
+    const aperta_score_note *score_note = note->score_note;
+    const aperta_resonance *f1;
+
+    if (note->sound == NULL)
+        return;
+    note->expected = sheet_judge_expect(r->judge, note->sound->judged_as);
+    if (note->expected == NULL || !note->expected->known)
+        return;
+    f1 = &note->expected->resonances[0];
+    note->f1_to_f0 = (aperta_interval){TRUE, aperta_semitones_between(note->f0_hz, f1->hz)};
+    note->f1_to_2f0 = (aperta_interval){TRUE, aperta_semitones_between(2.0 * note->f0_hz, f1->hz)};
+    if (score_note->end_s <= score_note->start_s)
+        return;
+    sheet_question question = {note->expected, score_note->midi, score_note->name,
+                               score_note->end_s - score_note->start_s};
+    g_ptr_array_unref(note->advice);
+    note->advice = g_ptr_array_ref(sheet_judge_advise(r->judge, &question));
+}
+
+static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *verse, guint i)
+{
+    const aperta_laid_note *laid = &g_array_index(verse->underlay->notes, aperta_laid_note, i);
+    aperta_sheet_note *note = g_new0(aperta_sheet_note, 1);
+
+    note->number = (int)i + 1;
+    note->verse = verse->number;
+    note->score_note = g_ptr_array_index(r->sheet->score->notes, i);
+    note->f0_hz = aperta_midi_to_hz(note->score_note->midi, 440.0);
+    note->advice = g_ptr_array_new();
+    if (laid->n_begun > 0)
+        note->syllable = new_syllable(verse->underlay, laid);
+    if (laid->sung_on >= 0) {
+        const aperta_laid_syllable *sung_on = laid_syllable(verse->underlay, (guint)laid->sung_on);
+        note->sound = &sung_on->sound;
+        note->word = laid_word(verse->underlay, sung_on->word)->text;
+        note->goes_on = laid->n_begun == 0;
+    }
+    note->weight_s = weight_of(note->score_note, note);
+    expect_vowel(r, note);
+    return note;
+}
+
+/* ---- other words that a shape would make ------------------------------------------------------------------------- */
+
+static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_sheet_note *note,
+                      aperta_diction *diction)
+{
+    const aperta_laid_note *laid = &g_array_index(verse->underlay->notes, aperta_laid_note, (guint)note->number - 1);
+    const aperta_laid_syllable *syllable = laid_syllable(verse->underlay, (guint)laid->sung_on);
+    const aperta_laid_word *word = laid_word(verse->underlay, syllable->word);
+    g_autofree const char **texts = g_new(const char *, word->n_syllables);
+    sheet_question question = {note->expected, note->score_note->midi, note->score_note->name,
+                               note->score_note->end_s - note->score_note->start_s};
+
+    for (guint s = 0; s < word->n_syllables; s++)
+        texts[s] = laid_syllable(verse->underlay, word->first + s)->text;
+    aperta_diction_word spoken = {word->n_syllables, texts, word->line_ends};
+    note->risk = sheet_judge_risk(r->judge, &question, diction, &spoken, (guint)laid->sung_on - word->first);
+}
+
+static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta_diction *diction)
+{
+    if (diction == NULL || !aperta_diction_knows_other_words(diction))
+        return;
+    for (guint i = 0; i < r->sheet->score->notes->len; i++) {
+        aperta_sheet_note *note = sheet_note(r->sheet, verse->first_note + i);
+        if (sheet_shape_of(note->advice) != NULL)
+            find_risk(r, verse, note, diction);
+    }
+}
+
+/* ---- verses ------------------------------------------------------------------------------------------------------ */
+
+/* Syllables of which diction was not sure, as words, each once. */
+static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *verse)
+{
+    g_autoptr(GPtrArray) laid_out = g_ptr_array_new(), silent = g_ptr_array_new();
+    const GArray *syllables = verse->underlay->syllables;
+
+    for (guint i = 0; i < syllables->len; i++) {
+        const aperta_laid_syllable *one = &g_array_index(syllables, aperta_laid_syllable, i);
+        GPtrArray *list = one->sound.origin == APERTA_SOUND_LAID_OUT ? laid_out
+                          : one->sound.origin == APERTA_SOUND_NONE   ? silent
+                                                                     : NULL;
+        char *word = laid_word(verse->underlay, one->word)->text;
+        if (list != NULL && !g_ptr_array_find_with_equal_func(list, word, g_str_equal, NULL))
+            g_ptr_array_add(list, word);
+    }
+    g_ptr_array_add(laid_out, NULL);
+    g_ptr_array_add(silent, NULL);
+    g_autofree char *unsure = g_strjoinv(", ", (char **)laid_out->pdata);
+    g_autofree char *unknown = g_strjoinv(", ", (char **)silent->pdata);
+    if (*unsure != '\0')
+        warn(
+            sheet, "laid-out",
+            "The score cuts some words of verse %d otherwise than they are spoken; which vowel falls on which of their "
+            "notes was decided here: %s.",
+            verse->number, unsure);
+    if (*unknown != '\0' && verse->language != NULL)
+        warn(sheet, "no-sound", "How these are sung in verse %d is not known: %s.", verse->number, unknown);
+}
+
+static gboolean read_verse(reading *r, int number, GError **error)
+{
+    aperta_sheet *sheet = r->sheet;
+    aperta_sheet_verse *verse = g_new0(aperta_sheet_verse, 1);
+    GError *failure = NULL;
+
+    g_ptr_array_add(sheet->verses, verse);
+    verse->number = number;
+    verse->first_note = sheet->notes->len;
+    verse->underlay = aperta_align_verse(sheet->score, number);
+    find_language(r, verse);
+    aperta_diction *diction = diction_for(r, verse->language, &failure);
+    if (failure != NULL) {
+        g_propagate_error(error, failure);
+        return FALSE;
+    }
+    if (diction != NULL)
+        aperta_align_sing(verse->underlay, diction);
+    verse->knows_other_words = diction != NULL && aperta_diction_knows_other_words(diction);
+    for (guint i = 0; i < sheet->score->notes->len; i++)
+        g_ptr_array_add(sheet->notes, new_note(r, verse, i));
+    find_risks(r, verse, diction);
+    if (diction != NULL)
+        warn_about_sounds(sheet, verse);
+    return TRUE;
+}
+
+static gboolean read_verses(reading *r, GError **error)
+{
+    int n = r->sheet->score->n_verses, asked = r->options->verse;
+
+    if (asked > MAX(n, 1)) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no verse %d (it has %d)",
+                    r->sheet->score->file, asked, n);
+        return FALSE;
+    }
+    if (n == 0)
+        return read_verse(r, 0, error);
+    for (int verse = asked > 0 ? asked : 1; verse <= (asked > 0 ? asked : n); verse++)
+        if (!read_verse(r, verse, error))
+            return FALSE;
+    return TRUE;
+}
+
+/* ---- warnings ---------------------------------------------------------------------------------------------------- */
+
+static void warn_about_score(aperta_sheet *sheet)
+{
+    const aperta_score *score = sheet->score;
+
+    for (guint i = 0; score->warnings != NULL && i < score->warnings->len; i++)
+        warn(sheet, "score", "%s", (const char *)g_ptr_array_index(score->warnings, i));
+    if (score->notes->len == 0)
+        warn(sheet, "no-notes", "The score has no notes of a voice.");
+    else if (score->n_verses == 0)
+        warn(sheet, "no-words", "The score has no words, so no vowel is known; only its pitches are shown.");
+}
+
+static void warn_about_tables(aperta_sheet *sheet)
+{
+    g_autoptr(GString) missing = g_string_new(NULL);
+
+    if (!g_str_has_prefix(sheet->table->status, "from the source"))
+        warn(sheet, "table-status", "The figures of the table %s are %s.", sheet->table->name, sheet->table->status);
+    for (guint i = 0; i < sheet->expectations->len; i++) {
+        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
+        if (!expected->known)
+            g_string_append_printf(missing, "%s%s", missing->len > 0 ? ", " : "", expected->vowel->ipa);
+        else if (expected->from != NULL)
+            warn(sheet, "other-table", "The table has no %s; it is taken from %s.", expected->vowel->ipa,
+                 expected->from);
+    }
+    if (missing->len > 0)
+        warn(sheet, "not-judged", "No table has a figure for %s, so notes on it cannot be judged.", missing->str);
+}
+
+static void warn_about_other_words(aperta_sheet *sheet)
+{
+    for (guint i = 0; i < sheet->verses->len; i++) {
+        const aperta_sheet_verse *verse = g_ptr_array_index(sheet->verses, i);
+        if (verse->language != NULL && !verse->knows_other_words && sheet->groups->len > 0) {
+            warn(sheet, "other-words",
+                 "For %s there is no list of words, so nobody has looked whether an advised shape makes another word.",
+                 aperta_diction_language_name(verse->language));
+            return;
+        }
+    }
+}
+
+/* ---- the whole --------------------------------------------------------------------------------------------------- */
+
+aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *options, GError **error)
+{
+    g_auto(reading) r = {.options = options, .sheet = sheet_new(score, options)};
+    aperta_sheet *sheet = r.sheet;
+
+    find_range(sheet);
+    warn_about_score(sheet);
+    if (!load_settings(&r, error))
+        return NULL;
+    r.dictions = g_hash_table_new_full(g_str_hash, g_str_equal, NULL, (GDestroyNotify)aperta_diction_free);
+    r.judge = sheet_judge_new(sheet, r.rules);
+    if (!read_verses(&r, error))
+        return NULL;
+    sheet_find_groups(sheet);
+    if (options->try_keys)
+        sheet_try_keys(sheet, r.judge, options->keys_low, options->keys_high);
+    warn_about_tables(sheet);
+    warn_about_other_words(sheet);
+    return g_steal_pointer(&r.sheet);
+}
+
+aperta_sheet *aperta_sheet_read(const char *path, const aperta_sheet_options *options, GError **error)
+{
+    const aperta_score_options how = {.part = options->part, .octave = options->octave};
+    aperta_score *score = aperta_score_read(path, &how, error);
+
+    return score != NULL ? aperta_sheet_of(score, options, error) : NULL;
+}
