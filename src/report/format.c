@@ -7,6 +7,7 @@
 #define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
 #define LIKELY_CONFIDENCE 0.5
 #define WIDE_ST           4.0 /* an interval wider than this from end to end is told by its ends; chosen by us */
+#define SAME_AIM          1.03 /* ratio; chosen by us, no source */
 
 void report_append_number(GString *out, double value, int decimals)
 {
@@ -104,6 +105,13 @@ gboolean report_is_wide(const aperta_resonance *r)
            aperta_semitones_between(r->low_hz, r->high_hz) > WIDE_ST;
 }
 
+char *report_hz_range(double low_hz, double high_hz)
+{
+    if (high_hz < low_hz * SAME_AIM)
+        return g_strdup_printf("about %.0f Hz", 10.0 * round(0.05 * (low_hz + high_hz)));
+    return g_strdup_printf("about %.0f to %.0f Hz", 10.0 * round(low_hz / 10.0), 10.0 * round(high_hz / 10.0));
+}
+
 static int number_of(const GPtrArray *notes, guint index)
 {
     return ((const aperta_sung_note *)g_ptr_array_index(notes, index))->number;
@@ -147,15 +155,20 @@ gboolean report_note_flagged(const aperta_sung_note *note)
     return aperta_sung_note_level(note) > APERTA_LEVEL_FINE;
 }
 
-const aperta_finding *report_note_shape(const aperta_sung_note *note)
+const aperta_finding *report_shape_in(const GPtrArray *advice)
 {
     /* findings stand with the highest level first */
-    for (guint i = 0; i < report_length(note->advice); i++) {
-        const aperta_finding *finding = g_ptr_array_index(note->advice, i);
+    for (guint i = 0; i < report_length(advice); i++) {
+        const aperta_finding *finding = g_ptr_array_index(advice, i);
         if (finding->shape != NULL)
             return finding;
     }
     return NULL;
+}
+
+const aperta_finding *report_note_shape(const aperta_sung_note *note)
+{
+    return report_shape_in(note->advice);
 }
 
 guint report_length(const GPtrArray *array)

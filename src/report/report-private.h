@@ -27,6 +27,9 @@ const char *report_confidence_word(double confidence);
 char *report_resonance_words(const aperta_resonance *resonance);
 /* TRUE where the interval says more than the value: it is wider than some semitones. */
 gboolean report_is_wide(const aperta_resonance *resonance);
+/* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The
+ * caller frees. */
+char *report_hz_range(double low_hz, double high_hz);
 /* "1–3, 5 and 9" from the numbers of notes (const aperta_sung_note *) in order of time; a run of three or more is drawn
  * together. The caller frees. */
 char *report_number_list(const GPtrArray *notes);
@@ -40,6 +43,7 @@ gboolean report_note_spoken_of(const aperta_sung_note *note);
 /* TRUE for a level above FINE. */
 gboolean report_note_flagged(const aperta_sung_note *note);
 /* The finding of the highest level that has a shape, or NULL. */
+const aperta_finding *report_shape_in(const GPtrArray *advice);
 const aperta_finding *report_note_shape(const aperta_sung_note *note);
 /* Length of an array that may be NULL for "none". */
 guint report_length(const GPtrArray *array);

@@ -8,8 +8,7 @@
 #include <string.h>
 
 #define INDENT   4
-#define SAME_AIM 1.03 /* ratio; chosen by us, no source */
-#define REST_MAX 30   /* notes nothing is asked of; more of them are counted only */
+#define REST_MAX 30 /* notes nothing is asked of; more of them are counted only */
 
 static char *advice_key(const aperta_sung_note *note, const aperta_finding *finding)
 {
@@ -95,21 +94,10 @@ static void put_headline(text_page *page, const note_group *group)
     text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
 }
 
-/* To ten hertz, and as one value where the ends are nearer than a singer could aim. */
-static void append_range(GString *line, double low_hz, double high_hz)
-{
-    if (high_hz < low_hz * SAME_AIM)
-        g_string_append_printf(line, "about %.0f Hz", 10.0 * round(0.05 * (low_hz + high_hz)));
-    else
-        g_string_append_printf(line, "about %.0f to %.0f Hz", 10.0 * round(low_hz / 10.0),
-                               10.0 * round(high_hz / 10.0));
-}
-
 static void put_aim(text_page *page, const note_group *group)
 {
     double low_hz[2] = {HUGE_VAL, HUGE_VAL};
     double high_hz[2] = {0.0, 0.0};
-    g_autoptr(GString) line = g_string_new("Aim: F1 ");
 
     for (guint i = 0; i < group->findings->len; i++) {
         const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
@@ -119,11 +107,10 @@ static void put_aim(text_page *page, const note_group *group)
             high_hz[r] = fmax(high_hz[r], hz[r]);
         }
     }
-    append_range(line, low_hz[0], high_hz[0]);
-    g_string_append(line, ", F2 ");
-    append_range(line, low_hz[1], high_hz[1]);
-    g_string_append_c(line, '.');
-    text_wrap(page, TEXT_QUIET, "", INDENT, line->str);
+    g_autofree char *f1 = report_hz_range(low_hz[0], high_hz[0]);
+    g_autofree char *f2 = report_hz_range(low_hz[1], high_hz[1]);
+    g_autofree char *line = g_strdup_printf("Aim: F1 %s, F2 %s.", f1, f2);
+    text_wrap(page, TEXT_QUIET, "", INDENT, line);
 }
 
 /* text with the first part in it replaced by other. */
@@ -134,27 +121,27 @@ static char *replaced(const char *text, const char *part, const char *other)
     return g_strdup_printf("%.*s%s%s", (int)(at - text), text, other, at + strlen(part));
 }
 
-/* The words of a rule and how to make the shape (which the words may hold already); a way that an earlier note was told
- * is not told again. told: from a way to the note that it was told for. */
-static void put_words(text_page *page, const aperta_finding *finding, int number, gboolean same_words, GHashTable *told)
+void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
+                    GHashTable *told)
 {
     const char *said = finding->text != NULL ? finding->text : "";
     const char *how = finding->shape != NULL ? finding->shape->how : NULL;
     gboolean held = how != NULL && strstr(said, how) != NULL;
-    int before = how != NULL ? GPOINTER_TO_INT(g_hash_table_lookup(told, how)) : 0;
-    g_autofree char *again = g_strdup_printf("How: as told for note %d.", before);
-    g_autofree char *text = held && before > 0 ? replaced(said, how, again) : g_strdup(said);
-    g_autofree char *words = same_words ? g_strdup(text) : g_strdup_printf("Note %d: %s", number, text);
+    const char *before = how != NULL ? g_hash_table_lookup(told, how) : NULL;
+    g_autofree char *again = before != NULL ? g_strdup_printf("How: as told for %s.", before) : NULL;
+    g_autofree char *text = held && before != NULL ? replaced(said, how, again) : g_strdup(said);
+    g_autofree char *words = same_words ? g_strdup(text) : g_strdup_printf("%s: %s", who, text);
 
+    words[0] = g_ascii_toupper(words[0]);
     text_wrap(page, TEXT_PLAIN, "", INDENT, words);
     if (how == NULL)
         return;
     if (!held) {
-        g_autofree char *line = before > 0 ? g_strdup(again) : g_strdup_printf("How: %s", how);
+        g_autofree char *line = before != NULL ? g_strdup(again) : g_strdup_printf("How: %s", how);
         text_wrap(page, TEXT_PLAIN, "", INDENT, line);
     }
-    if (before == 0)
-        g_hash_table_insert(told, (gpointer)how, GINT_TO_POINTER(number));
+    if (before == NULL)
+        g_hash_table_insert(told, (gpointer)how, g_strdup(who));
 }
 
 static void put_group(text_page *page, const note_group *group, GHashTable *told)
@@ -167,30 +154,27 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
         const aperta_finding *finding = g_ptr_array_index(group->findings, i);
         same_words = same_words && g_strcmp0(finding->text, first->text) == 0;
     }
+    g_autofree char *who = g_strdup_printf("note %d", note->number);
     put_headline(page, group);
-    put_words(page, first, note->number, same_words, told);
+    text_put_words(page, first, who, same_words, told);
     if (first->shape != NULL)
         put_aim(page, group);
 }
 
-/* Each rule that flagged something, once: its reason and its source. */
-static void put_reasons(text_page *page, GPtrArray *const levels[2])
+void text_put_reasons(text_page *page, const GPtrArray *findings)
 {
     g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
 
-    for (int l = 0; l < 2; l++) {
-        for (guint i = 0; i < levels[l]->len; i++) {
-            const note_group *group = g_ptr_array_index(levels[l], i);
-            const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
-            if (!g_hash_table_add(told, finding->rule))
-                continue;
-            if (g_hash_table_size(told) == 1)
-                text_title(page, "Why");
-            g_autofree char *line = g_strdup_printf("rule %s: %s [%s]", finding->rule,
-                                                    finding->reason != NULL ? finding->reason : "no reason given",
-                                                    finding->source != NULL ? finding->source : "no source given");
-            text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
-        }
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        if (!g_hash_table_add(told, finding->rule))
+            continue;
+        if (g_hash_table_size(told) == 1)
+            text_title(page, "Why");
+        g_autofree char *line = g_strdup_printf("rule %s: %s [%s]", finding->rule,
+                                                finding->reason != NULL ? finding->reason : "no reason given",
+                                                finding->source != NULL ? finding->source : "no source given");
+        text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
     }
 }
 
@@ -228,18 +212,21 @@ void text_advice(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) change = groups_of_level(result, APERTA_LEVEL_CHANGE);
     g_autoptr(GPtrArray) watch = groups_of_level(result, APERTA_LEVEL_WATCH);
     GPtrArray *const levels[2] = {change, watch};
-    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+    g_autoptr(GHashTable) told = g_hash_table_new_full(g_str_hash, g_str_equal, NULL, g_free);
+    g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
     for (int l = 0; l < 2; l++) {
         for (guint i = 0; i < levels[l]->len; i++) {
             if (l + i > 0)
                 g_string_append_c(page->out, '\n');
-            put_group(page, g_ptr_array_index(levels[l], i), told);
+            const note_group *group = g_ptr_array_index(levels[l], i);
+            put_group(page, group, told);
+            g_ptr_array_add(findings, g_ptr_array_index(group->findings, 0));
         }
     }
     put_unflagged(page, result);
-    put_reasons(page, levels);
+    text_put_reasons(page, findings);
 }
 
 /* Rules that gave the same answer for the same reason share a line. */

@@ -37,6 +37,23 @@ void note_groups_add(GPtrArray *groups, char *key, const aperta_sung_note *note,
 /* "Note 5", "Notes 1–3 and 9". The caller frees. */
 char *note_group_names(const note_group *group);
 
+/* ---- advice in words (text-advice.c); also for sheets ------------------------------------------------------------ */
+
+/* The words of a rule and how to make the shape (which the words may hold already); a way that others were told is not
+ * told again. who: for whom they are, "note 3", told before them unless same_words. told: from a way to whom it was
+ * told for (own keys of findings, owned strings). */
+void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
+                    GHashTable *told);
+/* Each rule that flagged something, once: its reason and its source. findings: const aperta_finding *. */
+void text_put_reasons(text_page *page, const GPtrArray *findings);
+
+/* ---- parts that every report has (text.c) ------------------------------------------------------------------------ */
+
+text_page text_page_new(const aperta_report_text_options *options);
+void text_header_line(text_page *page, const char *label, const char *text);
+void text_warnings(text_page *page, const char *title, const GPtrArray *warnings);
+void text_cautions(text_page *page, const char *const *cautions);
+
 /* ---- parts of the report ---------------------------------------------------------------------------------------- */
 
 void text_notes_table(text_page *page, const aperta_result *result); /* text-table.c */

@@ -3,7 +3,7 @@
 
 #define LABEL_COLUMNS 10 /* "  Voice   " */
 
-static void header_line(text_page *page, const char *label, const char *text)
+void text_header_line(text_page *page, const char *label, const char *text)
 {
     g_autofree char *lead = g_strdup_printf("  %s", label);
 
@@ -22,7 +22,7 @@ static void sound_line(text_page *page, const aperta_result *result)
     if (result->channel > 0)
         g_string_append_printf(line, "; channel %d", result->channel);
     g_string_append_printf(line, "; %d samples a second", result->sample_rate_hz);
-    header_line(page, "Length", line->str);
+    text_header_line(page, "Length", line->str);
 }
 
 static void voice_lines(text_page *page, const aperta_result *result)
@@ -30,15 +30,15 @@ static void voice_lines(text_page *page, const aperta_result *result)
     g_autofree char *voice = g_strdup_printf("%s%s", aperta_voice_word(result->voice),
                                              result->voice_guessed ? " (guessed; name it with --voice if wrong)" : "");
 
-    header_line(page, "Voice", voice);
+    text_header_line(page, "Voice", voice);
     if (result->table != NULL) {
         g_autofree char *table =
             g_strdup_printf("%s%s", result->table->title, result->voice_guessed ? " (chosen by the guess)" : "");
-        header_line(page, "Vowels", table);
+        text_header_line(page, "Vowels", table);
     }
     if (result->singer != NULL)
-        header_line(page, "Singer", result->singer);
-    header_line(page, "Style", result->rules_title != NULL ? result->rules_title : result->style);
+        text_header_line(page, "Singer", result->singer);
+    text_header_line(page, "Style", result->rules_title != NULL ? result->rules_title : result->style);
 }
 
 static void tuning_line(text_page *page, const aperta_result *result)
@@ -52,7 +52,7 @@ static void tuning_line(text_page *page, const aperta_result *result)
                                result->key.minor ? "minor" : "major", report_confidence_word(result->key.confidence));
     else
         g_string_append(line, "no key stands out");
-    header_line(page, "Tuning", line->str);
+    text_header_line(page, "Tuning", line->str);
 }
 
 static void header(text_page *page, const aperta_result *result)
@@ -67,25 +67,25 @@ static void header(text_page *page, const aperta_result *result)
     tuning_line(page, result);
 }
 
-static void warnings(text_page *page, const aperta_result *result)
+void text_warnings(text_page *page, const char *title, const GPtrArray *warnings)
 {
-    if (report_length(result->warnings) == 0)
+    if (report_length(warnings) == 0)
         return;
-    text_title(page, "Warnings about the recording");
-    for (guint i = 0; i < report_length(result->warnings); i++) {
-        const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+    text_title(page, title);
+    for (guint i = 0; i < warnings->len; i++) {
+        const aperta_warning *warning = g_ptr_array_index(warnings, i);
         text_wrap(page, TEXT_WATCH, "  ! ", 4, warning->text);
     }
 }
 
-static void cautions(text_page *page, const aperta_result *result)
+void text_cautions(text_page *page, const char *const *cautions)
 {
     text_title(page, "Take care");
-    for (const char *const *caution = result->cautions; caution != NULL && *caution != NULL; caution++)
+    for (const char *const *caution = cautions; caution != NULL && *caution != NULL; caution++)
         text_wrap(page, TEXT_PLAIN, "  - ", 4, *caution);
 }
 
-char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options)
+text_page text_page_new(const aperta_report_text_options *options)
 {
     text_page page = {.out = g_string_new(NULL), .columns = 80};
 
@@ -93,6 +93,13 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
         page.colour = options->colour;
         page.columns = options->columns > 0 ? MAX(options->columns, 60) : 80;
     }
+    return page;
+}
+
+char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options)
+{
+    text_page page = text_page_new(options);
+
     header(&page, result);
     if (result->notes->len > 0) {
         text_notes_table(&page, result);
@@ -102,7 +109,7 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
     } else {
         text_title(&page, "No sung notes were found.");
     }
-    warnings(&page, result);
-    cautions(&page, result);
+    text_warnings(&page, "Warnings about the recording", result->warnings);
+    text_cautions(&page, result->cautions);
     return g_string_free(page.out, FALSE);
 }

@@ -1,0 +1,215 @@
+/* sheet-advice.c - the flagged words of a sheet, and the keys that were tried, in words. */
+#include "sheet-words.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PLACES_MAX    12 /* words of one group; more of them are counted */
+#define BEST_KEYS_MAX 3
+
+char *sheet_share(const aperta_sheet *sheet, double weight_s)
+{
+    double share = sheet->weight_s > 0.0 ? 100.0 * weight_s / sheet->weight_s : 0.0;
+
+    if (weight_s > 0.0 && share < 1.0)
+        return g_strdup("under 1 %");
+    return g_strdup_printf("%.0f %%", share);
+}
+
+char *sheet_summary(const aperta_sheet *sheet)
+{
+    g_autofree char *change = sheet_share(sheet, sheet->change_s);
+    g_autofree char *watch = sheet_share(sheet, sheet->watch_s);
+
+    if (sheet->weight_s <= 0.0)
+        return g_strdup("No note could be judged.");
+    if (sheet->groups->len == 0)
+        return g_strdup("Nothing to change: no note is flagged.");
+    return g_strdup_printf("By length and stress, %s of the singing wants another shape or a lighter sound, and %s is "
+                           "worth watching.",
+                           change, watch);
+}
+
+static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guint i)
+{
+    return g_ptr_array_index(group->notes, i);
+}
+
+char *sheet_group_change(const aperta_sheet_group *group)
+{
+    const aperta_sheet_note *low = group_note(group, 0), *high = low;
+    const aperta_shape *shape = group->finding->shape;
+    const aperta_vowel *vowel = low->expected->vowel;
+    g_autofree char *from = report_vowel_label(vowel, FALSE);
+    g_autofree char *to = shape != NULL && shape->vowel != vowel ? report_shape_label(shape, FALSE) : NULL;
+    g_autoptr(GString) line = g_string_new(NULL);
+
+    for (guint i = 1; i < group->notes->len; i++) {
+        const aperta_sheet_note *note = group_note(group, i);
+        low = note->score_note->midi < low->score_note->midi ? note : low;
+        high = note->score_note->midi > high->score_note->midi ? note : high;
+    }
+    if (shape != NULL && to == NULL)
+        g_string_append_printf(line, "keep %s, jaw %s", from, shape->jaw_wide ? "wide" : "a little wider");
+    else
+        g_string_append_printf(line, "%s%s%s", from, to != NULL ? " → " : "", to != NULL ? to : "");
+    g_string_append_printf(line, ", on %s", low->score_note->name);
+    if (high->score_note->midi > low->score_note->midi)
+        g_string_append_printf(line, " to %s", high->score_note->name);
+    return g_string_free(g_steal_pointer(&line), FALSE);
+}
+
+/* One word on one pitch, and how often. */
+typedef struct {
+    const char *word;
+    const char *pitch;
+    guint count;
+} place;
+
+static GArray *places_of(const aperta_sheet_group *group)
+{
+    GArray *places = g_array_new(FALSE, FALSE, sizeof(place));
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_sheet_note *note = group_note(group, i);
+        place *known = NULL;
+        for (guint k = 0; k < places->len && known == NULL; k++) {
+            place *one = &g_array_index(places, place, k);
+            if (g_strcmp0(one->word, note->word) == 0 && strcmp(one->pitch, note->score_note->name) == 0)
+                known = one;
+        }
+        if (known != NULL) {
+            known->count++;
+            continue;
+        }
+        place one = {note->word, note->score_note->name, 1};
+        g_array_append_val(places, one);
+    }
+    return places;
+}
+
+char *sheet_group_places(const aperta_sheet_group *group)
+{
+    g_autoptr(GArray) places = places_of(group);
+    GString *line = g_string_new(NULL);
+
+    for (guint i = 0; i < MIN(places->len, PLACES_MAX); i++) {
+        const place *one = &g_array_index(places, place, i);
+        g_autofree char *word = report_clean(one->word);
+        g_string_append_printf(line, "%s%s (%s", i > 0 ? ", " : "", word, one->pitch);
+        if (one->count > 1)
+            g_string_append_printf(line, ", %u times", one->count);
+        g_string_append_c(line, ')');
+    }
+    if (places->len > PLACES_MAX)
+        g_string_append_printf(line, " and %u more", places->len - PLACES_MAX);
+    return g_string_free(line, FALSE);
+}
+
+char *sheet_group_aim(const aperta_sheet_group *group)
+{
+    double low_hz[2] = {HUGE_VAL, HUGE_VAL}, high_hz[2] = {0.0, 0.0};
+
+    if (group->finding->shape == NULL)
+        return NULL;
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_finding *finding = sheet_shape(group_note(group, i));
+        for (int r = 0; finding != NULL && r < 2; r++) {
+            double hz = r == 0 ? finding->shape->f1_hz : finding->shape->f2_hz;
+            low_hz[r] = fmin(low_hz[r], hz);
+            high_hz[r] = fmax(high_hz[r], hz);
+        }
+    }
+    g_autofree char *f1 = report_hz_range(low_hz[0], high_hz[0]);
+    g_autofree char *f2 = report_hz_range(low_hz[1], high_hz[1]);
+    return g_strdup_printf("Aim: F1 %s, F2 %s.", f1, f2);
+}
+
+static char *risk_words(const aperta_sheet_note *note)
+{
+    const aperta_word_risk *risk = note->risk;
+    g_autofree char *word = report_clean(note->word);
+
+    if (risk->instead == NULL)
+        return g_strdup_printf(
+            "“%s” sung so may be heard as “%s”: keep the vowel and only let the jaw open as far as it "
+            "goes easily.",
+            word, risk->word);
+    g_autofree char *shape = report_shape_label(risk->instead, TRUE);
+    return g_strdup_printf(
+        "“%s” sung so may be heard as “%s”: %s makes no word we know, or keep the vowel and only open "
+        "the jaw.",
+        word, risk->word, shape);
+}
+
+char **sheet_group_risks(const aperta_sheet_group *group)
+{
+    GPtrArray *list = g_ptr_array_new();
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_sheet_note *note = group_note(group, i);
+        if (note->risk == NULL || group->finding->shape == NULL)
+            continue;
+        char *words = risk_words(note);
+        if (g_ptr_array_find_with_equal_func(list, words, g_str_equal, NULL))
+            g_free(words);
+        else
+            g_ptr_array_add(list, words);
+    }
+    g_ptr_array_add(list, NULL);
+    return (char **)g_ptr_array_free(list, FALSE);
+}
+
+/* ---- keys -------------------------------------------------------------------------------------------------------- */
+
+char *sheet_key_name(const aperta_sheet *sheet, const aperta_sheet_key *key)
+{
+    g_autofree char *moved = key->semitones == 0
+                                 ? g_strdup("as written")
+                                 : g_strdup_printf("%d %s", abs(key->semitones), key->semitones > 0 ? "up" : "down");
+
+    if (!sheet->score->key.known)
+        return g_steal_pointer(&moved);
+    return g_strdup_printf("%s %s, %s", aperta_key_tonic_name(&key->key), key->key.minor ? "minor" : "major", moved);
+}
+
+char *sheet_pitch_in(const aperta_sheet_key *key, int midi)
+{
+    char name[APERTA_PITCH_NAME_MAX];
+
+    aperta_pitch_spell(CLAMP(midi, 0, 127), &key->key, name);
+    return g_strdup(name);
+}
+
+static const aperta_sheet_key *key_of_rank(const aperta_sheet *sheet, int rank)
+{
+    for (guint i = 0; i < sheet->keys->len; i++) {
+        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        if (key->rank == rank)
+            return key;
+    }
+    return NULL;
+}
+
+char *sheet_keys_summary(const aperta_sheet *sheet)
+{
+    g_autoptr(GString) line = g_string_new(NULL);
+    gboolean has_range = sheet->range_low > 0 || sheet->range_high > 0;
+
+    if (sheet->keys == NULL || sheet->keys->len == 0)
+        return NULL;
+    const aperta_sheet_key *best = key_of_rank(sheet, 1);
+    if (has_range && !best->fits)
+        return g_strdup("In none of these keys does the song fit the range.");
+    for (int rank = 1; rank <= BEST_KEYS_MAX; rank++) {
+        const aperta_sheet_key *key = key_of_rank(sheet, rank);
+        if (key == NULL || !key->fits)
+            break;
+        g_autofree char *name = sheet_key_name(sheet, key);
+        g_autofree char *change = sheet_share(sheet, key->change_s);
+        g_string_append_printf(line, "%s%s (%s to change)", rank > 1 ? "; " : "", name, change);
+    }
+    return g_strdup_printf("Easiest%s: %s.%s", has_range ? " within the range" : "", line->str,
+                           has_range ? "" : " Low notes ask for little in every style: give the singer's --range.");
+}

@@ -1,0 +1,75 @@
+/* sheet-words.h - the words that all renderings of a score's sheet share. Strings are the caller's to free unless said
+ * to be static. */
+#ifndef REPORT_SHEET_WORDS_H
+#define REPORT_SHEET_WORDS_H
+
+#include "report-private.h"
+
+/* ---- what stands at a note -------------------------------------------------------------------------------------- */
+
+/* The first finding with a shape; NULL: none. */
+const aperta_finding *sheet_shape(const aperta_sheet_note *note);
+aperta_level sheet_level(const aperta_sheet_note *note);
+/* What is printed under a note, NULL for nothing: "eh↓" (sing that), "(aw)" (try that, if you like), "watch" or
+ * "change" (no shape helps), each with "?" behind it where it makes another word. */
+char *sheet_mark(const aperta_sheet_note *note);
+/* The syllable as it stands in a line: "wa-", "ter", "_" where a vowel goes on, "" where nothing is sung. */
+char *sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note);
+/* The sounds below it: "wɔ"; "" where nothing begins. Static, or the note's. */
+const char *sheet_sounds(const aperta_sheet_note *note);
+
+/* What the signs mean, one sentence each, those that the sheet has; NULL-terminated, g_strfreev. */
+char **sheet_legend(const aperta_sheet *sheet);
+
+/* ---- what stands above and around the lines -----------------------------------------------------------------------
+ */
+
+/* The title of the piece, else the name of its file. */
+char *sheet_title(const aperta_sheet *sheet);
+/* "words: ..., music: ..."; NULL: the score does not say. */
+char *sheet_authors(const aperta_sheet *sheet);
+
+typedef struct {
+    const char *label; /* "Voice"; static */
+    char *text;
+} sheet_fact;
+
+/* Part, range, key, voice, table, style, language: an array of sheet_fact. */
+GArray *sheet_facts(const aperta_sheet *sheet);
+
+/* "Verse 2", or "" where there is only one. */
+char *sheet_verse_title(const aperta_sheet *sheet, const aperta_sheet_verse *verse);
+/* "bar 3" or "bars 3–5", of a line of notes; "" where bars have no numbers. */
+char *sheet_bars(const aperta_sheet *sheet, const aperta_sheet_verse *verse, const aperta_laid_line *line);
+const aperta_sheet_verse *sheet_verse(const aperta_sheet *sheet, guint index);
+const aperta_sheet_note *sheet_note_at(const aperta_sheet *sheet, guint index);
+/* Lines without words are shown once, with the first verse. */
+gboolean sheet_shows_line(const aperta_sheet *sheet, const aperta_sheet_verse *verse, const aperta_laid_line *line);
+
+/* ---- advice ----------------------------------------------------------------------------------------------------- */
+
+/* "12 % of the singing": weight as a share of what could be judged. */
+char *sheet_share(const aperta_sheet *sheet, double weight_s);
+/* One sentence: how much of the song wants change and watching. */
+char *sheet_summary(const aperta_sheet *sheet);
+/* "i “ee” (see) → ɛ “eh, jaw wide” (bed), on C5 to E5". */
+char *sheet_group_change(const aperta_sheet_group *group);
+/* "see (C5), green (A4), sea (C5, twice)": the words of a group and where they lie. */
+char *sheet_group_places(const aperta_sheet_group *group);
+/* "Aim: F1 about 850 Hz, F2 about 2030 Hz."; NULL: no shape. */
+char *sheet_group_aim(const aperta_sheet_group *group);
+/* Other words that the shape would make and what to do, one sentence each; NULL-terminated, g_strfreev. */
+char **sheet_group_risks(const aperta_sheet_group *group);
+/* "ee → eh↓"; short, for pictures. */
+char *sheet_group_brief(const aperta_sheet_group *group);
+
+/* ---- keys ------------------------------------------------------------------------------------------------------- */
+
+/* "E♭ major, 3 down"; "as written" for none. */
+char *sheet_key_name(const aperta_sheet *sheet, const aperta_sheet_key *key);
+/* The best few in words. NULL: no keys were tried. */
+char *sheet_keys_summary(const aperta_sheet *sheet);
+/* "A3" */
+char *sheet_pitch_in(const aperta_sheet_key *key, int midi);
+
+#endif
