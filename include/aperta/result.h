@@ -165,7 +165,7 @@ typedef struct {
     guint first_note; /* of aperta_sheet.notes; there are as many as in the score */
 } aperta_sheet_verse;
 
-/* Notes that are told the same about the same vowel. */
+/* Notes that are told the same: the same change of the same vowel, or the same words where no shape is asked for. */
 typedef struct {
     aperta_level level;
     const aperta_finding *finding; /* of the note that weighs most */

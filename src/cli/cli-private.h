@@ -17,6 +17,7 @@ enum {
 /* ---- commands ------------------------------------------------------------------------------------------------ */
 
 /* argv[0] is the command's own name. Each returns an exit status. */
+int cli_sheet(int argc, char **argv);
 int cli_take(int argc, char **argv);
 int cli_tables(int argc, char **argv);
 int cli_rules(int argc, char **argv);
@@ -47,6 +48,15 @@ gboolean cli_is_path(const char *name, const char *ending);
 /* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
  * an unknown name. */
 int cli_reference_error(const char *name, const GError *error, const char *ending);
+/* word NULL: not given. Complains and returns FALSE when it is no voice. */
+gboolean cli_check_voice(const char *command, const char *word, aperta_voice *voice);
+/* The path of a rules file, written so that it cannot be taken for the name of a style. The caller frees. */
+char *cli_rules_path(const char *path);
+/* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */
+int cli_check_reference(const char *style, const char *table);
+/* All that is read and must not be written over: the files, rules and a table of one's own; NULL at the end. The
+ * strings stay the caller's. */
+GPtrArray *cli_input_files(char *const *files, const char *style, const char *table);
 
 /* ---- messages and standard output (messages.c) --------------------------------------------------------------- */
 
@@ -80,6 +90,59 @@ void cli_progress_start(cli_progress *progress, const char *label, gboolean quie
 /* data is the cli_progress; fraction 0..1. */
 void cli_progress_step(double fraction, void *data);
 void cli_progress_end(cli_progress *progress);
+
+/* ---- the files a command writes (outputs.c) ------------------------------------------------------------------- */
+
+typedef enum { CLI_TEXT, CLI_JSON, CLI_CSV } cli_format; /* what goes to standard output */
+
+/* What --out writes for each input file: a kind that the command knows, and a name. */
+typedef struct {
+    int kind;
+    const char *name;
+} cli_kept;
+
+typedef struct cli_outputs cli_outputs;
+cli_outputs *cli_outputs_new(void);
+void cli_outputs_free(cli_outputs *outputs); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(cli_outputs, cli_outputs_free)
+
+/* One file for the first input; path NULL: not asked for. */
+void cli_outputs_add(cli_outputs *outputs, int kind, const char *path);
+/* Everything worth keeping, in folder (NULL: not asked for); with several files each has a folder of its own in it.
+ * files is NULL-terminated. */
+void cli_outputs_add_folder(cli_outputs *outputs, const char *folder, const cli_kept *kept, gsize n_kept,
+                            char *const *files);
+/* Before anything is read: can all be written, and does none stand on an input or on another output? Complains and
+ * returns FALSE otherwise. Nothing is created or changed. inputs is NULL-terminated. */
+gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs);
+
+/* The bytes of an output; NULL without an error: there is nothing to write. */
+typedef GBytes *(*cli_render)(int kind, const char *path, void *data, GError **error);
+/* Writes the files of input number index, each whole or not at all, and none before all of them are rendered. Complains
+ * and returns FALSE when one of them fails. */
+gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render render, void *data);
+
+/* For renderers: a text, and an SVG turned into what the ending of path asks for; both take over their string, which
+ * may be NULL. */
+GBytes *cli_bytes(char *text);
+GBytes *cli_picture(char *svg, const char *path, GError **error);
+
+/* ---- several files over worker processes (batch.c) -------------------------------------------------------------- */
+
+typedef struct {
+    char *const *files;
+    guint n_files;
+    guint jobs;
+    cli_format format;
+    gboolean quiet;
+    const char *what; /* "recordings" */
+    /* Reads one file and writes its outputs. *text is what to print, NULL after a failure. Returns an exit status. */
+    int (*work)(void *data, guint index, char **text);
+    void *data;
+} cli_batch;
+
+/* All files, what they print in their order. Returns an exit status. */
+int cli_batch_run(const cli_batch *batch);
 
 /* ---- interruption (interrupt.c) ------------------------------------------------------------------------------ */
 

@@ -15,6 +15,7 @@ typedef struct {
 
 static const command commands[] = {
     {"take", "read recordings: notes, vowels, resonances, advice", cli_take},
+    {"sheet", "read scores with words: advice for each syllable, other keys", cli_sheet},
     {"tables", "show the vowel tables and where they come from", cli_tables},
     {"rules", "show the advice rules with their reasons; check your own", cli_rules},
 };
@@ -23,8 +24,8 @@ static void print_help(void)
 {
     cli_print("Usage:\n"
               "  aperta COMMAND [OPTION...] [ARGUMENT...]\n\n"
-              "Reads sung phrases and says, note by note, which vowels may be worth\n"
-              "reshaping in the chosen style, and what to sing instead.\n\n"
+              "Reads sung phrases, or a score with its words, and says, note by note, which\n"
+              "vowels may be worth reshaping in the chosen style, and what to sing instead.\n\n"
               "Commands:\n");
     for (gsize i = 0; i < G_N_ELEMENTS(commands); i++)
         cli_printf("  %-8s %s\n", commands[i].name, commands[i].summary);
@@ -38,7 +39,7 @@ static void print_help(void)
 static int run(int argc, char **argv)
 {
     if (argc < 2)
-        return cli_usage_error(NULL, "a command is missing: take, tables or rules");
+        return cli_usage_error(NULL, "a command is missing: take, sheet, tables or rules");
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
         print_help();
         return CLI_OK;

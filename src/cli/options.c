@@ -1,6 +1,9 @@
 /* options.c - reading a command's options, and what to say when they are wrong. */
 #include "cli-private.h"
 
+#include <aperta/advice.h>
+#include <aperta/vowel.h>
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -90,4 +93,47 @@ int cli_reference_error(const char *name, const GError *error, const char *endin
 
     cli_complain(file ? name : NULL, error->message);
     return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
+}
+
+gboolean cli_check_voice(const char *command, const char *word, aperta_voice *voice)
+{
+    if (word == NULL || aperta_voice_parse(word, voice))
+        return TRUE;
+    g_autoptr(GString) known = g_string_new(NULL);
+    for (aperta_voice one = APERTA_VOICE_WOMAN; one <= APERTA_VOICE_BASS; one++)
+        g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(one));
+    cli_usage_error(command, "--voice %s: it is one of %s", word, known->str);
+    return FALSE;
+}
+
+char *cli_rules_path(const char *path)
+{
+    return cli_is_path(path, ".rules") ? g_strdup(path) : g_build_filename(".", path, NULL);
+}
+
+int cli_check_reference(const char *style, const char *table_name)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_rules) rules = aperta_rules_load(style, &error);
+
+    if (rules == NULL)
+        return cli_reference_error(style, error, ".rules");
+    if (table_name == NULL)
+        return CLI_OK;
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(table_name, &error);
+    return table != NULL ? CLI_OK : cli_reference_error(table_name, error, ".tsv");
+}
+
+GPtrArray *cli_input_files(char *const *files, const char *style, const char *table)
+{
+    GPtrArray *inputs = g_ptr_array_new();
+
+    for (; *files != NULL; files++)
+        g_ptr_array_add(inputs, *files);
+    if (cli_is_path(style, ".rules"))
+        g_ptr_array_add(inputs, (gpointer)style);
+    if (table != NULL && cli_is_path(table, ".tsv"))
+        g_ptr_array_add(inputs, (gpointer)table);
+    g_ptr_array_add(inputs, NULL);
+    return inputs;
 }

@@ -100,16 +100,6 @@ static gboolean refuse(const char *format, ...)
     return FALSE;
 }
 
-static gboolean check_voice(const take_words *words, take_request *request)
-{
-    if (words->voice == NULL || aperta_voice_parse(words->voice, &request->options.voice))
-        return TRUE;
-    g_autoptr(GString) known = g_string_new(NULL);
-    for (aperta_voice voice = APERTA_VOICE_WOMAN; voice <= APERTA_VOICE_BASS; voice++)
-        g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(voice));
-    return refuse("--voice %s: it is one of %s", words->voice, known->str);
-}
-
 static gboolean check_times(const take_words *words, take_request *request)
 {
     aperta_take_options *options = &request->options;
@@ -183,29 +173,24 @@ static gboolean check_words(take_words *words, take_request *request)
         return refuse("--json and --csv exclude each other");
     if (words->style != NULL && words->rules != NULL)
         return refuse("--style and --rules exclude each other");
-    return check_voice(words, request) && check_times(words, request) && check_numbers(words, request) &&
-           check_picture("--chart", words->chart) && check_picture("--harmonics", words->harmonics) &&
-           check_single(words, request);
-}
-
-/* The path of a rules file, written so that it cannot be taken for the name of a style. */
-static char *rules_path(const char *path)
-{
-    return cli_is_path(path, ".rules") ? g_strdup(path) : g_build_filename(".", path, NULL);
+    return cli_check_voice("take", words->voice, &request->options.voice) && check_times(words, request) &&
+           check_numbers(words, request) && check_picture("--chart", words->chart) &&
+           check_picture("--harmonics", words->harmonics) && check_single(words, request);
 }
 
 static void fill_request(take_words *words, take_request *request)
 {
-    request->style = words->rules != NULL ? rules_path(words->rules) : g_strdup(words->style ? words->style : "belt");
+    request->style =
+        words->rules != NULL ? cli_rules_path(words->rules) : g_strdup(words->style ? words->style : "belt");
     request->table = g_steal_pointer(&words->table);
     request->corrections = g_steal_pointer(&words->correct);
     request->frames = g_steal_pointer(&words->frames);
     request->chart = g_steal_pointer(&words->chart);
     request->harmonics = g_steal_pointer(&words->harmonics);
     request->folder = g_steal_pointer(&words->folder);
-    request->format = words->json ? TAKE_JSON : words->csv ? TAKE_CSV : TAKE_TEXT;
+    request->format = words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
     request->quiet = words->quiet;
-    request->colour = request->format == TAKE_TEXT && !words->no_colour && cli_wants_colour();
+    request->colour = request->format == CLI_TEXT && !words->no_colour && cli_wants_colour();
     request->options.style = request->style;
     request->options.table = request->table;
     request->options.corrections = request->corrections;
@@ -214,25 +199,18 @@ static void fill_request(take_words *words, take_request *request)
     request->options.cancel = cli_interrupt_flag();
 }
 
-/* Rules and table are read once before any recording, so that a wrong one is told once and early. */
-static int check_reference(const take_request *request)
-{
-    g_autoptr(GError) error = NULL;
-    g_autoptr(aperta_rules) rules = aperta_rules_load(request->style, &error);
-
-    if (rules == NULL)
-        return cli_reference_error(request->style, error, ".rules");
-    if (request->table == NULL)
-        return CLI_OK;
-    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(request->table, &error);
-    return table != NULL ? CLI_OK : cli_reference_error(request->table, error, ".tsv");
-}
-
 /* ---- one recording ------------------------------------------------------------------------------------------------
  */
 
-int take_one(const take_request *request, const take_outputs *outputs, guint index, char **text)
+typedef struct {
+    const take_request *request;
+    const cli_outputs *outputs;
+} take_work;
+
+static int take_one(void *data, guint index, char **text)
 {
+    const take_work *work = data;
+    const take_request *request = work->request;
     const char *file = request->files[index];
     aperta_take_options options = request->options;
     g_autoptr(GError) error = NULL;
@@ -253,17 +231,17 @@ int take_one(const take_request *request, const take_outputs *outputs, guint ind
         return CLI_FAILED;
     }
     *text = take_render(request, result);
-    return take_outputs_write(outputs, index, request, result) ? CLI_OK : CLI_FAILED;
+    return take_outputs_write(work->outputs, index, request, result) ? CLI_OK : CLI_FAILED;
 }
 
-static int take_single(const take_request *request, const take_outputs *outputs)
+/* Files that an output must not stand on. */
+static gboolean check_outputs(const cli_outputs *outputs, const take_request *request)
 {
-    g_autofree char *text = NULL;
-    int status = take_one(request, outputs, 0, &text);
+    g_autoptr(GPtrArray) inputs = cli_input_files(request->files, request->style, request->table);
 
-    if (text != NULL)
-        cli_print(text);
-    return status;
+    if (request->corrections != NULL)
+        g_ptr_array_insert(inputs, 0, request->corrections);
+    return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
 }
 
 int cli_take(int argc, char **argv)
@@ -277,11 +255,20 @@ int cli_take(int argc, char **argv)
     if (!check_words(&words, &request))
         return CLI_USAGE;
     fill_request(&words, &request);
-    if ((status = check_reference(&request)) != CLI_OK)
+    if ((status = cli_check_reference(request.style, request.table)) != CLI_OK)
         return status;
-    g_autoptr(take_outputs) outputs = take_outputs_plan(&request);
-    if (!take_outputs_check(outputs, &request))
+    g_autoptr(cli_outputs) outputs = take_outputs_plan(&request);
+    if (!check_outputs(outputs, &request))
         return CLI_FAILED;
+    take_work work = {&request, outputs};
+    const cli_batch batch = {.files = request.files,
+                             .n_files = request.n_files,
+                             .jobs = request.jobs,
+                             .format = request.format,
+                             .quiet = request.quiet,
+                             .what = "recordings",
+                             .work = take_one,
+                             .data = &work};
     cli_catch_interrupts();
-    return request.n_files == 1 ? take_single(&request, outputs) : take_batch(&request, outputs);
+    return cli_batch_run(&batch);
 }

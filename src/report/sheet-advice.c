@@ -36,28 +36,60 @@ static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guin
     return g_ptr_array_index(group->notes, i);
 }
 
-char *sheet_group_change(const aperta_sheet_group *group)
+/* The vowels of a group, each once: "e “ay” (day), i “ee” (see)". */
+static char *group_vowels(const aperta_sheet_group *group)
 {
-    const aperta_sheet_note *low = group_note(group, 0), *high = low;
-    const aperta_shape *shape = group->finding->shape;
-    const aperta_vowel *vowel = low->expected->vowel;
-    g_autofree char *from = report_vowel_label(vowel, FALSE);
-    g_autofree char *to = shape != NULL && shape->vowel != vowel ? report_shape_label(shape, FALSE) : NULL;
-    g_autoptr(GString) line = g_string_new(NULL);
+    g_autoptr(GPtrArray) seen = g_ptr_array_new();
+    GString *line = g_string_new(NULL);
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_vowel *vowel = group_note(group, i)->expected->vowel;
+        if (g_ptr_array_find(seen, vowel, NULL))
+            continue;
+        g_autofree char *label = report_vowel_label(vowel, FALSE);
+        g_ptr_array_add(seen, (gpointer)vowel);
+        g_string_append_printf(line, "%s%s", line->len > 0 ? ", " : "", label);
+    }
+    return g_string_free(line, FALSE);
+}
+
+static char *group_pitches(const aperta_sheet_group *group)
+{
+    const aperta_score_note *low = group_note(group, 0)->score_note, *high = low;
 
     for (guint i = 1; i < group->notes->len; i++) {
-        const aperta_sheet_note *note = group_note(group, i);
-        low = note->score_note->midi < low->score_note->midi ? note : low;
-        high = note->score_note->midi > high->score_note->midi ? note : high;
+        const aperta_score_note *note = group_note(group, i)->score_note;
+        low = note->midi < low->midi ? note : low;
+        high = note->midi > high->midi ? note : high;
     }
-    if (shape != NULL && to == NULL)
-        g_string_append_printf(line, "keep %s, jaw %s", from, shape->jaw_wide ? "wide" : "a little wider");
-    else
-        g_string_append_printf(line, "%s%s%s", from, to != NULL ? " → " : "", to != NULL ? to : "");
-    g_string_append_printf(line, ", on %s", low->score_note->name);
-    if (high->score_note->midi > low->score_note->midi)
-        g_string_append_printf(line, " to %s", high->score_note->name);
-    return g_string_free(g_steal_pointer(&line), FALSE);
+    return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s to %s", low->name, high->name);
+}
+
+/* What the jaw does on all notes of a group, on some, on none. */
+static const char *jaw_of(const aperta_sheet_group *group)
+{
+    guint n_wide = 0;
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_finding *finding = sheet_shape(group_note(group, i));
+        n_wide += finding != NULL && finding->shape->jaw_wide;
+    }
+    return n_wide == 0 ? "" : n_wide == group->notes->len ? ", jaw wide" : ", jaw wide on the higher ones";
+}
+
+char *sheet_group_change(const aperta_sheet_group *group)
+{
+    const aperta_shape *shape = group->finding->shape;
+    g_autofree char *from = group_vowels(group);
+    g_autofree char *pitches = group_pitches(group);
+    const char *jaw = jaw_of(group);
+
+    if (shape == NULL)
+        return g_strdup_printf("%s, on %s", from, pitches);
+    if (shape->vowel == group->note->expected->vowel)
+        return g_strdup_printf("keep %s%s, on %s", from, *jaw != '\0' ? jaw : ", jaw a little wider", pitches);
+    g_autofree char *to = report_vowel_label(shape->vowel, FALSE);
+    return g_strdup_printf("%s → %s%s, on %s", from, to, jaw, pitches);
 }
 
 /* One word on one pitch, and how often. */

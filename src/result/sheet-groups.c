@@ -11,19 +11,15 @@ static void group_free(gpointer data)
     g_free(group);
 }
 
-static gboolean same_shape(const aperta_shape *a, const aperta_shape *b)
-{
-    if (a == NULL || b == NULL)
-        return a == b;
-    return a->vowel == b->vowel && strcmp(a->name, b->name) == 0;
-}
-
+/* With a shape the words are about one vowel and where it goes, whatever the jaw does; without one they are about the
+ * pitch, and the same for all vowels. */
 static gboolean belongs(const aperta_sheet_group *group, const aperta_sheet_note *note, const aperta_finding *finding)
 {
-    const aperta_sheet_note *first = g_ptr_array_index(group->notes, 0);
+    const aperta_shape *shape = group->finding->shape;
 
-    return first->expected == note->expected && strcmp(group->finding->rule, finding->rule) == 0 &&
-           same_shape(group->finding->shape, finding->shape);
+    if (strcmp(group->finding->rule, finding->rule) != 0 || (shape == NULL) != (finding->shape == NULL))
+        return FALSE;
+    return shape == NULL || (group->note->expected == note->expected && shape->vowel == finding->shape->vowel);
 }
 
 static void add_to_group(aperta_sheet *sheet, const aperta_sheet_note *note, const aperta_finding *finding)

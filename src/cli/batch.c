@@ -1,11 +1,10 @@
-/* take-batch.c - several recordings over worker processes.
+/* batch.c - several files over worker processes.
  *
- * A process for each recording, at most --jobs of them at a time: a recording that breaks one worker leaves the others
- * alone, and nothing is shared. A worker's two streams go to temporary files, which are copied out in the order of the
+ * A process for each file, at most --jobs of them at a time: a file that breaks one worker leaves the others alone, and
+ * nothing is shared. A worker's two streams go to temporary files, which are copied out in the order of the
  * command line as soon as their turn has come.
  */
 #include "cli-private.h"
-#include "take-private.h"
 
 #include <errno.h>
 #include <signal.h>
@@ -23,9 +22,8 @@ typedef struct {
 } worker;
 
 typedef struct {
-    const take_request *request;
-    const take_outputs *outputs;
-    worker *workers; /* one a recording */
+    const cli_batch *request;
+    worker *workers; /* one a file */
     guint n_started;
     guint n_running;
     guint n_done;
@@ -35,7 +33,7 @@ typedef struct {
     cli_progress progress;
 } batch;
 
-/* ---- CSV of several recordings: one table, with the recording in its first column ---------------------------------
+/* ---- CSV of several files: one table, with the file in its first column ---------------------------------
  */
 
 static char *csv_field(const char *text)
@@ -80,8 +78,8 @@ static G_NORETURN void work(const batch *all, guint index)
     g_autofree char *text = NULL;
 
     dup2(fileno(own->messages), STDERR_FILENO);
-    int status = take_one(all->request, all->outputs, index, &text);
-    if (text != NULL && all->request->format == TAKE_CSV) {
+    int status = all->request->work(all->request->data, index, &text);
+    if (text != NULL && all->request->format == CLI_CSV) {
         char *with_file = csv_with_file(text, all->request->files[index]);
         g_free(text);
         text = with_file;
@@ -156,8 +154,8 @@ static void copy_out(FILE *from, FILE *to)
         fwrite(block, 1, n, to);
 }
 
-/* Prints a result, and before it what goes between two of them. A take whose files could not all be written has failed,
- * but its result is printed all the same. */
+/* Prints a result, and before it what goes between two of them. A file whose outputs could not all be written has
+ * failed, but its result is printed all the same. */
 static void show_result(batch *all, const worker *one)
 {
     gboolean first = !all->printed;
@@ -169,11 +167,11 @@ static void show_result(batch *all, const worker *one)
         return;
     ungetc(c, one->out);
     all->printed = TRUE;
-    if (all->request->format == TAKE_JSON)
+    if (all->request->format == CLI_JSON)
         cli_print(first ? "[\n" : ",\n");
-    else if (all->request->format == TAKE_TEXT && !first)
+    else if (all->request->format == CLI_TEXT && !first)
         cli_print("\n");
-    else if (all->request->format == TAKE_CSV && !first)
+    else if (all->request->format == CLI_CSV && !first)
         skip_line(one->out);
     copy_out(one->out, stdout);
 }
@@ -207,19 +205,32 @@ static int abandon(batch *all)
         g_clear_pointer(&all->workers[i].out, fclose);
         g_clear_pointer(&all->workers[i].messages, fclose);
     }
-    g_autofree char *message = g_strdup_printf("interrupted after %u of %u recordings (start it again when you like)",
-                                               all->n_shown, all->request->n_files);
+    g_autofree char *message = g_strdup_printf("interrupted after %u of %u %s (start it again when you like)",
+                                               all->n_shown, all->request->n_files, all->request->what);
     cli_complain(NULL, message);
     return CLI_SIGNAL_BASE + *cli_interrupt_flag();
 }
 
-int take_batch(const take_request *request, const take_outputs *outputs)
+/* One file needs no process of its own. */
+static int run_single(const cli_batch *request)
+{
+    g_autofree char *text = NULL;
+    int status = request->work(request->data, 0, &text);
+
+    if (text != NULL)
+        cli_print(text);
+    return status;
+}
+
+int cli_batch_run(const cli_batch *request)
 {
     g_autofree worker *workers = g_new0(worker, request->n_files);
-    batch all = {.request = request, .outputs = outputs, .workers = workers};
+    batch all = {.request = request, .workers = workers};
 
+    if (request->n_files == 1)
+        return run_single(request);
     fflush(stdout);
-    cli_progress_start(&all.progress, "recordings", request->quiet);
+    cli_progress_start(&all.progress, request->what, request->quiet);
     while (all.n_shown < request->n_files && *cli_interrupt_flag() == 0) {
         while (all.n_started < request->n_files && all.n_running < request->jobs)
             start_worker(&all);
@@ -230,7 +241,7 @@ int take_batch(const take_request *request, const take_outputs *outputs)
     cli_progress_end(&all.progress);
     if (*cli_interrupt_flag() != 0)
         return abandon(&all);
-    if (request->format == TAKE_JSON)
+    if (request->format == CLI_JSON)
         cli_print(all.printed ? "]\n" : "[]\n");
     return all.n_good == request->n_files ? CLI_OK : all.n_good > 0 ? CLI_PARTIAL : CLI_FAILED;
 }

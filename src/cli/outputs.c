@@ -1,0 +1,242 @@
+/* outputs.c - the files a command writes: planned and checked before the work, written after it. */
+#include "cli-private.h"
+
+#include <aperta/report.h>
+
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+typedef struct {
+    int kind;    /* of the command's own */
+    guint index; /* of the file it belongs to */
+    char *path;
+    char *folder; /* to be made first; NULL: must be there already */
+} output;
+
+struct cli_outputs {
+    GPtrArray *list; /* output */
+};
+
+static void output_free(output *one)
+{
+    g_free(one->path);
+    g_free(one->folder);
+    g_free(one);
+}
+
+/* ---- the plan -----------------------------------------------------------------------------------------------------
+ */
+
+cli_outputs *cli_outputs_new(void)
+{
+    cli_outputs *outputs = g_new0(cli_outputs, 1);
+
+    outputs->list = g_ptr_array_new_with_free_func((GDestroyNotify)output_free);
+    return outputs;
+}
+
+static void plan(cli_outputs *outputs, int kind, guint index, const char *path, const char *folder)
+{
+    output *one = g_new0(output, 1);
+
+    *one = (output){.kind = kind, .index = index, .path = g_strdup(path), .folder = g_strdup(folder)};
+    g_ptr_array_add(outputs->list, one);
+}
+
+void cli_outputs_add(cli_outputs *outputs, int kind, const char *path)
+{
+    if (path != NULL)
+        plan(outputs, kind, 0, path, NULL);
+}
+
+/* "lesson/take3.wav" -> "take3"; "take3-2" when an earlier file has that name already. */
+static char *folder_name(const char *file, GHashTable *taken)
+{
+    g_autofree char *stem = g_path_get_basename(file);
+    char *dot = strrchr(stem, '.');
+
+    if (dot != NULL && dot != stem)
+        *dot = '\0';
+    char *name = g_strdup(stem);
+    for (guint copy = 2; g_hash_table_contains(taken, name); copy++) {
+        g_free(name);
+        name = g_strdup_printf("%s-%u", stem, copy);
+    }
+    g_hash_table_add(taken, g_strdup(name));
+    return name;
+}
+
+void cli_outputs_add_folder(cli_outputs *outputs, const char *folder, const cli_kept *kept, gsize n_kept,
+                            char *const *files)
+{
+    g_autoptr(GHashTable) taken = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+
+    for (guint index = 0; folder != NULL && files[index] != NULL; index++) {
+        g_autofree char *name = files[1] != NULL ? folder_name(files[index], taken) : NULL;
+        g_autofree char *own = g_build_filename(folder, name, NULL);
+        for (gsize i = 0; i < n_kept; i++) {
+            g_autofree char *path = g_build_filename(own, kept[i].name, NULL);
+            plan(outputs, kept[i].kind, index, path, own);
+        }
+    }
+}
+
+void cli_outputs_free(cli_outputs *outputs)
+{
+    if (outputs == NULL)
+        return;
+    g_ptr_array_unref(outputs->list);
+    g_free(outputs);
+}
+
+/* ---- checks before the work ---------------------------------------------------------------------------------------
+ */
+
+/* Two names of one file, be it there or not. Devices such as /dev/null may serve twice. */
+static gboolean same_file(const char *a, const char *b)
+{
+    GStatBuf of_a, of_b;
+
+    if (g_stat(a, &of_a) == 0 && g_stat(b, &of_b) == 0)
+        return of_a.st_dev == of_b.st_dev && of_a.st_ino == of_b.st_ino && S_ISREG(of_a.st_mode);
+    g_autofree char *full_a = g_canonicalize_filename(a, NULL);
+    g_autofree char *full_b = g_canonicalize_filename(b, NULL);
+    return strcmp(full_a, full_b) == 0;
+}
+
+static gboolean stands_on_input(const output *one, const char *const *inputs)
+{
+    for (; *inputs != NULL; inputs++)
+        if (same_file(one->path, *inputs))
+            return TRUE;
+    return FALSE;
+}
+
+/* The folder itself, or the nearest one above it that exists. */
+static char *existing_folder(const char *folder)
+{
+    char *at = g_strdup(folder);
+
+    while (!g_file_test(at, G_FILE_TEST_EXISTS)) {
+        char *above = g_path_get_dirname(at);
+        g_free(at);
+        at = above;
+    }
+    return at;
+}
+
+/* NULL: can be written as far as one can tell beforehand; else why not. */
+static const char *objection(const output *one)
+{
+    if (g_file_test(one->path, G_FILE_TEST_IS_DIR))
+        return "is a folder, not a file (give a file name)";
+    if (g_file_test(one->path, G_FILE_TEST_EXISTS))
+        return g_access(one->path, W_OK) == 0 ? NULL : "cannot be written (is it protected?)";
+    g_autofree char *folder = g_path_get_dirname(one->path);
+    g_autofree char *existing = one->folder != NULL ? existing_folder(folder) : g_strdup(folder);
+    if (!g_file_test(existing, G_FILE_TEST_EXISTS))
+        return "its folder does not exist (make it first)";
+    if (!g_file_test(existing, G_FILE_TEST_IS_DIR))
+        return "its folder is not a folder (choose another place)";
+    return g_access(existing, W_OK | X_OK) == 0 ? NULL : "its folder cannot be written to (choose another place)";
+}
+
+gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs)
+{
+    for (guint i = 0; i < outputs->list->len; i++) {
+        const output *one = g_ptr_array_index(outputs->list, i);
+        const char *why = objection(one);
+        if (why == NULL && stands_on_input(one, inputs))
+            why = "is also read, and would be overwritten (choose another name for the output)";
+        for (guint k = 0; why == NULL && k < i; k++)
+            if (same_file(one->path, ((const output *)g_ptr_array_index(outputs->list, k))->path))
+                why = "would be written twice (choose another name for one of the outputs)";
+        if (why != NULL) {
+            cli_complain(one->path, why);
+            return FALSE;
+        }
+    }
+    return TRUE;
+}
+
+/* ---- writing
+ * ---------------------------------------------------------------------------------------------------------
+ */
+
+typedef struct {
+    const output *one;
+    GBytes *bytes;
+} rendered;
+
+static void rendered_clear(gpointer data)
+{
+    g_bytes_unref(((rendered *)data)->bytes);
+}
+
+static gboolean write_one(const rendered *file, GError **error)
+{
+    const output *one = file->one;
+    gsize n;
+    const void *bytes = g_bytes_get_data(file->bytes, &n);
+
+    if (one->folder != NULL && g_mkdir_with_parents(one->folder, 0777) != 0) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNWRITABLE,
+                    "%s: the folder cannot be made (choose another place)", one->folder);
+        return FALSE;
+    }
+    return aperta_report_write(one->path, bytes, n, error);
+}
+
+/* All that belongs to file number index; NULL when one cannot be rendered, which is complained about. */
+static GArray *render_all(const cli_outputs *outputs, guint index, cli_render render, void *data)
+{
+    g_autoptr(GArray) files = g_array_new(FALSE, FALSE, sizeof(rendered));
+
+    g_array_set_clear_func(files, rendered_clear);
+    for (guint i = 0; i < outputs->list->len; i++) {
+        const output *one = g_ptr_array_index(outputs->list, i);
+        g_autoptr(GError) error = NULL;
+        if (one->index != index)
+            continue;
+        rendered file = {one, render(one->kind, one->path, data, &error)};
+        if (file.bytes != NULL) {
+            g_array_append_val(files, file);
+        } else if (error != NULL) {
+            cli_complain(one->path, error->message);
+            return NULL;
+        }
+    }
+    return g_steal_pointer(&files);
+}
+
+gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render render, void *data)
+{
+    g_autoptr(GArray) files = render_all(outputs, index, render, data);
+    gboolean good = files != NULL;
+
+    for (guint i = 0; files != NULL && i < files->len; i++) {
+        const rendered *file = &g_array_index(files, rendered, i);
+        g_autoptr(GError) error = NULL;
+        if (write_one(file, &error))
+            continue;
+        cli_complain(file->one->path, error->message);
+        good = FALSE;
+    }
+    return good;
+}
+
+GBytes *cli_bytes(char *text)
+{
+    return text != NULL ? g_bytes_new_take(text, strlen(text)) : NULL;
+}
+
+GBytes *cli_picture(char *svg, const char *path, GError **error)
+{
+    g_autofree char *drawing = svg;
+    aperta_picture kind;
+
+    if (drawing == NULL || !aperta_report_picture_kind(path, &kind))
+        return NULL;
+    return aperta_report_picture(drawing, kind, error);
+}

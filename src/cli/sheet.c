@@ -1,0 +1,272 @@
+/* sheet.c - "aperta sheet": options, their checks, and the way of one score through the library. */
+#include "sheet-private.h"
+
+#include <aperta/diction.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
+
+/* The words of the command line before they are checked. */
+typedef struct {
+    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder, *paper;
+    gboolean json, csv, quiet, no_colour;
+    int jobs;
+    char **files;
+} sheet_words;
+
+static void sheet_words_clear(sheet_words *words)
+{
+    char *all[] = {words->style,  words->rules,    words->table,     words->voice, words->part,
+                   words->octave, words->language, words->word_list, words->verse, words->keys,
+                   words->range,  words->folder,   words->paper};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        g_free(all[i]);
+    g_strfreev(words->files);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_words, sheet_words_clear)
+
+static void sheet_request_clear(sheet_request *request)
+{
+    char *all[] = {request->style, request->table, request->part, request->word_list, request->folder};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        g_free(all[i]);
+    g_strfreev(request->files);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_request, sheet_request_clear)
+
+/* ---- from words to a request ------------------------------------------------------------------------------------- */
+
+static gboolean read_words(sheet_words *words, int argc, char **argv, int *status)
+{
+    const GOptionEntry entries[] = {
+        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->style, "belt (the default), legit or classical", "STYLE"},
+        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->rules, "Advise by rules of your own", "FILE"},
+        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->voice, "Who sings: woman, man, child, soprano, mezzo, ...",
+         "WORD"},
+        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->table, "Vowel table to expect (see aperta tables)", "NAME"},
+        {"part", 0, 0, G_OPTION_ARG_STRING, &words->part, "Name or number of the part (default: most words)", "NAME"},
+        {"octave", 0, 0, G_OPTION_ARG_FILENAME, &words->octave, "Sung so many octaves higher; -1 is lower", "N"},
+        {"verse", 0, 0, G_OPTION_ARG_FILENAME, &words->verse, "Only this verse (default: all)", "N|all"},
+        {"language", 0, 0, G_OPTION_ARG_FILENAME, &words->language, "Language of the words (default: the score's)",
+         "TAG"},
+        {"words", 0, 0, G_OPTION_ARG_FILENAME, &words->word_list, "How words are sung, a list of your own", "FILE"},
+        {"keys", 0, 0, G_OPTION_ARG_FILENAME, &words->keys, "Try other keys, semitones such as -6..+6", "FROM..TO"},
+        {"range", 0, 0, G_OPTION_ARG_FILENAME, &words->range, "The singer's range, such as G3-E5: try other keys",
+         "LOW-HIGH"},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &words->json, "Print JSON instead of the sheet", NULL},
+        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the sheet", NULL},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
+        {"paper", 0, 0, G_OPTION_ARG_FILENAME, &words->paper, "Pages of the PDF: a4 (the default) or letter", "SIZE"},
+        {"jobs", 0, 0, G_OPTION_ARG_INT, &words->jobs, "So many at once (default: as many as processors)", "N"},
+        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
+        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
+        {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
+        G_OPTION_ENTRY_NULL};
+    const cli_syntax syntax = {
+        .command = "sheet",
+        .arguments = "SCORE...",
+        .summary = "Reads scores with words (MusicXML, MIDI, or plain text) before anybody has sung\n"
+                   "them, and says syllable by syllable which vowels may be worth reshaping in the\n"
+                   "chosen style, and in which key the song is easiest.",
+        .description = "Advice is a strategy to try, never a reason to push. Stop when it hurts.",
+        .entries = entries,
+    };
+
+    return cli_parse_options(&syntax, argc, argv, status);
+}
+
+/* The checks below complain and return FALSE on wrong usage. */
+
+static gboolean refuse(const char *format, ...) G_GNUC_PRINTF(1, 2);
+static gboolean refuse(const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    cli_usage_error("sheet", "%s", text);
+    return FALSE;
+}
+
+static gboolean parse_whole(const char *text, int least, int most, int *value)
+{
+    gint64 number;
+
+    if (!g_ascii_string_to_signed(text[0] == '+' ? text + 1 : text, 10, least, most, &number, NULL))
+        return FALSE;
+    *value = (int)number;
+    return TRUE;
+}
+
+static gboolean check_score(const sheet_words *words, sheet_request *request)
+{
+    aperta_sheet_options *options = &request->options;
+
+    if (words->octave != NULL && !parse_whole(words->octave, -OCTAVES_MOST, OCTAVES_MOST, &options->octave))
+        return refuse("--octave %s: it is a whole number from -%d to %d", words->octave, OCTAVES_MOST, OCTAVES_MOST);
+    if (words->verse != NULL && strcmp(words->verse, "all") != 0 &&
+        !parse_whole(words->verse, 1, VERSES_MOST, &options->verse))
+        return refuse("--verse %s: it is a number, 1 for the first verse, or all", words->verse);
+    return TRUE;
+}
+
+static gboolean check_language(const sheet_words *words, sheet_request *request)
+{
+    if (words->language == NULL)
+        return TRUE;
+    request->options.language = aperta_diction_language(words->language);
+    if (request->options.language != NULL)
+        return TRUE;
+    g_autofree char *known = g_strjoinv(", ", (char **)aperta_diction_languages());
+    return refuse("--language %s: it is one of %s", words->language, known);
+}
+
+/* "-6..+6" */
+static gboolean check_keys(const sheet_words *words, sheet_request *request)
+{
+    aperta_sheet_options *options = &request->options;
+
+    if (words->keys == NULL)
+        return TRUE;
+    g_auto(GStrv) ends = g_strsplit(words->keys, "..", -1);
+    options->try_keys = TRUE;
+    if (g_strv_length(ends) != 2 || !parse_whole(ends[0], -KEYS_MOST, KEYS_MOST, &options->keys_low) ||
+        !parse_whole(ends[1], -KEYS_MOST, KEYS_MOST, &options->keys_high) || options->keys_low > options->keys_high)
+        return refuse("--keys %s: it is two numbers of semitones such as -6..+6, not beyond %d", words->keys,
+                      KEYS_MOST);
+    return TRUE;
+}
+
+/* "G3-E5"; the names of notes hold no hyphen in the octaves that voices have. */
+static gboolean check_range(const sheet_words *words, sheet_request *request)
+{
+    aperta_sheet_options *options = &request->options;
+
+    if (words->range == NULL)
+        return TRUE;
+    g_auto(GStrv) ends = g_strsplit(words->range, "-", -1);
+    if (g_strv_length(ends) != 2 || !aperta_pitch_parse(ends[0], &options->range_low) ||
+        !aperta_pitch_parse(ends[1], &options->range_high) || options->range_low >= options->range_high)
+        return refuse("--range %s: it is the lowest and the highest note of the singer, such as G3-E5", words->range);
+    if (!options->try_keys) {
+        options->keys_low = -KEYS_USUAL;
+        options->keys_high = KEYS_USUAL;
+    }
+    options->try_keys = TRUE;
+    return TRUE;
+}
+
+static gboolean check_paper(const sheet_words *words, sheet_request *request)
+{
+    if (words->paper == NULL || strcmp(words->paper, "a4") == 0)
+        return TRUE;
+    request->paper = APERTA_PAPER_LETTER;
+    return strcmp(words->paper, "letter") == 0 || refuse("--paper %s: it is a4 or letter", words->paper);
+}
+
+static gboolean check_words(sheet_words *words, sheet_request *request)
+{
+    request->files = g_steal_pointer(&words->files);
+    request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
+    if (request->n_files == 0)
+        return refuse("a score is missing");
+    if (words->json && words->csv)
+        return refuse("--json and --csv exclude each other");
+    if (words->style != NULL && words->rules != NULL)
+        return refuse("--style and --rules exclude each other");
+    if (words->jobs < 0)
+        return refuse("--jobs %d: it is at least 1", words->jobs);
+    request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();
+    return cli_check_voice("sheet", words->voice, &request->options.voice) && check_score(words, request) &&
+           check_language(words, request) && check_keys(words, request) && check_range(words, request) &&
+           check_paper(words, request);
+}
+
+static void fill_request(sheet_words *words, sheet_request *request)
+{
+    request->style =
+        words->rules != NULL ? cli_rules_path(words->rules) : g_strdup(words->style != NULL ? words->style : "belt");
+    request->table = g_steal_pointer(&words->table);
+    request->part = g_steal_pointer(&words->part);
+    request->word_list = g_steal_pointer(&words->word_list);
+    request->folder = g_steal_pointer(&words->folder);
+    request->format = words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
+    request->quiet = words->quiet;
+    request->colour = request->format == CLI_TEXT && !words->no_colour && cli_wants_colour();
+    request->options.style = request->style;
+    request->options.table = request->table;
+    request->options.part = request->part;
+    request->options.word_list = request->word_list;
+}
+
+/* ---- one score ----------------------------------------------------------------------------------------------------
+ */
+
+typedef struct {
+    const sheet_request *request;
+    const cli_outputs *outputs;
+} sheet_work;
+
+static int sheet_one(void *data, guint index, char **text)
+{
+    const sheet_work *work = data;
+    const sheet_request *request = work->request;
+    const char *file = request->files[index];
+    g_autoptr(GError) error = NULL;
+    g_autoptr(aperta_sheet) sheet = aperta_sheet_read(file, &request->options, &error);
+
+    *text = NULL;
+    if (sheet == NULL) {
+        cli_complain(NULL, error->message); /* names the file */
+        return CLI_FAILED;
+    }
+    if (*cli_interrupt_flag() != 0) {
+        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
+        return CLI_SIGNAL_BASE + *cli_interrupt_flag();
+    }
+    *text = sheet_render(request, sheet);
+    return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
+}
+
+/* Files that an output must not stand on. */
+static gboolean check_outputs(const cli_outputs *outputs, const sheet_request *request)
+{
+    g_autoptr(GPtrArray) inputs = cli_input_files(request->files, request->style, request->table);
+
+    if (request->word_list != NULL)
+        g_ptr_array_insert(inputs, 0, request->word_list);
+    return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
+}
+
+int cli_sheet(int argc, char **argv)
+{
+    g_auto(sheet_words) words = {0};
+    g_auto(sheet_request) request = {0};
+    int status = CLI_OK;
+
+    if (!read_words(&words, argc, argv, &status))
+        return status;
+    if (!check_words(&words, &request))
+        return CLI_USAGE;
+    fill_request(&words, &request);
+    if ((status = cli_check_reference(request.style, request.table)) != CLI_OK)
+        return status;
+    g_autoptr(cli_outputs) outputs = sheet_outputs_plan(&request);
+    if (!check_outputs(outputs, &request))
+        return CLI_FAILED;
+    sheet_work work = {&request, outputs};
+    const cli_batch batch = {.files = request.files,
+                             .n_files = request.n_files,
+                             .jobs = request.jobs,
+                             .format = request.format,
+                             .quiet = request.quiet,
+                             .what = "scores",
+                             .work = sheet_one,
+                             .data = &work};
+    cli_catch_interrupts();
+    return cli_batch_run(&batch);
+}
