@@ -127,8 +127,8 @@ static void write_vowel(json_writer *json, const aperta_sung_note *note)
     json_text(json, "intended", json_ipa(note->intended));
     json_boolean(json, "corrected", note->corrected);
     json_text(json, "judged", parts[note->judged]);
-    json_text(json, "first", ipa_or_null(note->first_vowel.heard));
-    json_text(json, "last", ipa_or_null(note->last_vowel.heard));
+    json_text(json, "first", json_ipa(note->first_vowel.heard));
+    json_text(json, "last", json_ipa(note->last_vowel.heard));
     json_close(json, '}');
     json_intervals(json, &note->f1_to_f0, &note->f1_to_2f0);
 }
