@@ -25,6 +25,13 @@ void align_lines(aperta_underlay *underlay, const aperta_score *score);
 /* Rest before note i (> 0), quarters. */
 double align_rest_before(const aperta_score *score, guint i);
 
+/* ---- sing.c ---- */
+
+/* Decides what notes with several syllables are sung on, and the melismas behind them. */
+void align_choose_sustained(aperta_underlay *underlay);
+
+/* ---- elements ---- */
+
 static inline aperta_laid_note *align_note(const aperta_underlay *underlay, guint i)
 {
     return &g_array_index(underlay->notes, aperta_laid_note, i);

@@ -57,6 +57,15 @@ static gboolean breaks_before(const aperta_underlay *underlay, const aperta_scor
     return n_syllables >= ALIGN_LINE_SYLLABLES_MIN && (ending == ALIGN_COMMA || rest >= ALIGN_LINE_QUARTERS);
 }
 
+/* Is there a rest anywhere between two notes? */
+static gboolean rest_between(const aperta_score *score, guint from, guint to)
+{
+    for (guint i = from + 1; i <= to; i++)
+        if (align_rest_before(score, i) >= ALIGN_REST_QUARTERS)
+            return TRUE;
+    return FALSE;
+}
+
 static void end_words(aperta_underlay *underlay, const aperta_score *score)
 {
     for (guint w = 0; w < underlay->words->len; w++) {
@@ -66,9 +75,9 @@ static void end_words(aperta_underlay *underlay, const aperta_score *score)
             word->line_ends = TRUE;
             break;
         }
-        guint next_note = align_syllable(underlay, last + 1)->note;
-        gboolean rest = next_note > 0 && align_rest_before(score, next_note) >= ALIGN_REST_QUARTERS;
-        word->line_ends = rest || align_text_ending(align_syllable(underlay, last)->text) != ALIGN_GOES_ON;
+        word->line_ends =
+            rest_between(score, align_syllable(underlay, last)->note, align_syllable(underlay, last + 1)->note) ||
+            align_text_ending(align_syllable(underlay, last)->text) != ALIGN_GOES_ON;
     }
 }
 

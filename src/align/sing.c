@@ -42,7 +42,7 @@ static int claim(const aperta_laid_syllable *syllable)
     return 1 + openness(sound->judged_as) + (sound->stressed ? 10 : 0);
 }
 
-static void choose_sustained(aperta_underlay *underlay, guint i)
+static void choose_on(aperta_underlay *underlay, guint i)
 {
     aperta_laid_note *note = align_note(underlay, i);
     int before = note->sung_on;
@@ -63,6 +63,13 @@ static void choose_sustained(aperta_underlay *underlay, guint i)
     }
 }
 
+void align_choose_sustained(aperta_underlay *underlay)
+{
+    for (guint i = 0; i < underlay->notes->len; i++)
+        if (align_note(underlay, i)->n_begun > 1)
+            choose_on(underlay, i);
+}
+
 void aperta_align_sing(aperta_underlay *underlay, aperta_diction *diction)
 {
     g_autoptr(GPtrArray) lists = g_ptr_array_new_with_free_func(g_free);
@@ -78,7 +85,5 @@ void aperta_align_sing(aperta_underlay *underlay, aperta_diction *diction)
         memset(sound, 0, sizeof *sound); /* it has moved */
         sound->origin = APERTA_SOUND_NONE;
     }
-    for (guint i = 0; i < underlay->notes->len; i++)
-        if (align_note(underlay, i)->n_begun > 1)
-            choose_sustained(underlay, i);
+    align_choose_sustained(underlay);
 }

@@ -43,15 +43,6 @@ static void add_note(aperta_score *score, char **fields, double *at)
     g_ptr_array_add(score->notes, note);
 }
 
-static void part_free(gpointer data)
-{
-    aperta_score_part *part = data;
-
-    g_free(part->id);
-    g_free(part->name);
-    g_free(part);
-}
-
 aperta_score *fixture_score(const char *notes)
 {
     aperta_score *score = g_new0(aperta_score, 1);
@@ -63,7 +54,7 @@ aperta_score *fixture_score(const char *notes)
     score->title = g_strdup("Fixture");
     score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
     score->warnings = g_ptr_array_new_with_free_func(g_free);
-    score->parts = g_ptr_array_new_with_free_func(part_free);
+    score->parts = g_ptr_array_new();
     score->key = (aperta_key){.known = TRUE, .confidence = 1.0};
     for (char **word = words; *word != NULL; word++) {
         g_auto(GStrv) fields = g_strsplit(*word, ":", -1);

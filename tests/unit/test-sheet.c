@@ -1,0 +1,323 @@
+/* test-sheet.c - the sheet of a score: verses, melismas, weights, groups, keys, other words, and its renderings.
+ *
+ * Scores are made up; pronunciations are those of the diction folder, which has tests of its own, so words are chosen
+ * that every dictionary of American English has alike ("see", "ah", "moon", "bed"). */
+#include "expect.h"
+#include "sheet-fixture.h"
+
+#include <aperta/report.h>
+#include <aperta/result.h>
+#include <json-glib/json-glib.h>
+#include <string.h>
+
+static aperta_sheet *sheet_of(const char *notes, aperta_sheet_options options)
+{
+    g_autoptr(GError) error = NULL;
+
+    if (options.language == NULL)
+        options.language = "en-US";
+    if (options.voice == APERTA_VOICE_UNKNOWN)
+        options.voice = APERTA_VOICE_WOMAN;
+    aperta_sheet *sheet = aperta_sheet_of(fixture_score(notes), &options, &error);
+    if (sheet == NULL)
+        fail_msg("%s", error->message);
+    return sheet;
+}
+
+static const aperta_sheet_note *note_at(const aperta_sheet *sheet, guint i)
+{
+    return g_ptr_array_index(sheet->notes, i);
+}
+
+static aperta_level level_at(const aperta_sheet *sheet, guint i)
+{
+    return aperta_findings_level(note_at(sheet, i)->advice);
+}
+
+static gboolean warned(const aperta_sheet *sheet, const char *code)
+{
+    for (guint i = 0; i < sheet->warnings->len; i++)
+        if (strcmp(((aperta_warning *)g_ptr_array_index(sheet->warnings, i))->code, code) == 0)
+            return TRUE;
+    return FALSE;
+}
+
+/* The rest of a melisma has no syllable, but the vowel, and is judged by it. */
+static void test_melisma_keeps_its_vowel(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("A3:1:see C5:1 C5:1:ah", (aperta_sheet_options){0});
+    (void)state;
+    assert_int_equal(sheet->notes->len, 3);
+    assert_string_equal(note_at(sheet, 0)->syllable->text, "see");
+    assert_false(note_at(sheet, 0)->goes_on);
+    assert_null(note_at(sheet, 1)->syllable);
+    assert_true(note_at(sheet, 1)->goes_on);
+    assert_string_equal(note_at(sheet, 1)->expected->vowel->ipa, "i");
+    assert_int_equal(level_at(sheet, 0), APERTA_LEVEL_FINE);
+    assert_int_equal(level_at(sheet, 1), APERTA_LEVEL_CHANGE);
+    assert_int_equal(level_at(sheet, 2), APERTA_LEVEL_FINE);
+}
+
+static void test_verses(void **state)
+{
+    g_autoptr(aperta_sheet) all = sheet_of("C5:1:see:ah A3:1:moon", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) second = sheet_of("C5:1:see:ah A3:1:moon", (aperta_sheet_options){.verse = 2});
+    aperta_sheet_options third = {.verse = 3, .language = "en-US"};
+    g_autoptr(GError) error = NULL;
+    (void)state;
+    assert_int_equal(all->notes->len, 4);
+    assert_int_equal(note_at(all, 2)->number, 1); /* the number is the note's in the part */
+    assert_int_equal(note_at(all, 2)->verse, 2);
+    assert_int_equal(second->notes->len, 2);
+    assert_string_equal(note_at(second, 0)->syllable->text, "ah");
+    assert_null(note_at(second, 1)->syllable);
+    assert_null(aperta_sheet_of(fixture_score("C5:1:see:ah"), &third, &error));
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_RANGE));
+    assert_non_null(strstr(error->message, "no verse 3"));
+}
+
+static void test_without_words(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1 A3:1", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) empty =
+        sheet_of("", (aperta_sheet_options){.try_keys = TRUE, .keys_low = -1, .keys_high = 1});
+    g_autofree char *text = aperta_report_sheet_text(sheet, NULL);
+    g_autofree char *nothing = aperta_report_sheet_text(empty, NULL);
+    (void)state;
+    assert_int_equal(sheet->notes->len, 2);
+    assert_int_equal(note_at(sheet, 0)->verse, 0);
+    assert_null(note_at(sheet, 0)->syllable);
+    assert_null(note_at(sheet, 0)->expected);
+    assert_true(warned(sheet, "no-words"));
+    assert_non_null(strstr(text, "C5 A3"));
+    assert_true(warned(empty, "no-notes"));
+    assert_non_null(strstr(nothing, "Take care"));
+}
+
+/* Grace notes are listed, and not judged: nobody shapes a vowel in passing. */
+static void test_grace_notes(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("D5:0 C5:1:see", (aperta_sheet_options){0});
+    (void)state;
+    assert_int_equal(sheet->notes->len, 2);
+    assert_string_equal(note_at(sheet, 0)->expected->vowel->ipa, "i");
+    assert_int_equal(note_at(sheet, 0)->advice->len, 0);
+    expect_near(note_at(sheet, 0)->weight_s, 0.0, 0.0);
+}
+
+/* Weight: seconds, in full where bar and word stress the note, by half where neither does (result-tuning.h). The
+ * fixture stresses the first beat with 1 and the others with 0.25. */
+static void test_weights(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C4:1:moon D4:2 C4:1:moon", (aperta_sheet_options){0});
+    (void)state;
+    expect_near(note_at(sheet, 0)->weight_s, 0.5 * 1.0, 1e-9);
+    expect_near(note_at(sheet, 1)->weight_s, 1.0 * (0.5 + 0.25 * 0.25 + 0.25), 1e-9);
+    expect_near(sheet->weight_s, 0.5 + 1.0 * 0.8125 + 0.5 * 0.8125, 1e-9);
+}
+
+static void test_groups(void **state)
+{
+    g_autoptr(aperta_sheet) sheet =
+        sheet_of("C5:1:see A4:1:moon C5:1:see A4:4:green A3:4:see C5:2:moon", (aperta_sheet_options){0});
+    const aperta_sheet_group *first = g_ptr_array_index(sheet->groups, 0);
+    const aperta_sheet_group *second = g_ptr_array_index(sheet->groups, 1);
+    double sum_s = 0.0;
+    (void)state;
+    assert_int_equal(sheet->groups->len, 2); /* ee and oo, whatever the pitch */
+    assert_string_equal(first->note->expected->vowel->ipa, "i");
+    assert_int_equal(first->notes->len, 3);
+    assert_int_equal(first->note->number, 4); /* the longest speaks for them */
+    assert_true(first->weight_s > second->weight_s);
+    for (guint i = 0; i < sheet->groups->len; i++)
+        sum_s += ((aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->weight_s;
+    expect_near(sum_s, sheet->change_s, 1e-9);
+}
+
+/* Lowered far enough nothing is flagged in belt, and the levels of each key are those of the transposed song. */
+static void test_keys(void **state)
+{
+    const char *notes = "C5:1:see A4:1:moon B4:1:bed D5:1:ah";
+    g_autoptr(aperta_sheet) sheet = sheet_of(
+        notes,
+        (aperta_sheet_options){.try_keys = TRUE, .keys_low = -17, .keys_high = 2, .range_low = 57, .range_high = 74});
+    g_autoptr(aperta_sheet) higher = sheet_of("D5:1:see B4:1:moon C#5:1:bed E5:1:ah", (aperta_sheet_options){0});
+    const aperta_sheet_key *lowest = g_ptr_array_index(sheet->keys, 0);
+    const aperta_sheet_key *written = g_ptr_array_index(sheet->keys, 17);
+    const aperta_sheet_key *two_up = g_ptr_array_index(sheet->keys, 19);
+    (void)state;
+    assert_int_equal(sheet->keys->len, 20);
+    assert_int_equal(lowest->n_change, 0);
+    assert_false(lowest->fits);
+    assert_int_equal(written->semitones, 0);
+    expect_near(written->change_s, sheet->change_s, 1e-9);
+    assert_true(written->fits);
+    assert_int_equal(written->lowest, 69);
+    assert_int_equal(written->highest, 74);
+    expect_near(two_up->change_s, higher->change_s, 1e-9);
+    expect_near(two_up->watch_s, higher->watch_s, 1e-9);
+    assert_false(two_up->fits);
+    for (guint i = 0; i < sheet->keys->len; i++) { /* no key that fits comes after one that does not */
+        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        assert_true(key->fits == (key->rank <= 13));
+    }
+}
+
+/* The words of a wrong table: a vowel that English tables lack is taken from another, which is said. */
+static void test_vowel_of_another_table(void **state)
+{
+    g_autoptr(aperta_sheet) women = sheet_of("C5:1:lune", (aperta_sheet_options){.language = "fr"});
+    g_autoptr(aperta_sheet) french =
+        sheet_of("C5:1:lune", (aperta_sheet_options){.language = "fr", .table = "calliope1989-women"});
+    const aperta_expectation *borrowed = note_at(women, 0)->expected, *own = note_at(french, 0)->expected;
+    (void)state;
+    assert_string_equal(borrowed->vowel->ipa, "y");
+    assert_true(borrowed->known);
+    assert_non_null(strstr(borrowed->from, "calliope1989-women"));
+    assert_true(warned(women, "other-table"));
+    expect_near(borrowed->resonances[0].hz, 305.0, 1e-9); /* the table's row, typed from its file */
+    assert_null(own->from);
+    expect_near(own->resonances[0].hz, 305.0, 1e-9);
+    assert_int_equal(level_at(women, 0), APERTA_LEVEL_CHANGE);
+}
+
+/* "expected", with the spread that speakers have. */
+static void test_expected_is_said(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see", (aperta_sheet_options){0});
+    const aperta_finding *finding = g_ptr_array_index(note_at(sheet, 0)->advice, 0);
+    const aperta_expectation *expected = note_at(sheet, 0)->expected;
+    (void)state;
+    assert_non_null(strstr(finding->text, "expected near 437 Hz (most speakers 375 to 509)"));
+    /* 90 % of a normal spread in ln F: 1.645 standard deviations to each side */
+    expect_ratio(expected->resonances[0].high_hz / expected->resonances[0].hz,
+                 exp(1.6449 * expected->sd_hz[0] / expected->resonances[0].hz), 1e-6);
+}
+
+static void test_unknown_language(void **state)
+{
+    aperta_sheet_options options = {.voice = APERTA_VOICE_WOMAN};
+    aperta_score *score = fixture_score("C5:1:hej");
+    const aperta_score_note *note = g_ptr_array_index(score->notes, 0);
+    g_autoptr(GError) error = NULL;
+    (void)state;
+    ((aperta_lyric *)g_ptr_array_index(note->lyrics, 0))->language = g_strdup("sv");
+    g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score, &options, &error);
+    assert_null(error);
+    assert_true(warned(sheet, "language-unknown"));
+    assert_non_null(note_at(sheet, 0)->syllable);
+    assert_null(note_at(sheet, 0)->syllable->ipa);
+    assert_null(note_at(sheet, 0)->expected);
+}
+
+/* ---- renderings -------------------------------------------------------------------------------------------------- */
+
+static int columns_of(const char *line)
+{
+    int columns = 0;
+
+    for (; *line != '\0' && *line != '\n'; line = g_utf8_next_char(line)) {
+        gunichar c = g_utf8_get_char(line);
+        columns += g_unichar_iszerowidth(c) ? 0 : g_unichar_iswide(c) ? 2 : 1;
+    }
+    return columns;
+}
+
+/* No line is wider than the page, and every syllable stands exactly under its pitch, combining marks and Cyrillic
+ * too. */
+static void test_text_is_aligned(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C4:1:Вe̋- C4:1:-чер C4:1:éé D4:1:x C4:1:see C4:1:see C4:1:see "
+                                             "C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see "
+                                             "C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see C4:1:see",
+                                             (aperta_sheet_options){0});
+    const aperta_report_text_options options = {.columns = 60};
+    g_autofree char *text = aperta_report_sheet_text(sheet, &options);
+    g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+    const char *pitches = NULL, *words = NULL;
+    (void)state;
+    for (char **line = lines; *line != NULL; line++) {
+        if (columns_of(*line) > 60)
+            fail_msg("%d columns: %s", columns_of(*line), *line);
+        if (words == NULL && strstr(*line, "чер") != NULL) {
+            words = *line;
+            pitches = line[-1];
+        }
+    }
+    assert_non_null(words);
+    const char *d4 = strstr(pitches, "D4"), *x = strstr(words, "x");
+    g_autofree char *before_d4 = g_strndup(pitches, (gsize)(d4 - pitches)),
+                    *before_x = g_strndup(words, (gsize)(x - words));
+    assert_int_equal(columns_of(before_d4), columns_of(before_x));
+}
+
+static void test_json(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see:ah D5:1 A3:1:moon:bed", (aperta_sheet_options){.verse = 1});
+    g_autofree char *json = aperta_report_sheet_json(sheet);
+    g_autoptr(JsonParser) parser = json_parser_new();
+    g_autoptr(GError) error = NULL;
+    (void)state;
+    json_parser_load_from_data(parser, json, -1, &error);
+    assert_null(error);
+    JsonObject *root = json_node_get_object(json_parser_get_root(parser));
+    assert_string_equal(json_object_get_string_member(root, "schema"), "aperta/sheet-1");
+    JsonArray *notes = json_object_get_array_member(root, "notes");
+    assert_int_equal(json_array_get_length(notes), 3);
+    JsonObject *first = json_array_get_object_element(notes, 0), *second = json_array_get_object_element(notes, 1);
+    JsonObject *syllable = json_object_get_object_member(first, "syllable");
+    assert_string_equal(json_object_get_string_member(syllable, "text"), "see");
+    assert_int_equal(json_object_get_int_member(syllable, "verse"), 1);
+    assert_true(json_object_get_null_member(second, "syllable"));
+    assert_string_equal(json_object_get_string_member(json_object_get_object_member(second, "vowel"), "intended"), "i");
+}
+
+static void test_csv_is_rectangular(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see, A3:1:ah", (aperta_sheet_options){0});
+    g_autofree char *csv = aperta_report_sheet_csv(sheet);
+    guint fields[3] = {1, 1, 1}, line = 0;
+    gboolean quoted = FALSE;
+    (void)state;
+    for (const char *at = csv; *at != '\0'; at++) {
+        quoted = quoted != (*at == '"');
+        fields[line] += !quoted && *at == ',';
+        line += !quoted && *at == '\n';
+    }
+    assert_int_equal(line, 3);
+    assert_int_equal(fields[0], fields[1]);
+    assert_int_equal(fields[0], fields[2]);
+}
+
+static void test_marks(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see:ah A3:1:moon:see C5:1:see:see", (aperta_sheet_options){0});
+    g_autoptr(GArray) marks = aperta_report_sheet_marks(sheet);
+    (void)state;
+    assert_int_equal(marks->len, 2);
+    assert_int_equal(g_array_index(marks, aperta_score_mark, 0).element, 0);
+    assert_true(g_str_has_prefix(g_array_index(marks, aperta_score_mark, 0).text, "1: eh↓"));
+    assert_int_equal(g_array_index(marks, aperta_score_mark, 1).element, 2);
+    assert_true(g_str_has_prefix(g_array_index(marks, aperta_score_mark, 1).text, "eh↓")); /* the same in both */
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_melisma_keeps_its_vowel),
+        cmocka_unit_test(test_verses),
+        cmocka_unit_test(test_without_words),
+        cmocka_unit_test(test_grace_notes),
+        cmocka_unit_test(test_weights),
+        cmocka_unit_test(test_groups),
+        cmocka_unit_test(test_keys),
+        cmocka_unit_test(test_vowel_of_another_table),
+        cmocka_unit_test(test_expected_is_said),
+        cmocka_unit_test(test_unknown_language),
+        cmocka_unit_test(test_text_is_aligned),
+        cmocka_unit_test(test_json),
+        cmocka_unit_test(test_csv_is_rectangular),
+        cmocka_unit_test(test_marks),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
