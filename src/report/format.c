@@ -6,7 +6,7 @@
 
 #define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
 #define LIKELY_CONFIDENCE 0.5
-#define WIDE_ST           4.0 /* an interval wider than this from end to end is told by its ends; chosen by us */
+#define WIDE_ST           4.0  /* an interval wider than this from end to end is told by its ends; chosen by us */
 #define SAME_AIM          1.03 /* ratio; chosen by us, no source */
 
 void report_append_number(GString *out, double value, int decimals)
