@@ -3,8 +3,8 @@
  * Behind, the reference table: for each spoken vowel its mean and an ellipse of one standard deviation (the axes are
  * those of F1 and F2; how the two go together is not in the tables). In front, the notes with their 90 % intervals, and
  * from each flagged note an arrow to the shape to try. */
+#include "chart-plane.h"
 #include "report-private.h"
-#include "svg.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,33 +19,10 @@
 static const svg_box plot = {72.0, 84.0, 692.0, 560.0};
 
 typedef struct {
-    double low_bark, high_bark;
-} axis;
-
-typedef struct {
-    svg_picture svg;
+    chart_plane plane;
     const aperta_result *result;
-    axis f1, f2;
     gboolean many;
 } chart;
-
-static void reach(axis *a, double hz)
-{
-    double bark = aperta_hz_to_bark(hz);
-
-    a->low_bark = fmin(a->low_bark, bark);
-    a->high_bark = fmax(a->high_bark, bark);
-}
-
-static double x_of(const chart *c, double f2_hz)
-{
-    return plot.x + plot.width * (c->f2.high_bark - aperta_hz_to_bark(f2_hz)) / (c->f2.high_bark - c->f2.low_bark);
-}
-
-static double y_of(const chart *c, double f1_hz)
-{
-    return plot.y + plot.height * (aperta_hz_to_bark(f1_hz) - c->f1.low_bark) / (c->f1.high_bark - c->f1.low_bark);
-}
 
 /* Where a note is drawn: the value, or the limit if only that is known; FALSE when one of the two is not known. */
 static gboolean drawn_at(const aperta_sung_note *note, double hz[2])
@@ -71,129 +48,22 @@ static gboolean has_glide(const aperta_sung_note *note)
     return tract->glides && known;
 }
 
-static gboolean row_is_drawn(const aperta_vowel_row *row)
-{
-    return row->has[0] && row->has[1];
-}
-
 static void find_ranges(chart *c)
 {
-    const aperta_vowel_table *table = c->result->table;
     double hz[2];
 
-    c->f1 = (axis){aperta_hz_to_bark(300.0), aperta_hz_to_bark(900.0)};
-    c->f2 = (axis){aperta_hz_to_bark(900.0), aperta_hz_to_bark(2300.0)};
-    for (guint i = 0; table != NULL && i < table->n_rows; i++) {
-        const aperta_vowel_row *row = &table->rows[i];
-        for (int side = -1; row_is_drawn(row) && side <= 1; side += 2) {
-            reach(&c->f1, fmax(row->hz[0] + side * row->sd_hz[0], 100.0));
-            reach(&c->f2, fmax(row->hz[1] + side * row->sd_hz[1], 100.0));
-        }
-    }
+    plane_start_range(&c->plane);
     for (guint i = 0; i < c->result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(c->result, i);
         const aperta_finding *finding = report_note_shape(note);
-        if (drawn_at(note, hz)) {
-            reach(&c->f1, hz[0]);
-            reach(&c->f2, hz[1]);
-        }
-        if (has_glide(note)) {
-            reach(&c->f1, note->tract.last[0].hz);
-            reach(&c->f2, note->tract.last[1].hz);
-        }
-        if (finding != NULL) {
-            reach(&c->f1, finding->shape->f1_hz);
-            reach(&c->f2, finding->shape->f2_hz);
-        }
+        if (drawn_at(note, hz))
+            plane_reach(&c->plane, hz[0], hz[1]);
+        if (has_glide(note))
+            plane_reach(&c->plane, note->tract.last[0].hz, note->tract.last[1].hz);
+        if (finding != NULL)
+            plane_reach(&c->plane, finding->shape->f1_hz, finding->shape->f2_hz);
     }
-    /* a margin for labels and for the arrows of limits */
-    c->f1 = (axis){c->f1.low_bark - 0.5, c->f1.high_bark + 0.35};
-    c->f2 = (axis){c->f2.low_bark - 0.5, c->f2.high_bark + 0.5};
-}
-
-/* FALSE when hz lies outside the axis. */
-static gboolean tick_label(const axis *a, int hz, char label[8])
-{
-    double bark = aperta_hz_to_bark(hz);
-
-    g_snprintf(label, 8, "%d", hz);
-    return bark > a->low_bark && bark < a->high_bark;
-}
-
-static void draw_axes(chart *c)
-{
-    static const int f1_ticks[] = {150, 200, 250, 300, 400, 500, 600, 700, 800, 900, 1000, 1200, 1400, 1600};
-    static const int f2_ticks[] = {500, 600, 700, 800, 1000, 1200, 1400, 1700, 2000, 2400, 2800, 3200, 3600, 4200};
-    double bottom = plot.y + plot.height;
-    char label[8];
-
-    for (gsize i = 0; i < G_N_ELEMENTS(f1_ticks); i++) {
-        double y = y_of(c, f1_ticks[i]);
-        if (!tick_label(&c->f1, f1_ticks[i], label))
-            continue;
-        svg_shape(&c->svg, "line", "ap-grid", "x1", plot.x, "y1", y, "x2", plot.x + plot.width, "y2", y, NULL);
-        svg_text(&c->svg, "ap-quiet", plot.x - 8.0, y + 4.0, 12.0, SVG_END, label);
-    }
-    for (gsize i = 0; i < G_N_ELEMENTS(f2_ticks); i++) {
-        double x = x_of(c, f2_ticks[i]);
-        if (!tick_label(&c->f2, f2_ticks[i], label))
-            continue;
-        svg_shape(&c->svg, "line", "ap-grid", "x1", x, "y1", plot.y, "x2", x, "y2", bottom, NULL);
-        svg_text(&c->svg, "ap-quiet", x, bottom + 18.0, 12.0, SVG_MIDDLE, label);
-    }
-    svg_shape(&c->svg, "rect", "ap-frame", "x", plot.x, "y", plot.y, "width", plot.width, "height", plot.height, NULL);
-    svg_text(&c->svg, "ap-label", plot.x + plot.width / 2.0, bottom + 40.0, 13.0, SVG_MIDDLE, "F2, Hz");
-    svg_text(&c->svg, "ap-quiet", plot.x, bottom + 40.0, 12.0, SVG_START, "← tongue forward");
-    svg_text(&c->svg, "ap-quiet", plot.x + plot.width, bottom + 40.0, 12.0, SVG_END, "tongue back →");
-    svg_text(&c->svg, "ap-label", plot.x - 50.0, plot.y - 10.0, 13.0, SVG_START, "F1, Hz (closed above, open below)");
-}
-
-/* The box of the ellipse of one standard deviation. */
-static svg_box ellipse_of(const chart *c, const aperta_vowel_row *row)
-{
-    double left = x_of(c, row->hz[1] + row->sd_hz[1]), right = x_of(c, fmax(row->hz[1] - row->sd_hz[1], 100.0));
-    double top = y_of(c, fmax(row->hz[0] - row->sd_hz[0], 100.0)), bottom = y_of(c, row->hz[0] + row->sd_hz[0]);
-
-    return (svg_box){left, top, right - left, bottom - top};
-}
-
-static void draw_table(chart *c)
-{
-    const aperta_vowel_table *table = c->result->table;
-
-    if (table == NULL)
-        return;
-    svg_open_clipped(&c->svg, "ap-reference");
-    for (guint i = 0; i < table->n_rows; i++) {
-        const aperta_vowel_row *row = &table->rows[i];
-        if (!row_is_drawn(row))
-            continue;
-        svg_box box = ellipse_of(c, row);
-        g_autofree char *name = report_vowel_label(row->vowel, FALSE);
-        g_autofree char *title = g_strdup_printf("spoken %s: F1 %.0f ± %.0f Hz, F2 %.0f ± %.0f Hz", name, row->hz[0],
-                                                 row->sd_hz[0], row->hz[1], row->sd_hz[1]);
-        svg_open_group(&c->svg, "ap-vowel", title);
-        svg_shape(&c->svg, "ellipse", "ap-spread", "cx", box.x + box.width / 2.0, "cy", box.y + box.height / 2.0, "rx",
-                  box.width / 2.0, "ry", box.height / 2.0, NULL);
-        svg_close_group(&c->svg);
-    }
-    svg_close_group(&c->svg);
-}
-
-/* A name of a spoken vowel stands inside its ellipse, at the edge, where notes are fewest. */
-static void label_table(chart *c)
-{
-    const aperta_vowel_table *table = c->result->table;
-
-    for (guint i = 0; table != NULL && i < table->n_rows; i++) {
-        const aperta_vowel_row *row = &table->rows[i];
-        if (!row_is_drawn(row))
-            continue;
-        svg_box box = ellipse_of(c, row);
-        g_autofree char *name = g_strdup_printf("%s %s", row->vowel->ipa, row->vowel->respelling);
-        svg_place_text(&c->svg, "ap-table ap-strong", box.x + box.width / 2.0, box.y + box.height / 2.0,
-                       box.width / 2.0, box.height / 2.0 - 3.0, SVG_INSIDE, 14.0, TRUE, name);
-    }
+    plane_end_range(&c->plane);
 }
 
 /* The interval, or from a limit the way to where the resonance lies. F1 grows downward and F2 to the left, so below a
@@ -205,8 +75,8 @@ static svg_line interval_line(const chart *c, const aperta_sung_note *note, int 
 
     if (r->status == APERTA_MEASURED) {
         double low_hz = fmax(r->low_hz, 60.0);
-        return vertical ? (svg_line){x, y_of(c, low_hz), x, y_of(c, r->high_hz)}
-                        : (svg_line){x_of(c, low_hz), y, x_of(c, r->high_hz), y};
+        return vertical ? (svg_line){x, plane_y(&c->plane, low_hz), x, plane_y(&c->plane, r->high_hz)}
+                        : (svg_line){plane_x(&c->plane, low_hz), y, plane_x(&c->plane, r->high_hz), y};
     }
     double sign = (r->has_high ? -1.0 : 1.0) * (vertical ? 1.0 : -1.0);
     return (svg_line){x, y, vertical ? x : x + sign * LIMIT_LENGTH, vertical ? y + sign * LIMIT_LENGTH : y};
@@ -216,9 +86,9 @@ static void draw_interval(chart *c, const aperta_sung_note *note, int index, dou
 {
     svg_line line = interval_line(c, note, index, x, y);
 
-    svg_shape(&c->svg, "line", "ap-bar", "x1", line.x1, "y1", line.y1, "x2", line.x2, "y2", line.y2, NULL);
+    svg_shape(&c->plane.svg, "line", "ap-bar", "x1", line.x1, "y1", line.y1, "x2", line.x2, "y2", line.y2, NULL);
     if (aperta_sung_note_resonances(note)[index].status == APERTA_BOUNDED)
-        svg_tip(&c->svg, "ap-bar", line.x1, line.y1, line.x2, line.y2);
+        svg_tip(&c->plane.svg, "ap-bar", line.x1, line.y1, line.x2, line.y2);
 }
 
 static char *note_title(const aperta_sung_note *note)
@@ -244,11 +114,12 @@ static guint glide_lines(const chart *c, const aperta_sung_note *note, svg_line 
 
     if (!has_glide(note) || !drawn_at(note, hz))
         return 0;
-    double x = x_of(c, first[1].hz), y = y_of(c, first[0].hz), end_x = x_of(c, last[1].hz), end_y = y_of(c, last[0].hz);
+    double x = plane_x(&c->plane, first[1].hz), y = plane_y(&c->plane, first[0].hz),
+           end_x = plane_x(&c->plane, last[1].hz), end_y = plane_y(&c->plane, last[0].hz);
     lines[0] = (svg_line){x, y, end_x, end_y};
     if (note->judged != APERTA_PART_WHOLE)
         return 1;
-    lines[0] = (svg_line){x, y, x_of(c, hz[1]), y_of(c, hz[0])};
+    lines[0] = (svg_line){x, y, plane_x(&c->plane, hz[1]), plane_y(&c->plane, hz[0])};
     lines[1] = (svg_line){lines[0].x2, lines[0].y2, end_x, end_y};
     return 2;
 }
@@ -259,10 +130,10 @@ static void draw_glide(chart *c, const aperta_sung_note *note)
     guint n = glide_lines(c, note, lines);
 
     for (guint i = 0; i < n; i++)
-        svg_shape(&c->svg, "line", "ap-glide", "x1", lines[i].x1, "y1", lines[i].y1, "x2", lines[i].x2, "y2",
+        svg_shape(&c->plane.svg, "line", "ap-glide", "x1", lines[i].x1, "y1", lines[i].y1, "x2", lines[i].x2, "y2",
                   lines[i].y2, NULL);
     if (n > 0)
-        svg_tip(&c->svg, "ap-glide", lines[n - 1].x1, lines[n - 1].y1, lines[n - 1].x2, lines[n - 1].y2);
+        svg_tip(&c->plane.svg, "ap-glide", lines[n - 1].x1, lines[n - 1].y1, lines[n - 1].x2, lines[n - 1].y2);
 }
 
 static svg_mark mark_of(const aperta_sung_note *note)
@@ -276,16 +147,16 @@ static void draw_note(chart *c, const aperta_sung_note *note)
 
     if (!drawn_at(note, hz))
         return;
-    double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
+    double x = plane_x(&c->plane, hz[1]), y = plane_y(&c->plane, hz[0]);
     gboolean hollow = aperta_sung_note_resonances(note)[0].status == APERTA_BOUNDED ||
                       aperta_sung_note_resonances(note)[1].status == APERTA_BOUNDED;
     g_autofree char *title = note_title(note);
-    svg_open_group(&c->svg, "ap-note", title);
+    svg_open_group(&c->plane.svg, "ap-note", title);
     draw_glide(c, note);
     draw_interval(c, note, 1, x, y);
     draw_interval(c, note, 0, x, y);
-    svg_marker(&c->svg, mark_of(note), hollow, x, y, c->many ? 3.6 : 5.0);
-    svg_close_group(&c->svg);
+    svg_marker(&c->plane.svg, mark_of(note), hollow, x, y, c->many ? 3.6 : 5.0);
+    svg_close_group(&c->plane.svg);
 }
 
 /* The shape that an arrow leads to, or NULL. */
@@ -304,15 +175,15 @@ static void draw_arrow(chart *c, const aperta_sung_note *note)
 
     if (shape == NULL || !drawn_at(note, hz))
         return;
-    double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
-    double to_x = x_of(c, shape->f2_hz), to_y = y_of(c, shape->f1_hz);
+    double x = plane_x(&c->plane, hz[1]), y = plane_y(&c->plane, hz[0]);
+    double to_x = plane_x(&c->plane, shape->f2_hz), to_y = plane_y(&c->plane, shape->f1_hz);
     double length = hypot(to_x - x, to_y - y);
-    svg_shape(&c->svg, "circle", "ap-aim", "cx", to_x, "cy", to_y, "r", ring, NULL);
+    svg_shape(&c->plane.svg, "circle", "ap-aim", "cx", to_x, "cy", to_y, "r", ring, NULL);
     if (length < 2.0 * ring)
         return;
     double end_x = to_x - (to_x - x) * ring / length, end_y = to_y - (to_y - y) * ring / length;
-    svg_shape(&c->svg, "line", "ap-arrow", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
-    svg_tip(&c->svg, "ap-arrow-tip", x, y, end_x, end_y);
+    svg_shape(&c->plane.svg, "line", "ap-arrow", "x1", x, "y1", y, "x2", end_x, "y2", end_y, NULL);
+    svg_tip(&c->plane.svg, "ap-arrow-tip", x, y, end_x, end_y);
 }
 
 /* "ɔ", "ɔ, jaw wide", "ɛ, jaw a little wider": the ellipses around tell the respelling. */
@@ -334,8 +205,8 @@ static void label_shapes(chart *c)
         const aperta_shape *shape = aim_of(report_note_at(c->result, i));
         char *name = shape != NULL ? shape_label(shape) : NULL;
         if (name != NULL && g_hash_table_add(named, name))
-            svg_place_text(&c->svg, "ap-strong", x_of(c, shape->f2_hz), y_of(c, shape->f1_hz), 8.0, 8.0, SVG_BESIDE,
-                           12.0, TRUE, name);
+            svg_place_text(&c->plane.svg, "ap-strong", plane_x(&c->plane, shape->f2_hz),
+                           plane_y(&c->plane, shape->f1_hz), 8.0, 8.0, SVG_BESIDE, 12.0, TRUE, name);
     }
 }
 
@@ -346,10 +217,11 @@ static void label_glide(chart *c, const aperta_sung_note *note, const char *numb
     guint n = glide_lines(c, note, lines);
 
     if (n > 0 && note->judged != APERTA_PART_START)
-        svg_place_text(&c->svg, "ap-moves", lines[0].x1, lines[0].y1, 4.0, 4.0, SVG_BESIDE, 11.0, !c->many, number);
-    if (n > 0 && note->judged != APERTA_PART_END)
-        svg_place_text(&c->svg, "ap-moves", lines[n - 1].x2, lines[n - 1].y2, 4.0, 4.0, SVG_BESIDE, 11.0, !c->many,
+        svg_place_text(&c->plane.svg, "ap-moves", lines[0].x1, lines[0].y1, 4.0, 4.0, SVG_BESIDE, 11.0, !c->many,
                        number);
+    if (n > 0 && note->judged != APERTA_PART_END)
+        svg_place_text(&c->plane.svg, "ap-moves", lines[n - 1].x2, lines[n - 1].y2, 4.0, 4.0, SVG_BESIDE, 11.0,
+                       !c->many, number);
 }
 
 /* Numbers of the notes, the flagged ones first; with many notes only the flagged ones, and only where there is room. */
@@ -362,8 +234,8 @@ static void label_notes(chart *c)
             if ((int)mark_of(note) != mark || !drawn_at(note, hz))
                 continue;
             g_autofree char *number = g_strdup_printf("%d", note->number);
-            svg_place_text(&c->svg, "ap-label", x_of(c, hz[1]), y_of(c, hz[0]), 7.0, 7.0, SVG_BESIDE, 11.0, !c->many,
-                           number);
+            svg_place_text(&c->plane.svg, "ap-label", plane_x(&c->plane, hz[1]), plane_y(&c->plane, hz[0]), 7.0, 7.0,
+                           SVG_BESIDE, 11.0, !c->many, number);
             label_glide(c, note, number);
         }
     }
@@ -371,12 +243,12 @@ static void label_notes(chart *c)
 
 static void keep_line_free(chart *c, svg_line line)
 {
-    svg_keep_line(&c->svg, line.x1, line.y1, line.x2, line.y2);
+    svg_keep_line(&c->plane.svg, line.x1, line.y1, line.x2, line.y2);
 }
 
 static void keep_box_free(chart *c, double x, double y, double reach_px)
 {
-    svg_keep_free(&c->svg, (svg_box){x - reach_px, y - reach_px, 2.0 * reach_px, 2.0 * reach_px});
+    svg_keep_free(&c->plane.svg, (svg_box){x - reach_px, y - reach_px, 2.0 * reach_px, 2.0 * reach_px});
 }
 
 /* Labels go around marks and rings, and around lines where they can. */
@@ -389,7 +261,7 @@ static void keep_notes_free(chart *c)
         svg_line lines[2];
         if (!drawn_at(note, hz))
             continue;
-        double x = x_of(c, hz[1]), y = y_of(c, hz[0]);
+        double x = plane_x(&c->plane, hz[1]), y = plane_y(&c->plane, hz[0]);
         keep_box_free(c, x, y, 5.0);
         for (int r = 0; r < 2; r++)
             keep_line_free(c, interval_line(c, note, r, x, y));
@@ -397,7 +269,7 @@ static void keep_notes_free(chart *c)
             keep_line_free(c, lines[n - 1]);
         if (shape == NULL)
             continue;
-        double to_x = x_of(c, shape->f2_hz), to_y = y_of(c, shape->f1_hz);
+        double to_x = plane_x(&c->plane, shape->f2_hz), to_y = plane_y(&c->plane, shape->f1_hz);
         keep_box_free(c, to_x, to_y, 5.0);
         keep_line_free(c, (svg_line){x, y, to_x, to_y});
     }
@@ -405,8 +277,8 @@ static void keep_notes_free(chart *c)
 
 static void draw_notes(chart *c)
 {
-    g_string_append_printf(c->svg.out, "<g class=\"%s\">\n", c->many ? "ap-many" : "ap-few");
-    svg_open_clipped(&c->svg, "ap-notes");
+    g_string_append_printf(c->plane.svg.out, "<g class=\"%s\">\n", c->many ? "ap-many" : "ap-few");
+    svg_open_clipped(&c->plane.svg, "ap-notes");
     for (guint i = 0; i < c->result->notes->len; i++)
         draw_arrow(c, report_note_at(c->result, i));
     for (int mark = SVG_SILENT; mark <= SVG_CHANGE; mark++) {
@@ -416,13 +288,13 @@ static void draw_notes(chart *c)
                 draw_note(c, note);
         }
     }
-    svg_close_group(&c->svg);
-    svg_close_group(&c->svg);
+    svg_close_group(&c->plane.svg);
+    svg_close_group(&c->plane.svg);
 }
 
 static double legend_row(chart *c, double y, const char *text)
 {
-    return svg_paragraph(&c->svg, "ap-label", LEGEND_X + 40.0, y, 12.0, LEGEND_WIDTH - 40.0, text) + 10.0;
+    return svg_paragraph(&c->plane.svg, "ap-label", LEGEND_X + 40.0, y, 12.0, LEGEND_WIDTH - 40.0, text) + 10.0;
 }
 
 static void draw_legend(chart *c)
@@ -432,35 +304,33 @@ static void draw_legend(chart *c)
     const double x = LEGEND_X + 16.0;
     double y = plot.y + 14.0;
 
-    svg_text(&c->svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, "How to read it");
+    svg_text(&c->plane.svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, "How to read it");
     y += 26.0;
     for (int mark = SVG_CHANGE; mark >= SVG_SILENT; mark--) {
-        svg_marker(&c->svg, (svg_mark)mark, FALSE, x, y - 4.0, 5.0);
+        svg_marker(&c->plane.svg, (svg_mark)mark, FALSE, x, y - 4.0, 5.0);
         y = legend_row(c, y, meanings[mark]);
     }
-    svg_shape(&c->svg, "line", "ap-bar", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
-    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y - 14.0, "x2", x, "y2", y + 6.0, NULL);
+    svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
+    svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x, "y1", y - 14.0, "x2", x, "y2", y + 6.0, NULL);
     y = legend_row(c, y, "90 % interval of F1 and F2");
-    svg_shape(&c->svg, "line", "ap-bar", "x1", x, "y1", y + 8.0, "x2", x, "y2", y - 16.0, NULL);
-    svg_tip(&c->svg, "ap-bar", x, y + 8.0, x, y - 16.0);
-    svg_marker(&c->svg, SVG_FINE, TRUE, x, y + 8.0, 5.0);
+    svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x, "y1", y + 8.0, "x2", x, "y2", y - 16.0, NULL);
+    svg_tip(&c->plane.svg, "ap-bar", x, y + 8.0, x, y - 16.0);
+    svg_marker(&c->plane.svg, SVG_FINE, TRUE, x, y + 8.0, 5.0);
     y = legend_row(c, y, "hollow: only a limit is known; it lies that way");
-    svg_shape(&c->svg, "line", "ap-arrow", "x1", x - 16.0, "y1", y - 4.0, "x2", x + 5.0, "y2", y - 4.0, NULL);
-    svg_tip(&c->svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
-    svg_shape(&c->svg, "circle", "ap-aim", "cx", x + 10.0, "cy", y - 4.0, "r", 5.0, NULL);
+    svg_shape(&c->plane.svg, "line", "ap-arrow", "x1", x - 16.0, "y1", y - 4.0, "x2", x + 5.0, "y2", y - 4.0, NULL);
+    svg_tip(&c->plane.svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
+    svg_shape(&c->plane.svg, "circle", "ap-aim", "cx", x + 10.0, "cy", y - 4.0, "r", 5.0, NULL);
     y = legend_row(c, y, "the shape to try");
-    svg_shape(&c->svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
-    svg_tip(&c->svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
+    svg_shape(&c->plane.svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
+    svg_tip(&c->plane.svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
     y = legend_row(c, y, "a vowel that moves, from its start to its end; its mark is on the part that is held longer");
     if (c->result->table == NULL)
         return;
-    gboolean published = TRUE;
-    for (guint i = 0; i < c->result->table->n_rows; i++)
-        published = published && c->result->table->rows[i].sd_published;
-    svg_shape(&c->svg, "ellipse", "ap-spread", "cx", x, "cy", y, "rx", 15.0, "ry", 10.0, NULL);
+    svg_shape(&c->plane.svg, "ellipse", "ap-spread", "cx", x, "cy", y, "rx", 15.0, "ry", 10.0, NULL);
     legend_row(c, y,
-               published ? "a spoken vowel: mean and one standard deviation between speakers"
-                         : "a spoken vowel: mean and one standard deviation between speakers (some spreads are ours)");
+               plane_spreads_published(&c->plane)
+                   ? "a spoken vowel: mean and one standard deviation between speakers"
+                   : "a spoken vowel: mean and one standard deviation between speakers (some spreads are ours)");
 }
 
 /* What the picture does not hold, and where the reference comes from. */
@@ -478,7 +348,7 @@ static void draw_notice(chart *c)
         g_autofree char *source =
             g_strdup_printf("Spoken vowels: %s. Numbers beside the marks are those of the notes%s.",
                             c->result->table->title, c->many ? ", flagged ones where there is room" : "");
-        y = svg_paragraph(&c->svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, source);
+        y = svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, source);
     }
     if (absent->len == 0)
         return;
@@ -487,12 +357,13 @@ static void draw_notice(chart *c)
                                 ? g_strdup_printf("Not shown, because F1 or F2 cannot be told: note%s %s.",
                                                   absent->len == 1 ? "" : "s", list)
                                 : g_strdup_printf("Not shown, because F1 or F2 cannot be told: %u notes.", absent->len);
-    svg_paragraph(&c->svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, line);
+    svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, line);
 }
 
 char *aperta_report_chart_svg(const aperta_result *result)
 {
-    chart c = {.result = result, .many = result->notes->len > FEW_NOTES};
+    chart c = {
+        .plane = {.box = plot, .table = result->table}, .result = result, .many = result->notes->len > FEW_NOTES};
     g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
     g_autofree char *shown = report_clean(name);
     g_autofree char *heading = g_strdup_printf("Vowel chart: %s", shown);
@@ -505,18 +376,18 @@ char *aperta_report_chart_svg(const aperta_result *result)
         result->notes->len);
 
     find_ranges(&c);
-    c.svg = svg_begin(WIDTH, HEIGHT, heading, description);
-    svg_define_clip(&c.svg, plot);
-    svg_text(&c.svg, "ap-strong", 22.0, 32.0, 19.0, SVG_START, heading);
-    svg_text(&c.svg, "ap-quiet", 22.0, 52.0, 13.0, SVG_START, settings);
-    draw_axes(&c);
-    draw_table(&c);
+    c.plane.svg = svg_begin(WIDTH, HEIGHT, heading, description);
+    svg_define_clip(&c.plane.svg, plot);
+    svg_text(&c.plane.svg, "ap-strong", 22.0, 32.0, 19.0, SVG_START, heading);
+    svg_text(&c.plane.svg, "ap-quiet", 22.0, 52.0, 13.0, SVG_START, settings);
+    plane_draw_axes(&c.plane);
+    plane_draw_table(&c.plane);
     keep_notes_free(&c);
-    label_table(&c);
+    plane_label_table(&c.plane);
     draw_notes(&c);
     label_shapes(&c);
     label_notes(&c);
     draw_legend(&c);
     draw_notice(&c);
-    return svg_end(&c.svg);
+    return svg_end(&c.plane.svg);
 }
