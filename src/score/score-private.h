@@ -140,7 +140,9 @@ GPtrArray *score_syllables_new(void);
  * as one text ("che‿a", "the old"). A text without any letter or figure is met, not added. */
 void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int syllabic, const char *text,
                          const char *language);
-/* Moves all of more to the end of syllables, leaving out what stands there already. more is freed. */
+/* Moves all of more to the end of syllables; either may be NULL; more is freed. join leaves out what stands there
+ * already: the notes of a chord often repeat their syllable. */
+GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more);
 GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more);
 /* Numbers of the verses that the keys of a part stand for; the caller frees. Strange keys are told in warnings. */
 int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);
@@ -185,7 +187,14 @@ gboolean score_number(const char *text, double *value);
 gboolean score_is_musicxml(const score_input *input); /* any XML */
 gboolean score_is_zip(const score_input *input);
 
+gboolean score_is_midi(const score_input *input);
+gboolean score_read_midi(score_draft *draft, const score_input *input, GError **error);
+gboolean score_read_text(score_draft *draft, const score_input *input, GError **error);
 gboolean score_read_musicxml(score_draft *draft, const score_input *input, GError **error);
+
+/* Document with one more lyric line; input has been read once and is sound. */
+GBytes *score_mark(const score_input *input, const aperta_score *score, const aperta_score_mark *marks, gsize n_marks,
+                   GError **error);
 
 /* The score inside an .mxl; the caller frees bytes. */
 gboolean score_unzip(const score_input *input, char **bytes, gsize *n, GError **error);

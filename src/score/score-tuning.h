@@ -29,6 +29,14 @@
 /* The longest single note and the longest bar believed (quarters); more is a damaged number. */
 #define SCORE_LENGTH_MAX_QUARTERS 1000.0
 
+/* Tracks and lyric or text events of a MIDI file; a big band has 20 tracks, a long song 2000 syllables. */
+#define SCORE_MIDI_TRACKS_MAX 300
+#define SCORE_MIDI_WORDS_MAX  50000
+/* A word of a MIDI file belongs to the note that begins no farther from it (quarters): played notes are not exact. */
+#define SCORE_MIDI_WORD_QUARTERS 0.5
+/* Fewer text events that fit no notes are remarks about the file, and not told. */
+#define SCORE_MIDI_WORDS_MIN 8
+
 /* Tempo when none is written: quarters a minute; common practice of playback, no source. */
 #define SCORE_TEMPO_BPM 120.0
 /* Tempi believed, quarters a minute. */

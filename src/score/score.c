@@ -83,8 +83,28 @@ static gboolean load(const char *path, GByteArray *bytes, GError **error)
 
 /* ---- public ------------------------------------------------------------------------------------------------------ */
 
+/* What is neither XML, zip nor MIDI is read as text, unless its name says that it should be one of them. */
+static gboolean check_ending(const score_input *input, GError **error)
+{
+    static const struct {
+        const char *ending, *kind;
+    } kinds[] = {{".musicxml", "XML"}, {".xml", "XML"},   {".mxl", "compressed MusicXML"},
+                 {".mid", "MIDI"},     {".midi", "MIDI"}, {".kar", "MIDI"}};
+    g_autofree char *name = g_ascii_strdown(input->name, -1);
+
+    for (gsize i = 0; i < G_N_ELEMENTS(kinds); i++)
+        if (g_str_has_suffix(name, kinds[i].ending))
+            return score_fail(error, input->name, 0,
+                              "its name says %s, but its content is none (export the score again)", kinds[i].kind);
+    return TRUE;
+}
+
 static gboolean read_draft(score_draft **draft, const score_input *input, GError **error)
 {
+    if (score_is_midi(input)) {
+        *draft = score_draft_new(input->name, APERTA_SCORE_MIDI);
+        return score_read_midi(*draft, input, error);
+    }
     if (score_is_zip(input)) {
         score_input inner = {input->name, NULL, 0};
         g_autofree char *bytes = NULL;
@@ -98,7 +118,10 @@ static gboolean read_draft(score_draft **draft, const score_input *input, GError
         *draft = score_draft_new(input->name, APERTA_SCORE_MUSICXML);
         return score_read_musicxml(*draft, input, error);
     }
-    return score_fail(error, input->name, 0, "this is no score that can be read (use MusicXML)");
+    if (!check_ending(input, error))
+        return FALSE;
+    *draft = score_draft_new(input->name, APERTA_SCORE_TEXT);
+    return score_read_text(*draft, input, error);
 }
 
 aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
@@ -128,6 +151,31 @@ aperta_score *aperta_score_read(const char *path, const aperta_score_options *op
     if (!load(path, bytes, error))
         return NULL;
     return aperta_score_read_bytes(path, bytes->data, bytes->len, options, error);
+}
+
+/* The bytes may have changed since score was read: they are checked as if they were new. */
+GBytes *aperta_score_write_marked(const char *path, const aperta_score *score, const aperta_score_mark *marks,
+                                  gsize n_marks, GError **error)
+{
+    g_autoptr(GByteArray) bytes = g_byte_array_new();
+    g_autofree char *unzipped = NULL;
+
+    if (!load(path, bytes, error))
+        return NULL;
+    score_input input = {path, (const char *)bytes->data, bytes->len};
+    if (score_is_zip(&input)) {
+        if (!score_unzip(&input, &unzipped, &input.n, error))
+            return NULL;
+        input.bytes = unzipped;
+    }
+    if (!score_is_musicxml(&input)) {
+        score_fail(error, path, 0, "only a MusicXML score can be marked (export the song as MusicXML)");
+        return NULL;
+    }
+    g_autoptr(score_draft) draft = score_draft_new(path, APERTA_SCORE_MUSICXML);
+    if (!score_read_musicxml(draft, &input, error))
+        return NULL;
+    return score_mark(&input, score, marks, n_marks, error);
 }
 
 static void free_part(gpointer data, gpointer unused)

@@ -187,21 +187,20 @@ static gboolean stands_in(const GPtrArray *syllables, guint n, const score_sylla
     return FALSE;
 }
 
-GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more)
+GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more)
 {
     if (more == NULL || syllables == NULL)
         return syllables != NULL ? syllables : more;
-
-    guint n = syllables->len;
-    for (guint i = 0; i < more->len; i++) {
-        score_syllable *syllable = g_ptr_array_index(more, i);
-        if (stands_in(syllables, n, syllable))
-            continue;
-        g_ptr_array_index(more, i) = g_new0(score_syllable, 1);
-        g_ptr_array_add(syllables, syllable);
-    }
-    g_ptr_array_unref(more);
+    g_ptr_array_extend_and_steal(syllables, more);
     return syllables;
+}
+
+GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more)
+{
+    for (guint i = more != NULL && syllables != NULL ? more->len : 0; i-- > 0;)
+        if (stands_in(syllables, syllables->len, g_ptr_array_index(more, i)))
+            g_ptr_array_remove_index(more, i);
+    return score_syllables_append(syllables, more);
 }
 
 /* "3", "verse 3", "part1verse3" → 3; 0: no number of a verse. */

@@ -1,0 +1,63 @@
+/* fuzz.c - reads, and checks what include/aperta/score.h promises. */
+#include "fuzz.h"
+
+#include <math.h>
+#include <string.h>
+
+static void check_note(const aperta_score *score, const aperta_score_note *note)
+{
+    int last_verse = 0;
+
+    fuzz_require(isfinite(note->start_s) && isfinite(note->end_s));
+    fuzz_require(note->start_s >= 0.0 && note->end_s >= note->start_s);
+    fuzz_require(note->start_quarters >= 0.0 && note->length_quarters >= 0.0);
+    fuzz_require(note->stress >= 0.0 && note->stress <= 1.0);
+    fuzz_require(note->midi >= 0 && note->midi <= 127);
+    fuzz_require(note->fifths >= -7 && note->fifths <= 7);
+    fuzz_require(note->name[0] != '\0' && memchr(note->name, '\0', sizeof note->name) != NULL);
+    int midi;
+    fuzz_require(aperta_pitch_parse(note->name, &midi) && midi == note->midi);
+    fuzz_require(note->bar != NULL && note->lyrics != NULL);
+    for (guint i = 0; i < note->lyrics->len; i++) {
+        const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, i);
+        fuzz_require(lyric->verse >= last_verse && lyric->verse >= 1 && lyric->verse <= score->n_verses);
+        fuzz_require(lyric->text != NULL && lyric->text[0] != '\0' && g_utf8_validate(lyric->text, -1, NULL));
+        fuzz_require((int)lyric->syllabic >= APERTA_SYLLABIC_SINGLE && (int)lyric->syllabic <= APERTA_SYLLABIC_END);
+        last_verse = lyric->verse;
+    }
+}
+
+static void check_score(const aperta_score *score)
+{
+    double last = 0.0;
+
+    fuzz_require(score->part < score->parts->len);
+    for (guint i = 0; i < score->notes->len; i++) {
+        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+        check_note(score, note);
+        fuzz_require(note->start_quarters >= last - 0.002);
+        last = note->start_quarters;
+    }
+    for (guint i = 0; i < score->warnings->len; i++)
+        fuzz_require(g_utf8_validate(g_ptr_array_index(score->warnings, i), -1, NULL));
+    fuzz_require(score->title == NULL || g_utf8_validate(score->title, -1, NULL));
+}
+
+aperta_score *fuzz_read(const char *name, const uint8_t *data, size_t size)
+{
+    GError *error = NULL;
+    aperta_score *score = aperta_score_read_bytes(name, data, size, NULL, &error);
+
+    fuzz_require((score == NULL) == (error != NULL));
+    if (score != NULL)
+        check_score(score);
+    else
+        fuzz_require(g_str_has_prefix(error->message, name) && g_utf8_validate(error->message, -1, NULL));
+    g_clear_error(&error);
+    return score;
+}
+
+void fuzz_add_text(GPtrArray *seeds, const char *text)
+{
+    g_ptr_array_add(seeds, g_bytes_new(text, strlen(text)));
+}

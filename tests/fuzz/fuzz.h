@@ -1,0 +1,27 @@
+/* fuzz.h - what the fuzz targets share.
+ *
+ * A target is one function, LLVMFuzzerTestOneInput, that reads bytes and aborts when a reading breaks its promises.
+ * With clang it becomes a fuzzer (tests/fuzz/run); in "make check" replay.c calls it with seeds and changed seeds. */
+#ifndef FUZZ_H
+#define FUZZ_H
+
+#include <aperta/score.h>
+
+#include <stdint.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+/* The seeds of the target, GBytes. */
+GPtrArray *fuzz_seeds(void);
+
+/* Reads the bytes as if from a file of that name; checks what a score promises; NULL: refused, with a message. */
+aperta_score *fuzz_read(const char *name, const uint8_t *data, size_t size);
+/* A seed from a text. */
+void fuzz_add_text(GPtrArray *seeds, const char *text);
+
+#define fuzz_require(condition)                                                                                        \
+    do {                                                                                                               \
+        if (!(condition))                                                                                              \
+            g_error("%s:%d: %s does not hold", __FILE__, __LINE__, #condition);                                        \
+    } while (0)
+
+#endif
