@@ -31,7 +31,7 @@ typedef struct {
 
 /* More frames than a stretch ever has: its step is at least two thirds of 10 ms. */
 #define TRACT_STRETCH_MAX 1300
-G_STATIC_ASSERT(TRACT_STRETCH_MAX > APERTA_TRACT_NOTE_MAX_S / 0.00667 + 2);
+G_STATIC_ASSERT(TRACT_STRETCH_MAX > (int)APERTA_TRACT_NOTE_MAX_S * 150 + 2);
 
 tract_stretch tract_stretch_of(const aperta_f0_track *track, const aperta_note *note);
 

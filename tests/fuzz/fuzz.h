@@ -8,6 +8,7 @@
 #include <aperta/score.h>
 
 #include <stdint.h>
+#include <stdlib.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 /* The seeds of the target, GBytes. */
@@ -18,10 +19,13 @@ aperta_score *fuzz_read(const char *name, const uint8_t *data, size_t size);
 /* A seed from a text. */
 void fuzz_add_text(GPtrArray *seeds, const char *text);
 
+/* abort() and not g_error(), whose signal libFuzzer does not catch. */
 #define fuzz_require(condition)                                                                                        \
     do {                                                                                                               \
-        if (!(condition))                                                                                              \
-            g_error("%s:%d: %s does not hold", __FILE__, __LINE__, #condition);                                        \
+        if (!(condition)) {                                                                                            \
+            g_printerr("%s:%d: %s does not hold\n", __FILE__, __LINE__, #condition);                                   \
+            abort();                                                                                                   \
+        }                                                                                                              \
     } while (0)
 
 #endif
