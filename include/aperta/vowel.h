@@ -34,6 +34,7 @@ typedef struct {
     double sd_hz[APERTA_N_RESONANCES]; /* spread between speakers */
     gboolean has[APERTA_N_RESONANCES];
     gboolean sd_published; /* FALSE: the source gives no spread; sd_hz is ours (see vowel-tuning.h) */
+    gboolean expected;     /* not of this table: scaled from cardinal vowels, see aperta_vowel_table_complete */
     gboolean open_target;  /* FALSE: not to be used as a shape to open towards (a regional value) */
 } aperta_vowel_row;
 
@@ -58,6 +59,12 @@ char **aperta_vowel_table_names(GError **error);
 const char *aperta_vowel_table_for_voice(aperta_voice voice);
 const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table,
                                                const aperta_vowel *vowel); /* or NULL */
+
+/* A copy of a table with a row for every vowel of the cardinal table, the central vowels and schwa: where the table has
+ * none, values to expect, scaled to its voice from the cardinal vowels of one man (complete.c), with a wide spread, no
+ * F3, and `expected` set; a report should say "expected". They are no targets to open towards. Free it as the other.
+ * For a lyric in a language the table was not made for; hearing should keep to measured rows. */
+aperta_vowel_table *aperta_vowel_table_complete(const aperta_vowel_table *table, GError **error);
 
 /* A vowel named from its resonances. */
 typedef struct {

@@ -29,6 +29,15 @@
 #define VOWEL_LISTENER_POINTS_HZ 500.0, 660.0, 880.0, 1400.0
 #define VOWEL_LISTENER_SHARES    1.0, 0.6, 0.25, 0.1
 
+/* Resonances against a man's: man, woman, child. Geometric means of the ratios of all F1 and F2 of Hillenbrand et al.
+ * 1995; Kent & Vorperian 2018 (J Commun Disord 74:74-97) give 1.17 and 1.18 for women. A test computes them anew. */
+#define VOWEL_SCALES 1.0, 1.168, 1.267
+/* First resonance of a uniform tube, closed and open, of 17.5 cm at 350 m/s: c / 4 L (Fant 1960). */
+#define VOWEL_NEUTRAL_F1_HZ 500.0
+/* Spread of a scaled value, share of the mean, F1 and F2: between speakers, and of a uniform scale, which misses a vowel by
+ * up to a sixth (Calliope 1989 against Catford 1988: F1 of y, ø, œ by 3 to 28 %, their F2 by up to 34 %). Chosen. */
+#define VOWEL_EXPECTED_SPREADS 0.17, 0.20
+
 #define VOWEL_TABLE_MAX_BYTES (1024 * 1024) /* a table is a page; refuse anything that cannot be one */
 
 #endif
