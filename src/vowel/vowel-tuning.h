@@ -34,8 +34,9 @@
 #define VOWEL_SCALES 1.0, 1.168, 1.267
 /* First resonance of a uniform tube, closed and open, of 17.5 cm at 350 m/s: c / 4 L (Fant 1960). */
 #define VOWEL_NEUTRAL_F1_HZ 500.0
-/* Spread of a scaled value, share of the mean, F1 and F2: between speakers, and of a uniform scale, which misses a vowel by
- * up to a sixth (Calliope 1989 against Catford 1988: F1 of y, ø, œ by 3 to 28 %, their F2 by up to 34 %). Chosen. */
+/* Spread of a scaled value, share of the mean, F1 and F2: between speakers, and of a uniform scale, which misses a
+ * vowel by up to a sixth (Calliope 1989 against Catford 1988: F1 of y, ø, œ by 3 to 28 %, their F2 by up to 34 %).
+ * Chosen. */
 #define VOWEL_EXPECTED_SPREADS 0.17, 0.20
 
 #define VOWEL_TABLE_MAX_BYTES (1024 * 1024) /* a table is a page; refuse anything that cannot be one */
