@@ -55,6 +55,7 @@ static void append_pitch(GString *out, const aperta_sung_note *note)
 
 static void append_tract(GString *out, const aperta_sung_note *note)
 {
+    static const char *const parts[] = {"whole", "start", "end"};
     static const char *const statuses[] = {"unknown", "measured", "bounded"};
 
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
@@ -70,6 +71,7 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     csv_text(out, note->vowel.next != NULL ? note->vowel.next->ipa : NULL);
     csv_text(out, note->intended != NULL ? note->intended->ipa : NULL);
     csv_text(out, note->corrected ? "yes" : "no");
+    csv_text(out, parts[note->judged]);
     csv_text(out, note->first_vowel.heard != NULL ? note->first_vowel.heard->ipa : NULL);
     csv_text(out, note->last_vowel.heard != NULL ? note->last_vowel.heard->ipa : NULL);
     csv_number(out, note->f1_to_f0.known, note->f1_to_f0.st, 2);
@@ -97,7 +99,7 @@ char *aperta_report_csv(const aperta_result *result)
     GString *out =
         g_string_new("number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
                      "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
-                     "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,first,last,"
+                     "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,judged,first,last,"
                      "f1_to_f0_st,f1_to_2f0_st,syllable," CSV_FINDING_COLUMNS "\n");
 
     for (guint i = 0; i < result->notes->len; i++) {

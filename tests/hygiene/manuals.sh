@@ -44,6 +44,20 @@ for kind in rules table; do
     "$aperta" $command --check "$scratch/example.$ending" >/dev/null || fail "the example of aperta-$kind-file.5"
 done
 
+# Every field of the data stands in its page.
+data_page=$srcdir/src/cli/aperta-take-data.5
+tests/cli/make-sound sung "$scratch/sung.wav" || fail "no sound to read"
+"$aperta" take --quiet --json --explain "$scratch/sung.wav" >"$scratch/take.json" || fail "aperta take --json"
+"$aperta" take --quiet --csv --frames "$scratch/frames.csv" "$scratch/sung.wav" >"$scratch/notes.csv" || fail "--csv"
+{
+    grep -oE '"[a-z0-9_]+":' "$scratch/take.json" | tr -d '":'
+    head -qn 1 "$scratch/notes.csv" "$scratch/frames.csv" | tr , '\n' | sed 's/^f[23]_\(status\|low_hz\|high_hz\)$/f1_\1/'
+} | sort -u >"$scratch/fields"
+[ "$(wc -l <"$scratch/fields")" -gt 80 ] || fail "only $(wc -l <"$scratch/fields") fields were found"
+while read -r field; do
+    grep -qwF -- "$field" "$data_page" || fail "$data_page does not tell of $field"
+done <"$scratch/fields"
+
 if command -v mandoc >/dev/null; then
     for page in "$srcdir"/src/cli/*.[1-8]; do
         # -W style and above; a page we do not install beside cannot be found by .Xr
