@@ -368,13 +368,28 @@ static advice_node *parse_vowel(condition_parser *parser)
     return node;
 }
 
+static advice_node *expected_quantity(condition_parser *parser, const char *word)
+{
+    static const char *const names[] = {"pitch",        "f0",       "f1",           "f2",
+                                        "f3",           "f1_to_f0", "f1_to_2f0",    "f2_to_3f0",
+                                        "f1_to_spoken", "duration", "vibrato_rate", "vibrato_extent",
+                                        "vowel",        "voice",    "vibrato",      "shape"};
+    g_autofree char *hint = advice_hint(word, names, G_N_ELEMENTS(names));
+
+    advice_problems_add(
+        parser->problems, token_place(parser),
+        "expected pitch, f0, f1, f2, f3, f1_to_f0, f1_to_2f0 ..., f1_to_spoken, duration, vibrato_rate, "
+        "vibrato_extent, vowel, voice, vibrato or shape, found \"%s\"%s",
+        word, hint);
+    return NULL;
+}
+
 static advice_node *parse_measure(condition_parser *parser, const char *word)
 {
     advice_quantity quantity;
 
     if (!advice_quantity_parse(word, &quantity))
-        return expected(parser, "pitch, f0, f1, f2, f3, f1_to_f0, f1_to_2f0 ..., f1_to_spoken, duration, vibrato_rate, "
-                                "vibrato_extent, vowel, voice, vibrato or shape");
+        return expected_quantity(parser, word);
     read_token(parser);
     if (quantity.kind != ADVICE_RESONANCE || !at_text(parser, "is"))
         return parse_compare(parser, &quantity, word);

@@ -30,6 +30,7 @@ typedef struct {
     aperta_rules *rules;
     advice_problems *problems;
     GHashTable *used;            /* setting names */
+    GHashTable *excused;         /* names whose absence is told already, where they are misspelt */
     const advice_rule *checking; /* the rule whose condition is walked */
 } rules_builder;
 
@@ -198,8 +199,25 @@ static void check_keys(rules_builder *builder, const advice_section *section, co
         GString *list = g_string_new(keys[0]);
         for (gsize k = 1; k < n; k++)
             g_string_append_printf(list, ", %s", keys[k]);
-        advice_problems_add(builder->problems, entry->at, "expected one of %s, found \"%s\"", list->str, entry->name);
+        g_autofree char *hint = advice_hint(entry->name, keys, n);
+        advice_problems_add(builder->problems, entry->at, "expected one of %s, found \"%s\"%s", list->str, entry->name,
+                            hint);
         g_string_free(list, TRUE);
+    }
+}
+
+/* A key that is needed must be there; where it is only misspelt, that was told. */
+static void check_needed(rules_builder *builder, const advice_section *section, const char *const *needed, gsize n,
+                         const char *where)
+{
+    for (gsize i = 0; i < n; i++) {
+        gboolean there = find_entry(section, needed[i]) != NULL;
+        for (guint k = 0; !there && k < section->entries->len; k++) {
+            const advice_entry *entry = g_ptr_array_index(section->entries, k);
+            there = advice_nearest(entry->name, &needed[i], 1) != NULL;
+        }
+        if (!there)
+            advice_problems_add(builder->problems, section->at, "expected \"%s\" in %s, found none", needed[i], where);
     }
 }
 
@@ -291,10 +309,8 @@ static void add_rule(rules_builder *builder, const advice_section *section)
 
     check_rule_name(builder, section);
     check_keys(builder, section, rule_keys, G_N_ELEMENTS(rule_keys));
-    for (gsize i = 0; i < G_N_ELEMENTS(needed_keys); i++)
-        if (find_entry(section, needed_keys[i]) == NULL)
-            advice_problems_add(builder->problems, section->at, "expected \"%s\" in the rule \"%s\", found none",
-                                needed_keys[i], section->name);
+    g_autofree char *where = g_strdup_printf("the rule \"%s\"", section->name);
+    check_needed(builder, section, needed_keys, G_N_ELEMENTS(needed_keys), where);
     rule->name = g_strdup(section->name);
     rule->at = section->at;
     rule->unless = g_ptr_array_new_with_free_func(g_free);
@@ -320,17 +336,59 @@ static void add_rule(rules_builder *builder, const advice_section *section)
 /* ---- what can be checked only when all is read --------------------------------------------------------------------
  */
 
+static void collect_used(const advice_node *node, void *data)
+{
+    if (node->kind == ADVICE_COMPARE && node->setting != NULL)
+        g_hash_table_add(((rules_builder *)data)->used, node->setting);
+}
+
+/* Names of the settings there are. */
+static GPtrArray *given_names(const aperta_rules *rules)
+{
+    GPtrArray *names = g_ptr_array_new();
+
+    for (guint i = 0; i < rules->settings->len; i++)
+        g_ptr_array_add(names, ((advice_setting *)g_ptr_array_index(rules->settings, i))->name);
+    return names;
+}
+
+/* Names that a rule or the shape search asks for in vain. */
+static GPtrArray *missing_names(const rules_builder *builder)
+{
+    GPtrArray *names = g_ptr_array_new();
+    GHashTableIter iter;
+    gpointer name;
+    const char *voice;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(known_settings); i++)
+        if (!given_for_all(builder->rules, known_settings[i].name, &voice))
+            g_ptr_array_add(names, (gpointer)known_settings[i].name);
+    g_hash_table_iter_init(&iter, builder->used);
+    while (g_hash_table_iter_next(&iter, &name, NULL))
+        if (!given_for_all(builder->rules, name, &voice))
+            g_ptr_array_add(names, name);
+    return names;
+}
+
+static char *hint_among(const char *word, const GPtrArray *names)
+{
+    return advice_hint(word, (const char *const *)names->pdata, names->len);
+}
+
 static void check_limit(rules_builder *builder, const advice_node *node)
 {
     const char *missing;
     advice_unit unit = advice_quantity_unit(&node->quantity);
 
-    g_hash_table_add(builder->used, node->setting);
     if (!given_for_all(builder->rules, node->setting, &missing)) {
+        g_autoptr(GPtrArray) names = given_names(builder->rules);
+        g_autofree char *hint = hint_among(node->setting, names);
+        if (g_hash_table_contains(builder->excused, node->setting))
+            return;
         advice_problems_add(
             builder->problems, node->limit_at,
-            "expected a setting that is given for every voice, found \"%s\", which is not given for a %s",
-            node->setting, missing);
+            "expected a setting that is given for every voice, found \"%s\", which is not given for a %s%s",
+            node->setting, missing, hint);
         return;
     }
     for (guint i = 0; i < builder->rules->settings->len; i++) {
@@ -359,7 +417,8 @@ static void check_search_settings(rules_builder *builder, const advice_rule *rul
     const char *missing;
 
     for (gsize i = 0; i < G_N_ELEMENTS(known_settings); i++)
-        if (known_settings[i].for_search && !given_for_all(builder->rules, known_settings[i].name, &missing))
+        if (known_settings[i].for_search && !given_for_all(builder->rules, known_settings[i].name, &missing) &&
+            !g_hash_table_contains(builder->excused, known_settings[i].name))
             advice_problems_add(builder->problems, rule->at,
                                 "expected the setting %s for a %s, since this rule has an aim, found none",
                                 known_settings[i].name, missing);
@@ -388,15 +447,29 @@ static void check_rule(rules_builder *builder, const advice_rule *rule)
     check_search_settings(builder, rule);
 }
 
+/* A setting that nothing uses is likely a misspelt one that is missing elsewhere; told here, it is not told there. */
 static void check_used(rules_builder *builder)
 {
+    for (guint i = 0; i < builder->rules->rules->len; i++) {
+        const advice_rule *rule = g_ptr_array_index(builder->rules->rules, i);
+        if (rule->when != NULL)
+            advice_node_walk(rule->when, collect_used, builder);
+        if (rule->aim != NULL)
+            advice_node_walk(rule->aim, collect_used, builder);
+    }
+    g_autoptr(GPtrArray) missing = missing_names(builder);
     for (guint i = 0; i < builder->rules->settings->len; i++) {
         const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
-        if (!g_hash_table_contains(builder->used, setting->name))
-            advice_problems_add(builder->problems, setting->at,
-                                "expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, "
-                                "sideways, speaks_at), found \"%s\"",
-                                setting->name);
+        if (g_hash_table_contains(builder->used, setting->name))
+            continue;
+        const char *meant = advice_nearest(setting->name, (const char *const *)missing->pdata, missing->len);
+        g_autofree char *hint = hint_among(setting->name, missing);
+        if (meant != NULL)
+            g_hash_table_add(builder->excused, (gpointer)meant);
+        advice_problems_add(builder->problems, setting->at,
+                            "expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, "
+                            "sideways, speaks_at, change_at), found \"%s\"%s",
+                            setting->name, hint);
     }
 }
 
@@ -405,13 +478,22 @@ static void read_style(rules_builder *builder, const advice_section *section)
     static const char *const keys[] = {"name", "title"};
 
     check_keys(builder, section, keys, G_N_ELEMENTS(keys));
-    for (gsize i = 0; i < G_N_ELEMENTS(keys); i++)
-        if (find_entry(section, keys[i]) == NULL)
-            advice_problems_add(builder->problems, section->at, "expected \"%s\" in [style], found none", keys[i]);
+    check_needed(builder, section, keys, G_N_ELEMENTS(keys), "[style]");
     if (builder->rules->style == NULL) {
         builder->rules->style = entry_text(section, "name");
         builder->rules->title = entry_text(section, "title");
     }
+}
+
+static const char *const section_kinds[] = {"style", "settings", "rule"};
+
+static void refuse_section(rules_builder *builder, const advice_section *section)
+{
+    g_autofree char *hint = advice_hint(section->kind, section_kinds, G_N_ELEMENTS(section_kinds));
+
+    advice_problems_add(builder->problems, section->at,
+                        "expected [style], [settings], [settings VOICE] or [rule NAME], found \"[%s%s%s]\"%s",
+                        section->kind, section->name[0] == '\0' ? "" : " ", section->name, hint);
 }
 
 static void add_section(rules_builder *builder, const advice_section *section)
@@ -423,23 +505,24 @@ static void add_section(rules_builder *builder, const advice_section *section)
     else if (strcmp(section->kind, "rule") == 0)
         add_rule(builder, section);
     else
-        advice_problems_add(builder->problems, section->at,
-                            "expected [style], [settings], [settings VOICE] or [rule NAME], "
-                            "found \"[%s%s%s]\"",
-                            section->kind, section->name[0] == '\0' ? "" : " ", section->name);
+        refuse_section(builder, section);
 }
 
+/* A section of that kind, be it misspelt, which is told where it stands. */
 static gboolean has_section(GPtrArray *sections, const char *kind)
 {
     for (guint i = 0; i < sections->len; i++)
-        if (strcmp(((advice_section *)g_ptr_array_index(sections, i))->kind, kind) == 0)
+        if (advice_nearest(((advice_section *)g_ptr_array_index(sections, i))->kind, &kind, 1) != NULL)
             return TRUE;
     return FALSE;
 }
 
 static void build_rules(aperta_rules *rules, const char *text, advice_problems *problems)
 {
-    rules_builder builder = {rules, problems, g_hash_table_new(g_str_hash, g_str_equal), NULL};
+    rules_builder builder = {.rules = rules,
+                             .problems = problems,
+                             .used = g_hash_table_new(g_str_hash, g_str_equal),
+                             .excused = g_hash_table_new(g_str_hash, g_str_equal)};
     g_autoptr(GPtrArray) sections = advice_sections_read(text, problems);
     const advice_place top = {1, 1};
 
@@ -449,10 +532,11 @@ static void build_rules(aperta_rules *rules, const char *text, advice_problems *
         advice_problems_add(problems, top, "expected a section [rule NAME], found none");
     for (guint i = 0; i < sections->len; i++)
         add_section(&builder, g_ptr_array_index(sections, i));
+    check_used(&builder);
     for (guint i = 0; i < rules->rules->len; i++)
         check_rule(&builder, g_ptr_array_index(rules->rules, i));
-    check_used(&builder);
     g_hash_table_unref(builder.used);
+    g_hash_table_unref(builder.excused);
 }
 
 /* ---- files ----------------------------------------------------------------------------------------------------- */

@@ -4,6 +4,7 @@
 #include <aperta/report.h>
 
 #include <glib/gstdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -126,28 +127,70 @@ static char *existing_folder(const char *folder)
     return at;
 }
 
-/* NULL: can be written as far as one can tell beforehand; else why not. */
-static const char *objection(const output *one)
+/* Some places look writable and are not (/proc), so a folder is made there and taken away again. */
+static gboolean takes_files(const char *folder)
 {
-    if (g_file_test(one->path, G_FILE_TEST_IS_DIR))
-        return "is a folder, not a file (give a file name)";
-    if (g_file_test(one->path, G_FILE_TEST_EXISTS))
-        return g_access(one->path, W_OK) == 0 ? NULL : "cannot be written (is it protected?)";
-    g_autofree char *folder = g_path_get_dirname(one->path);
-    g_autofree char *existing = one->folder != NULL ? existing_folder(folder) : g_strdup(folder);
-    if (!g_file_test(existing, G_FILE_TEST_EXISTS))
-        return "its folder does not exist (make it first)";
+    g_autofree char *probe = g_build_filename(folder, ".aperta-XXXXXX", NULL);
+
+    return g_mkdtemp(probe) != NULL && g_rmdir(probe) == 0;
+}
+
+static const char *objection_to_folder(const char *folder)
+{
+    g_autofree char *existing = existing_folder(folder);
+
     if (!g_file_test(existing, G_FILE_TEST_IS_DIR))
+        return strcmp(existing, folder) == 0 ? "is a file, not a folder (choose another place)"
+                                             : "lies in something that is not a folder (choose another place)";
+    if (takes_files(existing))
+        return NULL;
+    return strcmp(existing, folder) == 0 ? "nothing can be written into this folder (choose another place)"
+                                         : "the folder cannot be made (choose another place)";
+}
+
+static const char *objection_to_file(const char *path)
+{
+    if (g_file_test(path, G_FILE_TEST_IS_DIR))
+        return "is a folder, not a file (give a file name)";
+    gboolean exists = g_file_test(path, G_FILE_TEST_EXISTS);
+    if (exists && g_access(path, W_OK) != 0)
+        return "cannot be written (is it protected?)";
+    if (exists && !g_file_test(path, G_FILE_TEST_IS_REGULAR))
+        return NULL;                                     /* a device or a pipe: written to as it is */
+    char *target = exists ? realpath(path, NULL) : NULL; /* a file is replaced where it is, not where a link to it is */
+    g_autofree char *folder = g_path_get_dirname(target != NULL ? target : path);
+    free(target);
+    if (!g_file_test(folder, G_FILE_TEST_EXISTS))
+        return "its folder does not exist (make it first)";
+    if (!g_file_test(folder, G_FILE_TEST_IS_DIR))
         return "its folder is not a folder (choose another place)";
-    return g_access(existing, W_OK | X_OK) == 0 ? NULL : "its folder cannot be written to (choose another place)";
+    return takes_files(folder) ? NULL : "its folder cannot be written to (choose another place)";
+}
+
+/* Tells what stands against an output as far as one can know beforehand; FALSE when something does. */
+static gboolean accept(const output *one)
+{
+    const char *why = one->folder != NULL ? objection_to_folder(one->folder) : NULL;
+
+    if (why != NULL) {
+        cli_complain(one->folder, why);
+        return FALSE;
+    }
+    if (one->folder == NULL || g_file_test(one->path, G_FILE_TEST_EXISTS))
+        why = objection_to_file(one->path);
+    if (why != NULL)
+        cli_complain(one->path, why);
+    return why == NULL;
 }
 
 gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs)
 {
     for (guint i = 0; i < outputs->list->len; i++) {
         const output *one = g_ptr_array_index(outputs->list, i);
-        const char *why = objection(one);
-        if (why == NULL && stands_on_input(one, inputs))
+        const char *why = NULL;
+        if (!accept(one))
+            return FALSE;
+        if (stands_on_input(one, inputs))
             why = "is also read, and would be overwritten (choose another name for the output)";
         for (guint k = 0; why == NULL && k < i; k++)
             if (same_file(one->path, ((const output *)g_ptr_array_index(outputs->list, k))->path))
@@ -220,8 +263,10 @@ gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render r
         g_autoptr(GError) error = NULL;
         if (write_one(file, &error))
             continue;
-        cli_complain(file->one->path, error->message);
+        cli_complain(file->one->folder != NULL ? file->one->folder : file->one->path, error->message);
         good = FALSE;
+        if (file->one->folder != NULL)
+            break; /* the others would fail for the same reason */
     }
     return good;
 }

@@ -168,6 +168,8 @@ static gboolean check_words(sheet_words *words, sheet_request *request)
         return refuse("--json and --csv exclude each other");
     if (words->style != NULL && words->rules != NULL)
         return refuse("--style and --rules exclude each other");
+    if (words->folder != NULL && *words->folder == '\0')
+        return refuse("--out needs the name of a folder");
     if (words->jobs < 0)
         return refuse("--jobs %d: it is at least 1", words->jobs);
     request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();

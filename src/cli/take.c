@@ -173,6 +173,10 @@ static gboolean check_words(take_words *words, take_request *request)
         return refuse("--json and --csv exclude each other");
     if (words->style != NULL && words->rules != NULL)
         return refuse("--style and --rules exclude each other");
+    if (words->folder != NULL && *words->folder == '\0')
+        return refuse("--out needs the name of a folder");
+    if (words->frames != NULL && *words->frames == '\0')
+        return refuse("--frames needs the name of a file");
     return cli_check_voice("take", words->voice, &request->options.voice) && check_times(words, request) &&
            check_numbers(words, request) && check_picture("--chart", words->chart) &&
            check_picture("--harmonics", words->harmonics) && check_single(words, request);

@@ -43,8 +43,13 @@ expect() {
 
 expect '^aperta: secret.wav: Permission denied' take secret.wav
 expect '^aperta: locked/chart.svg: .*cannot be written' take sung.wav --chart locked/chart.svg
-expect '^aperta: locked/new/report.txt: .*cannot be written' take sung.wav --out locked/new
+expect '^aperta: locked/new: the folder cannot be made' take sung.wav --out locked/new
 expect '^aperta: open/kept.csv: cannot be written' take sung.wav --frames open/kept.csv
+[ "$(wc -l <err)" = 1 ] || fail "more than one message"
+expect '^aperta: locked: nothing can be written into this folder' take sung.wav --out locked
+expect '^aperta: /proc/new: the folder cannot be made' take sung.wav --out /proc/new
+[ "$(wc -l <err)" = 1 ] || fail "more than one message"
+expect '^aperta: /proc/chart.svg: its folder cannot be written to' take sung.wav --chart /proc/chart.svg
 [ "$(cat open/kept.csv)" = good ] || fail "a protected file was overwritten"
 [ -z "$(ls locked)" ] || fail "something was written into a protected folder"
 exit $failed

@@ -111,6 +111,46 @@ static void test_faults_name_line_and_column(void **state)
     }
 }
 
+/* A slip of the pen is told once, where it is, with what was meant: its first message is the one that helps. */
+static void test_misspelt_names(void **state)
+{
+    static const struct {
+        const char *text;
+        const char *message; /* the first one, behind the file's path */
+    } rows[] = {
+        {STYLE "[settings]\nf1_ceiling = 1000 Hz\nopning = 25 %\ninward = 10%\nsideways = 3 Bark\n" RULE(
+             "f1 < 900 Hz") "aim = f1 >= 900 Hz\n",
+         ":6:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
+         "speaks_at, change_at), found \"opning\"; did you mean \"opening\"?"},
+        {STYLE RULE("f1 < 900 Hz") "aim = f1 >= 900 Hz\n" SEARCH "speak_at = 0.6\n",
+         ":16:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
+         "speaks_at, change_at), found \"speak_at\"; did you mean \"speaks_at\"?"},
+        {STYLE RULE("pitch >= high") "[settings]\nhihg = F4\n",
+         ":11:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
+         "speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
+        {STYLE RULE("pitch >= hihg and pitch < high") "[settings]\nhigh = F4\n",
+         ":5:17: expected a setting that is given for every voice, found \"hihg\", which is not given for a woman; did "
+         "you mean \"high\"?"},
+        {STYLE "[rule a]\nwhen = pitch > A4\nlevl = watch\nwords = w\nreason = r\nsource = s\n",
+         ":6:1: expected one of when, level, aim, unless, words, unsure, reason, source, found \"levl\"; did you mean "
+         "\"level\"?"},
+        {"[stlye]\nname = own\ntitle = t\n" RULE("pitch > A4"),
+         ":1:1: expected [style], [settings], [settings VOICE] or [rule NAME], found \"[stlye]\"; did you mean "
+         "\"style\"?"},
+        {STYLE RULE("durration > 1 s"),
+         ":5:8: expected pitch, f0, f1, f2, f3, f1_to_f0, f1_to_2f0 ..., f1_to_spoken, duration, vibrato_rate, "
+         "vibrato_extent, vowel, voice, vibrato or shape, found \"durration\"; did you mean \"duration\"?"},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(GError) error = NULL;
+        assert_null(case_load_text(rows[i].text, &error));
+        const char *message = strstr(error->message, ".rules") + strlen(".rules");
+        if (strcmp(message, rows[i].message) != 0)
+            fail_msg("case %zu: \"%s\" is not \"%s\"", i, message, rows[i].message);
+    }
+}
+
 /* One file, several faults: all are told, in order. */
 static void test_all_faults_at_once(void **state)
 {
@@ -218,7 +258,8 @@ static void mutate(GRand *random, GString *text)
         text->str[at] = (char)g_rand_int_range(random, 0, 256);
         break;
     case 1:
-        length = MIN((gsize)g_rand_int_range(random, 1, 40), text->len - at);
+        length = (gsize)g_rand_int_range(random, 1, 40);
+        length = MIN(length, text->len - at);
         g_string_erase(text, (gssize)at, (gssize)length);
         break;
     case 2:
@@ -281,6 +322,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_faults_name_line_and_column),
+        cmocka_unit_test(test_misspelt_names),
         cmocka_unit_test(test_all_faults_at_once),
         cmocka_unit_test(test_too_large),
         cmocka_unit_test(test_missing_files),
