@@ -16,9 +16,10 @@ tests/cli/make-sound long "$scratch/long.wav" || exit 1
 cp "$scratch/long.wav" "$scratch/longer.wav"
 cd "$scratch" || exit 1
 
-# listens PID - has it come so far that it catches SIGTERM (signal 15)?
+# listens PID - has it come so far that it catches SIGTERM (signal 15)? Before, it is a shell, which may catch it too.
 listens() {
     local mask
+    case $(readlink "/proc/$1/exe") in *aperta) ;; *) return 1 ;; esac
     mask=$(awk '/^SigCgt/ { print $2 }' "/proc/$1/status" 2>/dev/null) || return 1
     [ -n "$mask" ] && [ $((16#$mask >> 14 & 1)) = 1 ]
 }

@@ -181,7 +181,7 @@ static const struct {
     {"no-samples", {16000, 1, FORMAT_PCM, 16, 0.0, silence, 0.0, 0}},
     {"truncated", {16000, 1, FORMAT_PCM, 16, 1.0, sung, 3.0, 0}},
     {"giant-header", {16000, 1, FORMAT_PCM, 16, 1.0, sung, 0.0, 0xFFFFFFF0u}},
-    {"long", {16000, 1, FORMAT_PCM, 16, 900.0, noise, 0.0, 0}},
+    {"long", {16000, 1, FORMAT_PCM, 16, 1800.0, noise, 0.0, 0}},
 };
 
 int main(int argc, char **argv)
