@@ -22,9 +22,12 @@ typedef struct {
     const aperta_pitch_feature *features; /* may be NULL */
     guint first;                          /* frame of the track */
     guint n;
-    double *pitch_st;                                /* vibrato-free */
-    double *level_db;                                /* vibrato-free */
+    double *pitch_st; /* vibrato-free */
+    double *level_db; /* vibrato-free */
+    double *quick_db; /* level lightly smoothed */
+    pitch_stretch *vibrato;
     double *evidence;                                /* 0.. : what a cut here is worth; 0 but at its local maxima */
+    double *glide_cost;                              /* of the frames before, were they all glides; n + 1 */
     double per_frame;                                /* costs are per 10 ms */
     guint note_min, note_short, note_max, glide_max; /* frames */
 } run;
@@ -63,7 +66,11 @@ static void fill_curves(run *r)
         r->pitch_st[i] = last / 100.0;
         r->level_db[i] = MAX(f->level_db, -120.0f);
     }
-    pitch_remove_vibrato(cents, r->n, r->track->hop_s, r->pitch_st, r->level_db);
+    r->vibrato = pitch_find_vibrato(cents, r->n, r->track->hop_s);
+    memcpy(r->quick_db, r->level_db, r->n * sizeof *r->quick_db);
+    pitch_smooth(r->pitch_st, r->n, r->track->hop_s, r->vibrato);
+    pitch_smooth(r->level_db, r->n, r->track->hop_s, r->vibrato);
+    pitch_smooth(r->quick_db, r->n, r->track->hop_s, NULL);
 }
 
 /* ---- evidence of consonants ---------------------------------------------------------------------------------- */
@@ -80,15 +87,37 @@ static double highest(const double *x, guint from, guint to)
 static double dip_db(const run *r, guint i)
 {
     guint reach = (guint)(NOTE_DIP_REACH_S / r->track->hop_s);
-    double left = highest(r->level_db, i > reach ? i - reach : 0, i + 1);
-    double right = highest(r->level_db, i, MIN(i + reach + 1, r->n));
+    double left = highest(r->quick_db, i > reach ? i - reach : 0, i + 1);
+    double right = highest(r->quick_db, i, MIN(i + reach + 1, r->n));
 
-    return MIN(left, right) - r->level_db[i];
+    return MIN(left, right) - r->quick_db[i];
+}
+
+/* The deepest dip near frame at, which may lie outside of the run. */
+static double dip_near_db(const run *r, double at)
+{
+    double deepest = 0.0;
+
+    for (double i = at - NOTE_CYCLE_SLACK; i <= at + NOTE_CYCLE_SLACK; i += 1.0)
+        if (i >= 0.0 && i < r->n)
+            deepest = MAX(deepest, dip_db(r, (guint)i));
+    return deepest;
+}
+
+/* How much deeper a dip is than those one vibrato cycle away: a resonance or a room that the harmonics swing through
+ * makes dips too, but it makes them every time. */
+static double own_dip_db(const run *r, guint i)
+{
+    double dip = dip_db(r, i), cycle = r->vibrato[i].cycle;
+
+    if (cycle <= 0.0f || dip <= NOTE_DIP_FREE_DB)
+        return dip;
+    return dip - MAX(dip_near_db(r, i - cycle), dip_near_db(r, i + cycle));
 }
 
 static double raw_evidence(const run *r, guint i)
 {
-    double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, dip_db(r, i) - NOTE_DIP_FREE_DB);
+    double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, own_dip_db(r, i) - NOTE_DIP_FREE_DB);
 
     if (r->features != NULL)
         sum += NOTE_CHANGE_VALUE * MAX(0.0, r->features[r->first + i].change - NOTE_CHANGE_FREE);
@@ -107,6 +136,19 @@ static void fill_evidence(run *r)
         guint to = MIN(i + r->note_min + 1, r->n);
         gboolean top = raw[i] > 0.0 && raw[i] >= highest(raw, from, to);
         r->evidence[i] = top ? raw[i] : 0.0;
+    }
+}
+
+/* A glide moves: a frame that stands still costs more as a part of one. */
+static void fill_glide_cost(run *r)
+{
+    double still = NOTE_GLIDE_STILL_ST * r->per_frame;
+
+    r->glide_cost[0] = 0.0;
+    for (guint i = 0; i < r->n; i++) {
+        double moved = fabs(r->pitch_st[MIN(i + 1, r->n - 1)] - r->pitch_st[i > 0 ? i - 1 : 0]) / 2.0;
+        double cost = moved < still ? NOTE_GLIDE_STILL_COST : NOTE_GLIDE_COST;
+        r->glide_cost[i + 1] = r->glide_cost[i] + r->per_frame * cost;
     }
 }
 
@@ -155,9 +197,9 @@ static void best_cuts(const run *r, cut *cuts)
             consider(&cuts[j], 1, cuts[i].cost[1] + cost, i, 1);
         }
         for (guint i = j > r->glide_max ? j - r->glide_max : 0; i < j; i++)
-            consider(&cuts[j], 0, cuts[i].cost[1] + r->per_frame * NOTE_GLIDE_COST * (j - i), i, 1);
+            consider(&cuts[j], 0, cuts[i].cost[1] + r->glide_cost[j] - r->glide_cost[i], i, 1);
         if (j <= r->glide_max)
-            consider(&cuts[j], 0, r->per_frame * NOTE_GLIDE_COST * j, 0, 0);
+            consider(&cuts[j], 0, r->glide_cost[j], 0, 0);
     }
 }
 
@@ -233,9 +275,28 @@ static guint after_dip(const run *r, const segment *s)
 
     if (depth < NOTE_DIP_FREE_DB)
         return i;
-    while (i + 1 < s->to && r->level_db[i] < r->level_db[s->from] + depth / 2.0)
+    while (i + 1 < s->to && r->quick_db[i] < r->quick_db[s->from] + depth / 2.0)
         i++;
     return i;
+}
+
+static double change_at(const run *r, guint i)
+{
+    return r->features != NULL ? r->features[r->first + i].change : 0.0;
+}
+
+/* Whether the spectrum moved, stood and moves again at i: into a consonant and out of it, or out of silence. */
+static gboolean moves_again(const run *r, guint i)
+{
+    guint longest = (guint)(NOTE_CONSONANT_MAX_S / r->track->hop_s), from = i > longest ? i - longest : 0;
+    double lowest = change_at(r, i);
+
+    for (guint k = i; k-- > from;) {
+        lowest = MIN(lowest, change_at(r, k));
+        if (change_at(r, k) > NOTE_STEP_CHANGE && lowest < NOTE_STEP_STILL * MIN(change_at(r, k), change_at(r, i)))
+            return TRUE;
+    }
+    return FALSE;
 }
 
 /* A voiced consonant (m, n, l) sounds before its vowel: when level and spectrum step up together soon after the start,
@@ -250,11 +311,11 @@ static guint vowel_start(const run *r, guint from, guint to)
 
     if (r->first + from == 0) /* the recording begins within the note */
         return from;
-    for (guint i = from + reach; r->features != NULL && i < last && i + reach < to; i++) {
+    for (guint i = from + reach; i < last && i + reach < to; i++) {
         double step_db = r->level_db[i + reach - 1] - r->level_db[i - reach];
-        double change = r->features[r->first + i].change;
-        if (step_db > NOTE_STEP_DB && change > best_change) {
-            best_change = change;
+        double quick_step_db = r->quick_db[i + reach - 1] - r->quick_db[i - reach];
+        if (MIN(step_db, quick_step_db) > NOTE_STEP_DB && change_at(r, i) > best_change && moves_again(r, i)) {
+            best_change = change_at(r, i);
             best = i;
         }
     }
@@ -353,11 +414,15 @@ static void read_run(run *r, GArray *notes, GArray *levels)
 
     g_autofree double *pitch_st = r->pitch_st = g_new(double, r->n);
     g_autofree double *level_db = r->level_db = g_new(double, r->n);
+    g_autofree double *quick_db = r->quick_db = g_new(double, r->n);
     g_autofree double *evidence = r->evidence = g_new(double, r->n);
+    g_autofree double *glide_cost = r->glide_cost = g_new(double, r->n + 1);
     g_autofree cut *cuts = g_new(cut, r->n + 1);
     fill_curves(r);
     fill_evidence(r);
+    fill_glide_cost(r);
     best_cuts(r, cuts);
+    g_autofree pitch_stretch *vibrato = r->vibrato;
     g_autoptr(GArray) segments = read_cuts(r, cuts);
     g_autoptr(GArray) found = note_segments(r, segments);
     for (guint k = 0; k < found->len; k++)

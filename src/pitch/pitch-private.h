@@ -47,7 +47,8 @@ void pitch_path(const pitch_frame *frames, guint n, aperta_f0_track *track);
 typedef struct {
     double rate_hz;
     double extent_cents;
-    double share; /* of the variance explained, 0..1 */
+    double share;        /* of the variance explained, 0..1 */
+    double cosine, sine; /* its parts about the middle, cents */
 } pitch_sine;
 
 /* The sine between VIBRATO_RATE_MIN_HZ and MAX that, with a straight line, fits n values best; n * hop_s >= 0.2. */
@@ -55,8 +56,17 @@ pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s);
 
 /* ---- smooth.c ---- */
 
-/* Takes vibrato out of a curve: where vibrato is found, the mean over one of its cycles, elsewhere a light smoothing.
- * cents (n values, all voiced) decides where; both curves are smoothed alike. */
-void pitch_remove_vibrato(const double *cents, guint n, double hop_s, double *curve_a, double *curve_b);
+/* The vibrato about a frame: a window of n cents, from..to, in which a sine explains the curve. */
+typedef struct {
+    float cycle; /* frames; 0: no vibrato */
+    float share; /* of the variance that it explains */
+    guint from, to;
+} pitch_stretch;
+
+/* For each of n frames of a curve, all voiced, the vibrato it belongs to. Free with g_free. */
+pitch_stretch *pitch_find_vibrato(const double *cents, guint n, double hop_s);
+
+/* Smooths a curve, n values: over one cycle where there is vibrato, elsewhere, or when stretches is NULL, lightly. */
+void pitch_smooth(double *curve, guint n, double hop_s, const pitch_stretch *stretches);
 
 #endif

@@ -83,16 +83,27 @@
 #define VIBRATO_FIT_MIN          0.6  /* share of the variance that a sine must explain */
 #define VIBRATO_MIN_S            0.35 /* steady part under which none is reported: two cycles at 6 Hz */
 
+/* ---- vibrato taken out of a curve ---- */
+
+/* A semitone's step and a straight line leave a sawtooth, of which a sine explains 61 % (6 / pi^2); then the step shows
+ * in what the sine leaves. Both chosen on the bench. */
+#define SMOOTH_FIT_MIN    0.65
+#define SMOOTH_STEP_CENTS 30.0
+
 /* ---- notes ---- */
 
-#define NOTE_MIN_S            0.06
-#define NOTE_CHANGE_COST      2.2  /* squared semitones x frames of 10 ms that a new note must save */
-#define NOTE_GLIDE_COST       0.15 /* the same a frame for a stretch that belongs to no pitch */
+#define NOTE_MIN_S       0.06
+#define NOTE_CHANGE_COST 2.2  /* squared semitones x frames of 10 ms that a new note must save */
+#define NOTE_GLIDE_COST  0.15 /* the same a frame for a stretch that belongs to no pitch */
+/* A glide moves: a frame of it in which the pitch moves less than this costs more. Bench. */
+#define NOTE_GLIDE_STILL_ST   0.1 /* semitones in 10 ms */
+#define NOTE_GLIDE_STILL_COST 0.6
 #define NOTE_GLIDE_MAX_S      0.2
 #define NOTE_GAP_BRIDGE_S     0.025 /* a shorter loss of voicing is no consonant */
 #define NOTE_DIP_FREE_DB      2.5   /* a dip in level this deep says nothing; beyond it, */
 #define NOTE_DIP_VALUE_PER_DB 0.7
 #define NOTE_DIP_REACH_S      0.12 /* a consonant's dip is over within twice this */
+#define NOTE_CYCLE_SLACK      1.0  /* frames; a vibrato cycle is hardly ever as long as the next */
 #define NOTE_CHANGE_FREE      2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
 #define NOTE_CHANGE_VALUE     0.35
 #define NOTE_EVIDENCE_MAX     3.5
@@ -107,6 +118,7 @@
 #define NOTE_CONSONANT_MAX_S     0.14
 #define NOTE_STEP_DB             2.5
 #define NOTE_STEP_CHANGE         1.5
+#define NOTE_STEP_STILL          0.6 /* within the consonant the spectrum moves less than this share of both changes */
 #define NOTE_SECOND_STEADY_CENTS 100.0
 #define NOTE_SECOND_NOT_HALF     0.03
 #define NOTE_ACCOMPANIED_SHARE   0.25 /* of its frames hold a second pitch */

@@ -33,9 +33,9 @@ static double sum_without_line(const double *y, guint n, double *mean, double *s
     return square - sum * sum / n - *slope * moment;
 }
 
-/* Share of the variance that a sine of this rate explains; its amplitude in *extent. */
-static double try_rate(const double *y, guint n, double hop_s, double rate_hz, double mean, double slope, double total,
-                       double *extent)
+/* The sine of this rate that fits best. */
+static pitch_sine try_rate(const double *y, guint n, double hop_s, double rate_hz, double mean, double slope,
+                           double total)
 {
     double half = (n - 1) / 2.0, step = 2.0 * G_PI * rate_hz * hop_s;
     sine_sums s = {0};
@@ -58,30 +58,29 @@ static double try_rate(const double *y, guint n, double hop_s, double rate_hz, d
     s.cc -= c_sum * c_sum / n;
     s.ss -= s_moment * s_moment / tt;
     double a = s.yc / s.cc, b = s.ys / s.ss;
-    *extent = hypot(a, b);
-    return total > 0.0 ? (a * s.yc + b * s.ys) / total : 0.0;
+    double share = total > 0.0 ? (a * s.yc + b * s.ys) / total : 0.0;
+    return (pitch_sine){rate_hz, hypot(a, b), share, a, b};
 }
 
 pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s)
 {
     pitch_sine best = {0};
-    double mean, slope, extent;
+    double mean, slope;
     double total = sum_without_line(cents, n, &mean, &slope);
     /* a window holds at least 1.6 cycles, or a bend of the pitch would pass as a slow vibrato */
     double low_hz = MAX(VIBRATO_RATE_MIN_HZ, 1.6 / (n * hop_s));
 
     for (double rate = low_hz; rate <= VIBRATO_RATE_MAX_HZ; rate += GRID_STEP_HZ) {
-        double share = try_rate(cents, n, hop_s, rate, mean, slope, total, &extent);
-        if (share > best.share)
-            best = (pitch_sine){rate, extent, share};
+        pitch_sine sine = try_rate(cents, n, hop_s, rate, mean, slope, total);
+        if (sine.share > best.share)
+            best = sine;
     }
     double step = GRID_STEP_HZ / 2.0;
     for (int round = 0; round < 5 && best.share > 0.0; round++, step /= 2.0) {
         for (int side = -1; side <= 1; side += 2) {
-            double rate = best.rate_hz + side * step;
-            double share = try_rate(cents, n, hop_s, rate, mean, slope, total, &extent);
-            if (share > best.share)
-                best = (pitch_sine){rate, extent, share};
+            pitch_sine sine = try_rate(cents, n, hop_s, best.rate_hz + side * step, mean, slope, total);
+            if (sine.share > best.share)
+                best = sine;
         }
     }
     return best;

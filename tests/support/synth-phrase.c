@@ -420,6 +420,7 @@ static void true_note(const score *s, guint i, synth_truth *truth)
 
     truth->start_s = p->syllable->start_s;
     truth->end_s = p->end_s;
+    truth->onset = p->syllable->onset;
     truth->midi = p->syllable->midi;
     truth->f0_hz = aperta_midi_to_hz(p->syllable->midi, 440.0);
     truth->n_resonances = MIN(first->n_resonances, last->n_resonances);

@@ -83,6 +83,7 @@ synth_syllable synth_syllable_default(void); /* one second of a man's uniform tu
 typedef struct {
     double start_s; /* the vowel's; of a legato note the middle of the slide */
     double end_s;   /* the consonant or the silence after it; before a legato note the middle of the slide */
+    synth_onset onset;
     double midi;
     double f0_hz;                /* of midi at A4 = 440 Hz: vibrato and drift averaged out */
     gboolean vibrato_partial;    /* there is vibrato, but less than one cycle of it is fully grown; rate and extent 0 */

@@ -1,5 +1,6 @@
 /* synth-random-phrase.c - draws phrases: steps and leaps, legato and consonants, repeated notes, rests with breaths. */
 #include "synth-phrase.h"
+#include "synth-random.h"
 
 #include <math.h>
 
@@ -81,7 +82,9 @@ static synth_syllable draw_syllable(const synth_phrase_spec *spec, int midi, gbo
 
 synth_take *synth_phrase_random(const synth_phrase_spec *spec)
 {
-    synth_random random = synth_random_seed(spec->voice.seed);
+    synth_voice voice = spec->voice;
+    voice.seed = synth_random_spread(spec->voice.seed);
+    synth_random random = synth_random_seed(voice.seed);
     g_autofree synth_syllable *syllables = g_new0(synth_syllable, spec->n_notes);
     double at_s = 0.3;
     int before = -1, midi = synth_random_int(&random, spec->low_midi, spec->high_midi);
@@ -101,5 +104,5 @@ synth_take *synth_phrase_random(const synth_phrase_spec *spec)
         before = midi;
         midi = draw_pitch(spec, midi, &random);
     }
-    return synth_phrase_sing(&spec->voice, syllables, spec->n_notes, 3.0, at_s + 0.3);
+    return synth_phrase_sing(&voice, syllables, spec->n_notes, 3.0, at_s + 0.3);
 }

@@ -8,6 +8,13 @@ synth_random synth_random_seed(guint64 seed)
     return (synth_random){seed * G_GUINT64_CONSTANT(0x9e3779b97f4a7c15) + 1};
 }
 
+guint64 synth_random_spread(guint64 seed)
+{
+    synth_random random = synth_random_seed(seed);
+
+    return synth_random_bits(&random);
+}
+
 guint64 synth_random_bits(synth_random *random)
 {
     guint64 z = random->state += G_GUINT64_CONSTANT(0x9e3779b97f4a7c15);

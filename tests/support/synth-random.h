@@ -10,7 +10,10 @@ typedef struct {
     guint64 state;
 } synth_random;
 
+/* Streams of neighbouring seeds are one stream, a draw apart. */
 synth_random synth_random_seed(guint64 seed);
+/* A seed far from those of the neighbours of seed, for many sounds that shall have nothing in common. */
+guint64 synth_random_spread(guint64 seed);
 guint64 synth_random_bits(synth_random *random);
 double synth_random_uniform(synth_random *random, double low, double high);
 double synth_random_gauss(synth_random *random, double sd);    /* mean 0 */
