@@ -144,7 +144,8 @@ void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int 
  * already: the notes of a chord often repeat their syllable. */
 GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more);
 GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more);
-/* Numbers of the verses that the keys of a part stand for; the caller frees. Strange keys are told in warnings. */
+/* Numbers of the verses that the keys of a part stand for, 0 where nothing is sung; the caller frees. Strange keys are
+ * told in warnings. */
 int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);
 
 /* ---- the sung line (line.c) -------------------------------------------------------------------------------------- */

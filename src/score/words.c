@@ -226,20 +226,34 @@ static gboolean is_taken(const int *numbers, guint n, int number)
     return FALSE;
 }
 
+/* Keys under which anything is sung: an extender alone, or a lyric under a rest, is no verse. */
+static gboolean *keys_in_use(const score_part *part)
+{
+    gboolean *used = g_new0(gboolean, part->verse_keys->len + 1);
+
+    for (guint i = 0; i < part->events->len; i++) {
+        const GPtrArray *syllables = g_array_index(part->events, score_event, i).syllables;
+        for (guint k = 0; syllables != NULL && k < syllables->len; k++)
+            used[((const score_syllable *)g_ptr_array_index(syllables, k))->key] = TRUE;
+    }
+    return used;
+}
+
 int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest)
 {
     guint n = part->verse_keys->len;
     int *numbers = g_new0(int, n + 1);
+    g_autofree gboolean *used = keys_in_use(part);
 
     *highest = 0;
     for (guint i = 0; i < n; i++) {
-        int number = plain_verse_number(g_ptr_array_index(part->verse_keys, i));
-        if (!is_taken(numbers, i, number))
+        int number = used[i] ? plain_verse_number(g_ptr_array_index(part->verse_keys, i)) : 0;
+        if (number > 0 && !is_taken(numbers, i, number))
             numbers[i] = number;
         *highest = MAX(*highest, numbers[i]);
     }
     for (guint i = 0; i < n; i++) {
-        if (numbers[i] != 0)
+        if (numbers[i] != 0 || !used[i])
             continue;
         numbers[i] = ++*highest;
         g_ptr_array_add(warnings, g_strdup_printf("the lyric line \"%s\" is read as verse %d",

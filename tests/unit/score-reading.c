@@ -14,10 +14,9 @@ char *one_part(const char *bars)
 
 char *one_bar(const char *notes)
 {
-    g_autofree char *bar =
-        g_strconcat("<measure number='1'><attributes><divisions>2</divisions><time><beats>4</beats>"
-                    "<beat-type>4</beat-type></time></attributes>",
-                    notes, "</measure>", NULL);
+    g_autofree char *bar = g_strconcat("<measure number='1'><attributes><divisions>2</divisions><time><beats>4</beats>"
+                                       "<beat-type>4</beat-type></time></attributes>",
+                                       notes, "</measure>", NULL);
 
     return one_part(bar);
 }

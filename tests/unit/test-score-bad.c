@@ -1,0 +1,238 @@
+/* test-score-bad.c - files that are damaged, hostile, or no scores: a message, never a crash, never much memory. */
+#include "expect.h"
+#include "score-files.h"
+#include "score-reading.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+static void expect_failure(const char *text, const char *message)
+{
+    g_autofree char *said = failure_of(text, strlen(text), APERTA_ERROR_FORMAT);
+
+    if (!g_str_has_prefix(said, message))
+        print_message("%s\n", said);
+    assert_true(g_str_has_prefix(said, message));
+}
+
+static void expect_archive_failure(GBytes *archive, const char *message)
+{
+    gsize n;
+    const void *bytes = g_bytes_get_data(archive, &n);
+    g_autofree char *said = failure_of(bytes, n, APERTA_ERROR_FORMAT);
+
+    if (!g_str_has_prefix(said, message))
+        print_message("%s\n", said);
+    assert_true(g_str_has_prefix(said, message));
+    g_bytes_unref(archive);
+}
+
+static void test_no_score(void **state)
+{
+    (void)state;
+    g_autofree char *empty = failure_of("", 0, APERTA_ERROR_FORMAT);
+    assert_string_equal(empty, "test: the file is empty (export the score again)");
+    g_autofree char *picture = failure_of("\x89PNG\r\n\x1a\n\0\0", 10, APERTA_ERROR_FORMAT);
+    assert_true(g_str_has_prefix(picture, "test: this is no score that can be read"));
+    expect_failure("<html><body/></html>", "test: this XML is no MusicXML score: it begins with <html>");
+    expect_failure("<opus><score/></opus>", "test: this XML is no MusicXML score: it begins with <opus>");
+    expect_failure("<score-partwise></score-partwise>", "test: it holds no music");
+    expect_failure("<score-partwise><part-list><score-part id='P1'><part-name>A</part-name></score-part></part-list>"
+                   "<part id='P1'><measure number='1'><note><rest/><duration>4</duration></note></measure></part>"
+                   "</score-partwise>",
+                   "test: there are no notes with a pitch (a sung part is needed)");
+}
+
+/* The name says what it should be. */
+static void test_wrong_names(void **state)
+{
+    static const char *const names[] = {"song.musicxml", "song.XML", "song.mxl", "song.mid"};
+    (void)state;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
+        g_autoptr(GError) error = NULL;
+        assert_null(aperta_score_read_bytes(names[i], "moon\nC4\n", 8, NULL, &error));
+        assert_non_null(strstr(error->message, "but its content is none"));
+    }
+}
+
+/* Cut anywhere, a score is refused with the line where it breaks off. */
+static void test_truncated(void **state)
+{
+    (void)state;
+    g_autofree char *note = note_xml("C4", 2, "la", NULL);
+    g_autofree char *lines = g_strconcat("\n", note, "\n", note, "\n", NULL);
+    g_autofree char *text = one_bar(lines);
+
+    for (gsize n = strlen(text) - 1; n > 60; n -= 37) {
+        g_autofree char *said = failure_of(text, n, APERTA_ERROR_FORMAT);
+        assert_true(g_str_has_prefix(said, "test:1: damaged XML: ") ||
+                    g_str_has_prefix(said, "test:2: damaged XML: ") ||
+                    g_str_has_prefix(said, "test:3: damaged XML: ") || g_str_has_prefix(said, "test:4: damaged XML: "));
+    }
+}
+
+/* The text says UTF-8 and is not; an encoding that nobody knows. */
+static void test_wrong_encoding(void **state)
+{
+    (void)state;
+    g_autofree char *note = note_xml("C4", 2, "fr\xFCh", NULL);
+    g_autofree char *text = one_bar(note);
+
+    expect_failure(text, "test:1: damaged XML: Input is not proper UTF-8");
+    expect_failure("<?xml version='1.0' encoding='klingon-8'?><score-partwise/>", "test:1: damaged XML:");
+}
+
+#define WITH_DOCTYPE(subset, text)                                                                                     \
+    "<!DOCTYPE score-partwise [" subset "]><score-partwise><part-list><score-part id='P1'><part-name>" text            \
+    "</part-name></score-part></part-list><part id='P1'><measure number='1'><note><pitch><step>C</step>"               \
+    "<octave>4</octave></pitch><duration>1</duration></note></measure></part></score-partwise>"
+
+/* Entities that explode, that name a file, that name a network place, parameter entities: refused by us or by libxml2,
+ * and nothing of the file is read. */
+static void test_entities(void **state)
+{
+    static const char *const texts[] = {
+        WITH_DOCTYPE("<!ENTITY a 'aaaaaaaaaa'><!ENTITY b '&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;'>"
+                     "<!ENTITY c '&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;'><!ENTITY d '&c;&c;&c;&c;&c;&c;&c;&c;&c;&c;'>"
+                     "<!ENTITY e '&d;&d;&d;&d;&d;&d;&d;&d;&d;&d;'><!ENTITY f '&e;&e;&e;&e;&e;&e;&e;&e;&e;&e;'>"
+                     "<!ENTITY g '&f;&f;&f;&f;&f;&f;&f;&f;&f;&f;'>",
+                     "&g;"),
+        WITH_DOCTYPE("<!ENTITY x 'moon'>", "&x;"),
+        WITH_DOCTYPE("<!ENTITY x SYSTEM 'file:///etc/passwd'>", "&x;"),
+        WITH_DOCTYPE("<!ENTITY x SYSTEM 'http://localhost:9/x'>", "&x;"),
+        WITH_DOCTYPE("<!ENTITY % p SYSTEM 'file:///etc/passwd'> %p; <!ENTITY y 'z'>", "x"),
+    };
+    (void)state;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(texts); i++) {
+        g_autofree char *said = failure_of(texts[i], strlen(texts[i]), APERTA_ERROR_FORMAT);
+        assert_true(strstr(said, "it declares XML entities of its own") != NULL ||
+                    strstr(said, "entity reference loop") != NULL);
+        assert_null(strstr(said, "root:"));
+    }
+}
+
+/* 50 MB of opening tags: refused at the depth limit, at once. */
+static void test_nesting(void **state)
+{
+    (void)state;
+    g_autoptr(GString) text = g_string_new("<score-partwise><part-list/><part id='P1'><measure><note>");
+
+    while (text->len < 50u << 20)
+        g_string_append(text, "<a><a><a><a><a><a><a><a><a><a>");
+    gint64 start_us = g_get_monotonic_time();
+    expect_failure(text->str, "test:1: damaged XML: Excessive depth in document");
+    assert_true(g_get_monotonic_time() - start_us < 20 * G_USEC_PER_SEC);
+}
+
+static void test_archives(void **state)
+{
+    (void)state;
+    g_autoptr(GBytes) words = g_bytes_new_static("hello", 5);
+    g_autoptr(GBytes) wrong = g_bytes_new_static("<html/>", 7);
+    GBytes *broken = mxl_of("<score-partwise/>");
+
+    expect_archive_failure(zip_of("readme.txt", words, NULL), "test: there is no score in this zip archive");
+    expect_archive_failure(zip_of("a.xml", wrong, NULL), "test: this XML is no MusicXML score: it begins with <html>");
+    expect_archive_failure(g_bytes_new_from_bytes(broken, 0, g_bytes_get_size(broken) / 2),
+                           "test: damaged zip archive");
+    g_bytes_unref(broken);
+    expect_archive_failure(g_bytes_new("PK\3\4garbage", 11), "test: damaged zip archive");
+}
+
+/* 200 MB of blanks zip to 200 kB; no more than the limit is unzipped. */
+static void test_zip_bomb(void **state)
+{
+    (void)state;
+    gsize n = 200u << 20;
+    g_autofree char *blanks = g_malloc(n);
+    memset(blanks, ' ', n);
+    g_autoptr(GBytes) content = g_bytes_new_static(blanks, n);
+    GBytes *archive = zip_of("score.xml", content, NULL);
+
+    assert_true(g_bytes_get_size(archive) < 1u << 20);
+    expect_archive_failure(archive, "test: unzipped it has more than 96 MB, too large for a score");
+}
+
+/* A good archive, and one whose container names nothing. */
+static void test_good_archives(void **state)
+{
+    (void)state;
+    g_autofree char *note = note_xml("C4", 2, "la", NULL);
+    g_autofree char *text = one_bar(note);
+    g_autoptr(GBytes) score = g_bytes_new_static(text, strlen(text));
+    g_autoptr(GBytes) container = g_bytes_new_static("<container/>", 12);
+    GBytes *archives[] = {mxl_of(text), zip_of("META-INF/container.xml", container, "song.musicxml", score, NULL),
+                          zip_of("song.xml", score, NULL)};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(archives); i++) {
+        gsize n;
+        const void *bytes = g_bytes_get_data(archives[i], &n);
+        g_autoptr(aperta_score) read = aperta_score_read_bytes("song.mxl", bytes, n, NULL, NULL);
+        assert_non_null(read);
+        g_autofree char *shown = show(read);
+        assert_string_equal(shown, "C4@0+1 {1:la}");
+        g_bytes_unref(archives[i]);
+    }
+}
+
+/* Words on a percussion staff: the part with pitches is read; alone, it is refused. */
+static void test_percussion(void **state)
+{
+    static const char drums[] = "<part id='P1'><measure number='1'><attributes><clef><sign>percussion</sign></clef>"
+                                "</attributes><note><unpitched/><duration>1</duration><lyric><text>boom</text></lyric>"
+                                "</note></measure></part>";
+    (void)state;
+    g_autofree char *alone = g_strconcat("<score-partwise><part-list/>", drums, "</score-partwise>", NULL);
+    expect_failure(alone, "test: there are no notes with a pitch (a sung part is needed)");
+    g_autofree char *both =
+        g_strconcat("<score-partwise><part-list/>", drums,
+                    "<part id='P2'><measure number='1'><note><pitch><step>C</step><octave>4</octave>"
+                    "</pitch><duration>1</duration></note></measure></part></score-partwise>",
+                    NULL);
+    g_autoptr(aperta_score) score = read_text(both);
+    assert_int_equal(score->part, 1);
+    assert_true(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->percussion);
+    assert_true(has_warning(score, "this part has no words; other parts have some"));
+}
+
+/* No words at all: still the pitches, and said. */
+static void test_no_words(void **state)
+{
+    (void)state;
+    g_autofree char *note = note_xml("C4", 2, NULL, NULL);
+    g_autofree char *text = one_bar(note);
+    g_autoptr(aperta_score) score = read_text(text);
+
+    assert_int_equal(score->n_verses, 0);
+    assert_int_equal(score->notes->len, 1);
+    assert_true(has_warning(score, "there are no words under the notes"));
+}
+
+static void test_files(void **state)
+{
+    (void)state;
+    g_autoptr(GError) error = NULL;
+    assert_null(aperta_score_read("no-such-song.musicxml", NULL, &error));
+    assert_int_equal(error->code, APERTA_ERROR_NOT_FOUND);
+    g_clear_error(&error);
+    assert_null(aperta_score_read(TEST_SOURCE_DIR, NULL, &error));
+    assert_int_equal(error->code, APERTA_ERROR_FORMAT);
+    assert_non_null(strstr(error->message, "this is a folder"));
+    g_clear_error(&error);
+    assert_null(aperta_score_read("/dev/zero", NULL, &error));
+    assert_int_equal(error->code, APERTA_ERROR_FORMAT);
+    assert_non_null(strstr(error->message, "too large for a score"));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_no_score),       cmocka_unit_test(test_wrong_names), cmocka_unit_test(test_truncated),
+        cmocka_unit_test(test_wrong_encoding), cmocka_unit_test(test_entities),    cmocka_unit_test(test_nesting),
+        cmocka_unit_test(test_archives),       cmocka_unit_test(test_zip_bomb),    cmocka_unit_test(test_good_archives),
+        cmocka_unit_test(test_percussion),     cmocka_unit_test(test_no_words),    cmocka_unit_test(test_files),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
