@@ -130,6 +130,29 @@ static void test_encodings(void **state)
     }
 }
 
+/* The example of the manual page is a good song. */
+static void test_manual(void **state)
+{
+    static const char begin[] = ".Bd -literal -offset indent\n";
+    (void)state;
+    g_autofree char *page = NULL;
+    assert_true(g_file_get_contents(TEST_SOURCE_DIR "/src/cli/aperta-score-text.5", &page, NULL, NULL));
+    char *example = strstr(page, begin);
+    assert_non_null(example);
+    example += strlen(begin);
+    *strstr(example, "\n.Ed") = '\0';
+    g_autoptr(aperta_score) score = read_text(example);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "D4@0+1 {1:Sil- 2:Gold-} G4@1+2 {1:-ver 2:-en} A4@3+1 {1:moon, 2:sun} B4@4+1 "
+                               "A4@5+2 {1:a- 2:be-} G4@7+1 {1:-bove 2:-hind} E4@8+1 {1:the 2:the} "
+                               "D4@9+3 {1:mill, 2:hill,} G4@12+0.5 {1:sing} A4@12.5+0.5 B4@13+2 {1:me} "
+                               "A4@15+2 {1:home} F♯4@17+1 {1:a-} G4@18+3 {1:-gain.}");
+    assert_string_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->bar, "0");
+    assert_int_equal(score->n_verses, 2);
+    assert_int_equal(score->warnings->len, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -140,6 +163,7 @@ int main(void)
         cmocka_unit_test(test_words_with_colons),
         cmocka_unit_test(test_mistakes),
         cmocka_unit_test(test_encodings),
+        cmocka_unit_test(test_manual),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
