@@ -29,6 +29,12 @@ char *aperta_report_harmonics_svg(const aperta_result *result);
 char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_text_options *options);
 char *aperta_report_sheet_json(const aperta_sheet *sheet); /* schema aperta/sheet-1 */
 char *aperta_report_sheet_csv(const aperta_sheet *sheet);  /* one line a note */
+/* One page that needs no other file, for screens (light and dark) and for printing. */
+char *aperta_report_sheet_html(const aperta_sheet *sheet);
+
+typedef enum { APERTA_PAPER_A4, APERTA_PAPER_LETTER } aperta_paper;
+/* The same as pages. Error: FORMAT when a picture cannot be drawn. */
+GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, GError **error);
 /* What is printed under the flagged notes, for aperta_score_write_marked: an array of aperta_score_mark whose texts it
  * owns. A note that several verses flag has one mark for each kind, "1. eh↓ 2. aw". */
 GArray *aperta_report_sheet_marks(const aperta_sheet *sheet);

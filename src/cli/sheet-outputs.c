@@ -2,16 +2,18 @@
 #include "sheet-private.h"
 
 typedef enum {
+    OUTPUT_HTML,
+    OUTPUT_PDF,
     OUTPUT_TEXT,
     OUTPUT_JSON,
     OUTPUT_CSV,
+    OUTPUT_MARKED,
 } output_kind;
 
 /* What --out writes for each score. */
 static const cli_kept kept[] = {
-    {OUTPUT_TEXT, "sheet.txt"},
-    {OUTPUT_JSON, "sheet.json"},
-    {OUTPUT_CSV, "sheet.csv"},
+    {OUTPUT_HTML, "sheet.html"}, {OUTPUT_PDF, "sheet.pdf"}, {OUTPUT_TEXT, "sheet.txt"},
+    {OUTPUT_JSON, "sheet.json"}, {OUTPUT_CSV, "sheet.csv"}, {OUTPUT_MARKED, "marked.musicxml"},
 };
 
 cli_outputs *sheet_outputs_plan(const sheet_request *request)
@@ -37,23 +39,53 @@ char *sheet_render(const sheet_request *request, const aperta_sheet *sheet)
     return aperta_report_sheet_text(sheet, &options);
 }
 
-static GBytes *render_output(int kind, const char *path G_GNUC_UNUSED, void *data, GError **error G_GNUC_UNUSED)
+typedef struct {
+    const aperta_sheet *sheet;
+    const char *file;
+    aperta_paper paper;
+} rendering;
+
+/* NULL without an error where the score is no MusicXML: there is nothing to mark. */
+static GBytes *marked(const rendering *of, GError **error)
 {
-    const aperta_sheet *sheet = data;
+    const aperta_score *score = of->sheet->score;
+
+    if (score->format != APERTA_SCORE_MUSICXML)
+        return NULL;
+    g_autoptr(GArray) marks = aperta_report_sheet_marks(of->sheet);
+    return aperta_score_write_marked(of->file, score, (const aperta_score_mark *)(void *)marks->data, marks->len,
+                                     error);
+}
+
+static GBytes *render_output(int kind, const char *path G_GNUC_UNUSED, void *data, GError **error)
+{
+    const rendering *of = data;
     const aperta_report_text_options plain = {.colour = FALSE, .columns = 0};
 
     switch ((output_kind)kind) {
+    case OUTPUT_HTML:
+        return cli_bytes(aperta_report_sheet_html(of->sheet));
+    case OUTPUT_PDF:
+        return aperta_report_sheet_pdf(of->sheet, of->paper, error);
     case OUTPUT_TEXT:
-        return cli_bytes(aperta_report_sheet_text(sheet, &plain));
+        return cli_bytes(aperta_report_sheet_text(of->sheet, &plain));
     case OUTPUT_JSON:
-        return cli_bytes(aperta_report_sheet_json(sheet));
+        return cli_bytes(aperta_report_sheet_json(of->sheet));
     case OUTPUT_CSV:
-        return cli_bytes(aperta_report_sheet_csv(sheet));
+        return cli_bytes(aperta_report_sheet_csv(of->sheet));
+    case OUTPUT_MARKED:
+        return marked(of, error);
     }
     return NULL;
 }
 
-gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const aperta_sheet *sheet)
+gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const sheet_request *request,
+                             const aperta_sheet *sheet)
 {
-    return cli_outputs_write(outputs, index, render_output, (void *)sheet);
+    rendering of = {sheet, request->files[index], request->paper};
+
+    if (request->folder != NULL && sheet->score->format != APERTA_SCORE_MUSICXML)
+        cli_remark(request->quiet, "%s: only MusicXML can be marked, so there is no marked.musicxml",
+                   request->files[index]);
+    return cli_outputs_write(outputs, index, render_output, &of);
 }

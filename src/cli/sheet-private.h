@@ -21,13 +21,15 @@ typedef struct {
     gboolean quiet;
     guint jobs;
     char *folder; /* NULL: not asked for */
+    aperta_paper paper;
 } sheet_request;
 
 /* ---- sheet-outputs.c --------------------------------------------------------------------------------------------- */
 
 cli_outputs *sheet_outputs_plan(const sheet_request *request);
 /* Writes the files of one score, none before all of them are made. Complains and returns FALSE when one fails. */
-gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const aperta_sheet *sheet);
+gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const sheet_request *request,
+                             const aperta_sheet *sheet);
 /* What goes to standard output: the sheet, JSON or CSV. */
 char *sheet_render(const sheet_request *request, const aperta_sheet *sheet);
 

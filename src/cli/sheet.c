@@ -9,7 +9,7 @@ enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
 
 /* The words of the command line before they are checked. */
 typedef struct {
-    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder;
+    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder, *paper;
     gboolean json, csv, quiet, no_colour;
     int jobs;
     char **files;
@@ -17,8 +17,9 @@ typedef struct {
 
 static void sheet_words_clear(sheet_words *words)
 {
-    char *all[] = {words->style,    words->rules,     words->table, words->voice, words->part,  words->octave,
-                   words->language, words->word_list, words->verse, words->keys,  words->range, words->folder};
+    char *all[] = {words->style,  words->rules,    words->table,     words->voice, words->part,
+                   words->octave, words->language, words->word_list, words->verse, words->keys,
+                   words->range,  words->folder,   words->paper};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -58,6 +59,7 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
         {"json", 0, 0, G_OPTION_ARG_NONE, &words->json, "Print JSON instead of the sheet", NULL},
         {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the sheet", NULL},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
+        {"paper", 0, 0, G_OPTION_ARG_FILENAME, &words->paper, "Pages of the PDF: a4 (the default) or letter", "SIZE"},
         {"jobs", 0, 0, G_OPTION_ARG_INT, &words->jobs, "So many at once (default: as many as processors)", "N"},
         {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
         {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
@@ -158,6 +160,14 @@ static gboolean check_range(const sheet_words *words, sheet_request *request)
     return TRUE;
 }
 
+static gboolean check_paper(const sheet_words *words, sheet_request *request)
+{
+    if (words->paper == NULL || strcmp(words->paper, "a4") == 0)
+        return TRUE;
+    request->paper = APERTA_PAPER_LETTER;
+    return strcmp(words->paper, "letter") == 0 || refuse("--paper %s: it is a4 or letter", words->paper);
+}
+
 static gboolean check_words(sheet_words *words, sheet_request *request)
 {
     request->files = g_steal_pointer(&words->files);
@@ -174,7 +184,8 @@ static gboolean check_words(sheet_words *words, sheet_request *request)
         return refuse("--jobs %d: it is at least 1", words->jobs);
     request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();
     return cli_check_voice("sheet", words->voice, &request->options.voice) && check_score(words, request) &&
-           check_language(words, request) && check_keys(words, request) && check_range(words, request);
+           check_language(words, request) && check_keys(words, request) && check_range(words, request) &&
+           check_paper(words, request);
 }
 
 static void fill_request(sheet_words *words, sheet_request *request)
@@ -220,7 +231,7 @@ static int sheet_one(void *data, guint index, char **text)
         return CLI_SIGNAL_BASE + *cli_interrupt_flag();
     }
     *text = sheet_render(request, sheet);
-    return sheet_outputs_write(work->outputs, index, sheet) ? CLI_OK : CLI_FAILED;
+    return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
 }
 
 /* Files that an output must not stand on. */

@@ -105,6 +105,13 @@ gboolean report_is_wide(const aperta_resonance *r)
            aperta_semitones_between(r->low_hz, r->high_hz) > WIDE_ST;
 }
 
+char *report_reason(const aperta_finding *finding)
+{
+    return g_strdup_printf("rule %s: %s [%s]", finding->rule,
+                           finding->reason != NULL ? finding->reason : "no reason given",
+                           finding->source != NULL ? finding->source : "no source given");
+}
+
 char *report_hz_range(double low_hz, double high_hz)
 {
     if (high_hz < low_hz * SAME_AIM)

@@ -27,6 +27,8 @@ const char *report_confidence_word(double confidence);
 char *report_resonance_words(const aperta_resonance *resonance);
 /* TRUE where the interval says more than the value: it is wider than some semitones. */
 gboolean report_is_wide(const aperta_resonance *resonance);
+/* "rule belt-open: REASON [SOURCE]". The caller frees. */
+char *report_reason(const aperta_finding *finding);
 /* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The
  * caller frees. */
 char *report_hz_range(double low_hz, double high_hz);

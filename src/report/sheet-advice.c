@@ -193,6 +193,19 @@ char **sheet_group_risks(const aperta_sheet_group *group)
     return (char **)g_ptr_array_free(list, FALSE);
 }
 
+GPtrArray *sheet_reasons(const aperta_sheet *sheet)
+{
+    GPtrArray *reasons = g_ptr_array_new_with_free_func(g_free);
+    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+
+    for (guint i = 0; i < sheet->groups->len; i++) {
+        const aperta_finding *finding = ((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding;
+        if (g_hash_table_add(told, finding->rule))
+            g_ptr_array_add(reasons, report_reason(finding));
+    }
+    return reasons;
+}
+
 /* ---- keys -------------------------------------------------------------------------------------------------------- */
 
 char *sheet_key_name(const aperta_sheet *sheet, const aperta_sheet_key *key)

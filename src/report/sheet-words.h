@@ -60,8 +60,8 @@ char *sheet_group_places(const aperta_sheet_group *group);
 char *sheet_group_aim(const aperta_sheet_group *group);
 /* Other words that the shape would make and what to do, one sentence each; NULL-terminated, g_strfreev. */
 char **sheet_group_risks(const aperta_sheet_group *group);
-/* "ee → eh↓"; short, for pictures. */
-char *sheet_group_brief(const aperta_sheet_group *group);
+/* Each rule that flagged something, once, with its reason and source: an array of char *, freed with it. */
+GPtrArray *sheet_reasons(const aperta_sheet *sheet);
 
 /* ---- keys ------------------------------------------------------------------------------------------------------- */
 

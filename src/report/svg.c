@@ -56,6 +56,9 @@ static const char style[] =
     ".ap-f1-band{fill:#0072b2;fill-opacity:.18}\n"
     ".ap-f2{stroke:#8f4a78;stroke-width:1.6;stroke-dasharray:7 2;fill:none}\n"
     ".ap-f2-band{fill:#cc79a7;fill-opacity:.25}\n"
+    ".ap-sung{fill:#8a8a8a}\n"
+    ".ap-held{stroke:#8a8a8a;stroke-width:1.2;fill:none}\n"
+    ".ap-part{fill:#e69f00;fill-opacity:.55;stroke:#1b1b1b;stroke-width:.8;stroke-dasharray:3 2}\n"
     "@media (prefers-color-scheme:dark){\n"
     "text{fill:#ececec}\n"
     ".ap-ground{fill:#16181b}\n"
@@ -76,6 +79,8 @@ static const char style[] =
     ".ap-hollow.ap-change{fill:#16181b;stroke:#ff7a1a}\n"
     ".ap-stem{stroke:#ececec}\n"
     ".ap-second,.ap-second-mark{stroke:#ff9a4d}\n"
+    ".ap-held{stroke:#a0a0a0}\n"
+    ".ap-part{stroke:#ececec}\n"
     ".ap-f1{stroke:#56b4e9}\n"
     ".ap-f1-band{fill:#56b4e9}\n"
     ".ap-f2{stroke:#e5a5c8}\n"
@@ -96,9 +101,15 @@ static void append_attribute(GString *out, const char *name, double value)
     g_string_append_c(out, '"');
 }
 
-svg_picture svg_begin(double width, double height, const char *title, const char *description)
+const char *svg_style(void)
 {
-    svg_picture picture = {.out = g_string_new("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg"),
+    return style;
+}
+
+static svg_picture begin(gboolean inside_page, double width, double height, const char *title, const char *description)
+{
+    svg_picture picture = {.out =
+                               g_string_new(inside_page ? "<svg" : "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg"),
                            .boxes = g_array_new(FALSE, FALSE, sizeof(svg_box)),
                            .lines = g_array_new(FALSE, FALSE, sizeof(svg_line))};
 
@@ -112,9 +123,21 @@ svg_picture svg_begin(double width, double height, const char *title, const char
     append_escaped(picture.out, title);
     g_string_append(picture.out, "</title>\n<desc>");
     append_escaped(picture.out, description);
-    g_string_append_printf(picture.out, "</desc>\n<style>\n%s</style>\n", style);
+    g_string_append(picture.out, "</desc>\n");
+    if (!inside_page)
+        g_string_append_printf(picture.out, "<style>\n%s</style>\n", style);
     svg_shape(&picture, "rect", "ap-ground", "x", 0.0, "y", 0.0, "width", width, "height", height, NULL);
     return picture;
+}
+
+svg_picture svg_begin(double width, double height, const char *title, const char *description)
+{
+    return begin(FALSE, width, height, title, description);
+}
+
+svg_picture svg_begin_inside(double width, double height, const char *title, const char *description)
+{
+    return begin(TRUE, width, height, title, description);
 }
 
 char *svg_end(svg_picture *picture)

@@ -23,6 +23,9 @@ typedef enum { SVG_START, SVG_MIDDLE, SVG_END } svg_anchor;
 
 /* Opens a picture of width x height px; title and description are what a screen reader says. */
 svg_picture svg_begin(double width, double height, const char *title, const char *description);
+/* The same to stand inside an HTML page, which holds svg_style() once for all its pictures. */
+svg_picture svg_begin_inside(double width, double height, const char *title, const char *description);
+const char *svg_style(void); /* static */
 /* Closes it; the caller frees the string. */
 char *svg_end(svg_picture *picture);
 

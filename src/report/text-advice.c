@@ -171,9 +171,7 @@ void text_put_reasons(text_page *page, const GPtrArray *findings)
             continue;
         if (g_hash_table_size(told) == 1)
             text_title(page, "Why");
-        g_autofree char *line = g_strdup_printf("rule %s: %s [%s]", finding->rule,
-                                                finding->reason != NULL ? finding->reason : "no reason given",
-                                                finding->source != NULL ? finding->source : "no source given");
+        g_autofree char *line = report_reason(finding);
         text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
     }
 }

@@ -1,0 +1,251 @@
+/* sheet-rows.c - the song as rows: for each line of the lyric the melody as a strip of bars, higher notes higher and
+ * longer ones longer, the flagged ones marked; below each its syllable, its sounds and the shape to sing.
+ *
+ * A column is as wide as its note is long, or as its text asks for. A line that is too long goes on in a further row.
+ */
+#include "sheet-pictures.h"
+#include "svg.h"
+
+#include <math.h>
+#include <string.h>
+
+#define LEFT          34.0 /* px, as all below; room for the names of the octaves */
+#define RIGHT         8.0
+#define COLUMN_GAP    9.0
+#define NOTE_LEAST    14.0
+#define QUARTER       17.0 /* of a note's length, up to some quarters */
+#define QUARTERS_MOST 4.0
+#define TITLE_HEIGHT  16.0
+#define PITCH_HEIGHT  14.0
+#define SEMITONE      3.2
+#define BAND_LEAST    34.0
+#define BAND_MOST     76.0
+#define BAR_HEIGHT    7.0
+#define WORD_SIZE     15.0
+#define SOUND_SIZE    12.0
+#define MARK_SIZE     13.0
+#define PITCH_SIZE    10.5
+#define MARKER        4.0
+
+typedef struct {
+    const aperta_sheet_note *note;
+    char *syllable;
+    char *sounds;
+    char *mark;
+    double width;
+} note_column;
+
+static void column_clear(gpointer data)
+{
+    note_column *column = data;
+
+    g_free(column->syllable);
+    g_free(column->sounds);
+    g_free(column->mark);
+}
+
+static void row_clear(gpointer data)
+{
+    sheet_row *row = data;
+
+    g_free(row->svg);
+    g_free(row->spoken);
+}
+
+typedef struct {
+    const aperta_sheet *sheet;
+    const aperta_sheet_verse *verse;
+    guint verse_index;
+    gboolean inside;
+    double band; /* height of the strip */
+    GArray *rows;
+} typesetter;
+
+static double mark_width(const note_column *column)
+{
+    return column->mark != NULL ? svg_text_width("ap-strong", column->mark, MARK_SIZE) + 3.0 * MARKER + 2.0 : 0.0;
+}
+
+static note_column column_of(const typesetter *t, const aperta_sheet_note *note)
+{
+    note_column column = {.note = note, .syllable = sheet_syllable(t->verse, note), .mark = sheet_mark(note)};
+    double quarters = CLAMP(note->score_note->length_quarters, 0.0, QUARTERS_MOST);
+
+    column.sounds = report_clean(sheet_sounds(note));
+    column.width = NOTE_LEAST + QUARTER * quarters;
+    column.width = fmax(column.width, svg_text_width("", column.syllable, WORD_SIZE));
+    column.width = fmax(column.width, svg_text_width("", column.sounds, SOUND_SIZE));
+    column.width = fmax(column.width, svg_text_width("", note->score_note->name, PITCH_SIZE));
+    column.width = fmax(column.width, mark_width(&column)) + COLUMN_GAP;
+    return column;
+}
+
+static double y_of(const typesetter *t, int midi)
+{
+    int range = MAX(t->sheet->highest - t->sheet->lowest, 1);
+
+    return TITLE_HEIGHT + PITCH_HEIGHT + t->band * (t->sheet->highest - midi) / range;
+}
+
+/* ---- one row ----------------------------------------------------------------------------------------------------- */
+
+/* A thin line at each C, with its name. */
+static void draw_octaves(const typesetter *t, svg_picture *svg)
+{
+    for (int midi = 0; midi <= 127; midi += 12) {
+        char name[APERTA_PITCH_NAME_MAX];
+        if (midi < t->sheet->lowest || midi > t->sheet->highest)
+            continue;
+        aperta_pitch_spell(midi, NULL, name);
+        double y = y_of(t, midi) + BAR_HEIGHT / 2.0;
+        svg_shape(svg, "line", "ap-grid", "x1", LEFT - 4.0, "y1", y, "x2", SHEET_PICTURE_WIDTH - RIGHT, "y2", y, NULL);
+        svg_text(svg, "ap-quiet", LEFT - 8.0, y + 4.0, PITCH_SIZE, SVG_END, name);
+    }
+}
+
+static void draw_bar(const typesetter *t, svg_picture *svg, const note_column *column, double x)
+{
+    static const char *const classes[] = {"ap-sung", "ap-watch", "ap-change"};
+    const aperta_score_note *note = column->note->score_note;
+    aperta_level level = sheet_level(column->note);
+    double y = y_of(t, note->midi);
+
+    svg_shape(svg, "rect", classes[level], "x", x, "y", y, "width", fmax(column->width - COLUMN_GAP, 4.0), "height",
+              note->length_quarters > 0.0 ? BAR_HEIGHT : BAR_HEIGHT / 2.0, "rx", 2.5, NULL);
+    svg_text(svg, level > APERTA_LEVEL_FINE ? "ap-strong" : "ap-quiet", x, y - 3.5, PITCH_SIZE, SVG_START, note->name);
+}
+
+static void draw_words(const typesetter *t, svg_picture *svg, const note_column *column, double x)
+{
+    double y = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + 17.0;
+    aperta_level level = sheet_level(column->note);
+
+    if (column->note->syllable == NULL && column->note->goes_on)
+        svg_shape(svg, "line", "ap-held", "x1", x - COLUMN_GAP, "y1", y + 1.0, "x2", x + column->width - COLUMN_GAP,
+                  "y2", y + 1.0, NULL);
+    else if (*column->syllable != '\0')
+        svg_text(svg, level > APERTA_LEVEL_FINE ? "ap-strong" : "", x, y, WORD_SIZE, SVG_START, column->syllable);
+    if (*column->sounds != '\0')
+        svg_text(svg, "ap-quiet", x, y + 16.0, SOUND_SIZE, SVG_START, column->sounds);
+    if (column->mark == NULL)
+        return;
+    svg_marker(svg, SVG_FINE + level, FALSE, x + MARKER, y + 30.0, MARKER);
+    svg_text(svg, "ap-strong", x + 3.0 * MARKER, y + 34.5, MARK_SIZE, SVG_START, column->mark);
+}
+
+static char *hover_of(const note_column *column)
+{
+    const aperta_sheet_note *note = column->note;
+    const aperta_finding *finding = note->advice->len > 0 ? g_ptr_array_index(note->advice, 0) : NULL;
+
+    return g_strdup_printf("%s%s%s%s%s", note->score_note->name, note->word != NULL ? ", " : "",
+                           note->word != NULL ? note->word : "", finding != NULL ? ": " : "",
+                           finding != NULL ? finding->text : "");
+}
+
+/* "see (C5), change: eh, jaw wide". */
+static void append_spoken(GString *out, const note_column *column)
+{
+    const aperta_finding *finding = sheet_shape(column->note);
+    aperta_level level = sheet_level(column->note);
+
+    if (out->len > 0)
+        g_string_append(out, ", ");
+    g_string_append_printf(out, "%s %s", column->note->syllable != NULL ? column->syllable : "held",
+                           column->note->score_note->name);
+    if (level > APERTA_LEVEL_FINE)
+        g_string_append_printf(out, " (%s%s%s)", aperta_level_word(level), finding != NULL ? ": " : "",
+                               finding != NULL ? finding->shape->name : "");
+}
+
+/* Columns from..to as a row of their own. */
+static void add_row(typesetter *t, const GArray *columns, guint from, guint to, const char *title)
+{
+    g_autoptr(GString) spoken = g_string_new(NULL);
+    gboolean marked = FALSE;
+
+    for (guint i = from; i < to; i++) {
+        append_spoken(spoken, &g_array_index(columns, note_column, i));
+        marked |= g_array_index(columns, note_column, i).mark != NULL;
+    }
+    sheet_row row = {.height = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + (marked ? 58.0 : 40.0),
+                     .verse = t->verse_index,
+                     .verse_begins = t->rows->len == 0 ||
+                                     g_array_index(t->rows, sheet_row, t->rows->len - 1).verse != t->verse_index};
+    svg_picture svg = t->inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, row.height, title, spoken->str)
+                                : svg_begin(SHEET_PICTURE_WIDTH, row.height, title, spoken->str);
+    double x = LEFT;
+    draw_octaves(t, &svg);
+    svg_text(&svg, "ap-quiet", 2.0, 11.0, 10.5, SVG_START, title);
+    for (guint i = from; i < to; i++) {
+        const note_column *column = &g_array_index(columns, note_column, i);
+        g_autofree char *hover = hover_of(column);
+        svg_open_group(&svg, "ap-note", hover);
+        draw_bar(t, &svg, column, x);
+        draw_words(t, &svg, column, x);
+        svg_close_group(&svg);
+        x += column->width;
+    }
+    row.svg = svg_end(&svg);
+    row.spoken = g_strdup_printf("%s: %s.", title, spoken->str);
+    g_array_append_val(t->rows, row);
+}
+
+/* ---- lines ------------------------------------------------------------------------------------------------------- */
+
+/* How many columns fit from the given one on; a word is kept whole where it can be. */
+static guint fitting(const GArray *columns, guint from)
+{
+    double width = LEFT + RIGHT;
+    guint at = from, good = 0;
+
+    for (; at < columns->len; at++) {
+        const note_column *column = &g_array_index(columns, note_column, at);
+        width += column->width;
+        if (width > SHEET_PICTURE_WIDTH + COLUMN_GAP && at > from)
+            break;
+        if (at > from && column->note->syllable != NULL &&
+            !g_str_has_suffix(g_array_index(columns, note_column, at - 1).syllable, "-"))
+            good = at;
+    }
+    return at == columns->len || good == 0 ? at : good;
+}
+
+static void set_line(typesetter *t, const aperta_laid_line *line, int number)
+{
+    g_autoptr(GArray) columns = g_array_new(FALSE, FALSE, sizeof(note_column));
+    g_autofree char *bars = sheet_bars(t->sheet, t->verse, line);
+    g_autofree char *title = g_strdup_printf("%d%s%s", number, *bars != '\0' ? "   " : "", bars);
+
+    g_array_set_clear_func(columns, column_clear);
+    for (guint i = 0; i < line->n_notes; i++) {
+        note_column column = column_of(t, sheet_note_at(t->sheet, t->verse->first_note + line->first_note + i));
+        g_array_append_val(columns, column);
+    }
+    for (guint from = 0; from < columns->len;) {
+        guint to = fitting(columns, from);
+        add_row(t, columns, from, to, title);
+        from = to;
+    }
+}
+
+GArray *sheet_rows(const aperta_sheet *sheet, gboolean inside)
+{
+    typesetter t = {.sheet = sheet,
+                    .inside = inside,
+                    .band = CLAMP(SEMITONE * (sheet->highest - sheet->lowest), BAND_LEAST, BAND_MOST),
+                    .rows = g_array_new(FALSE, FALSE, sizeof(sheet_row))};
+
+    g_array_set_clear_func(t.rows, row_clear);
+    for (guint v = 0; v < sheet->verses->len; v++) {
+        int number = 0;
+        t.verse = sheet_verse(sheet, v);
+        t.verse_index = v;
+        for (guint i = 0; i < t.verse->underlay->lines->len; i++) {
+            const aperta_laid_line *line = &g_array_index(t.verse->underlay->lines, aperta_laid_line, i);
+            if (sheet_shows_line(sheet, t.verse, line))
+                set_line(&t, line, ++number);
+        }
+    }
+    return t.rows;
+}
