@@ -27,6 +27,13 @@ const char *report_confidence_word(double confidence);
 char *report_resonance_words(const aperta_resonance *resonance);
 /* TRUE where the interval says more than the value: it is wider than some semitones. */
 gboolean report_is_wide(const aperta_resonance *resonance);
+/* What a report has told already (told.c): from a way to make a shape to whom it was told for. It does not outlive the
+ * findings. */
+GHashTable *report_told_new(void);
+/* The words of a rule and how to make the shape (which the words may hold already) as paragraphs; a way that others
+ * were told is not told again. who: for whom they are, "note 3", told before them unless same_words. Free with
+ * g_strfreev. */
+char **report_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words);
 /* "rule belt-open: REASON [SOURCE]". The caller frees. */
 char *report_reason(const aperta_finding *finding);
 /* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The

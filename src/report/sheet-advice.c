@@ -139,6 +139,13 @@ char *sheet_group_places(const aperta_sheet_group *group)
     return g_string_free(line, FALSE);
 }
 
+char *sheet_group_who(const aperta_sheet_group *group)
+{
+    g_autofree char *word = report_clean(group->note->word);
+
+    return g_strdup_printf("“%s” on %s", word, group->note->score_note->name);
+}
+
 char *sheet_group_aim(const aperta_sheet_group *group)
 {
     double low_hz[2] = {HUGE_VAL, HUGE_VAL}, high_hz[2] = {0.0, 0.0};

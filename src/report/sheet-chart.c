@@ -5,10 +5,11 @@
 
 #include <math.h>
 
-#define HEIGHT 640.0 /* px, as all below */
-#define RING   4.5
-#define MARKER 5.5
-#define LABEL  12.0
+#define HEIGHT     640.0 /* px, as all below */
+#define RING       4.5
+#define MARKER     5.5
+#define LABEL      12.0
+#define SAME_PLACE 26.0
 
 static const svg_box plot = {58.0, 34.0, 648.0, 488.0};
 
@@ -157,6 +158,22 @@ static void keep_free(chart *c)
     }
 }
 
+/* Ways from several vowels to one place on one pitch bear its name once. */
+static gboolean is_labelled(const chart *c, guint index)
+{
+    const way *one = &g_array_index(c->ways, way, index);
+    svg_line line = line_of(c, one);
+
+    for (guint i = 0; i < index; i++) {
+        const way *other = &g_array_index(c->ways, way, i);
+        svg_line its = line_of(c, other);
+        if (other->note->score_note->midi == one->note->score_note->midi &&
+            hypot(its.x2 - line.x2, its.y2 - line.y2) < SAME_PLACE)
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static void label_all(chart *c)
 {
     svg_picture *svg = &c->plane.svg;
@@ -164,6 +181,8 @@ static void label_all(chart *c)
     for (guint i = 0; i < c->ways->len; i++) {
         const way *one = &g_array_index(c->ways, way, i);
         svg_line line = line_of(c, one);
+        if (is_labelled(c, i))
+            continue;
         svg_place_text(svg, "ap-strong", line.x2, line.y2, RING + 2.0, RING + 2.0, SVG_BESIDE, LABEL, FALSE,
                        one->note->score_note->name);
     }
@@ -188,13 +207,14 @@ static void draw_legend(chart *c)
         svg_text(svg, "ap-label", x + 18.0, y, LABEL, SVG_START, meanings[mark]);
         x += 34.0 + svg_text_width("ap-label", meanings[mark], LABEL);
     }
+    x = plot.x;
+    y += 22.0;
     svg_shape(svg, "line", "ap-arrow", "x1", x, "y1", y - 4.0, "x2", x + 20.0, "y2", y - 4.0, NULL);
     svg_shape(svg, "circle", "ap-aim", "cx", x + 25.0, "cy", y - 4.0, "r", RING, NULL);
-    svg_text(svg, "ap-label", x + 36.0, y, LABEL, SVG_START, "the shape to sing on the pitch beside it");
+    svg_text(svg, "ap-label", x + 36.0, y, LABEL, SVG_START,
+             "the shape to sing on the pitch beside it; small pitches: where the song sings the vowel");
     g_autofree char *source =
-        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s. Small "
-                        "pitches: where the song "
-                        "sings the vowel.",
+        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s.",
                         plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title);
     svg_paragraph(svg, "ap-quiet", plot.x, y + 22.0, LABEL, SHEET_PICTURE_WIDTH - plot.x - 10.0, source);
 }

@@ -114,15 +114,13 @@ static void write_rows(GString *out, const aperta_sheet *sheet)
     g_string_append(out, "</main>\n");
 }
 
-static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group)
+static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
     g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
     g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.", places, share);
-    g_autofree char *word = report_clean(group->note->word);
-    g_autofree char *text = group->notes->len > 1 ? g_strdup_printf("“%s” on %s: %s", word,
-                                                                    group->note->score_note->name, group->finding->text)
-                                                  : g_strdup(group->finding->text);
+    g_autofree char *who = sheet_group_who(group);
+    g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
     g_auto(GStrv) risks = sheet_group_risks(group);
     const char *level = aperta_level_word(group->level);
 
@@ -130,7 +128,8 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sh
     append_escaped(out, change);
     g_string_append(out, "</h3>\n");
     element(out, "p", NULL, where);
-    element(out, "p", NULL, text);
+    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+        element(out, "p", NULL, *paragraph);
     if (aim != NULL)
         element(out, "p", "quiet", aim);
     if (*risks != NULL)
@@ -153,11 +152,13 @@ static void write_reasons(GString *out, const aperta_sheet *sheet)
 
 static void write_advice(GString *out, const aperta_sheet *sheet)
 {
+    g_autoptr(GHashTable) told = report_told_new();
+
     if (sheet->groups->len == 0)
         return;
     g_string_append(out, "<section>\n<h2>What to try</h2>\n");
     for (guint i = 0; i < sheet->groups->len; i++)
-        write_group(out, sheet, g_ptr_array_index(sheet->groups, i));
+        write_group(out, sheet, g_ptr_array_index(sheet->groups, i), told);
     write_reasons(out, sheet);
     g_string_append(out, "</section>\n");
 }

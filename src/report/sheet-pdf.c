@@ -181,21 +181,20 @@ static void put_rows(pages *p, const aperta_sheet *sheet)
     }
 }
 
-static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group)
+static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
     g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
     g_autofree char *title = g_strdup_printf("%s: %s", aperta_level_word(group->level), change);
     g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.", places, share);
-    g_autofree char *word = report_clean(group->note->word);
-    g_autofree char *text = group->notes->len > 1 ? g_strdup_printf("“%s” on %s: %s", word,
-                                                                    group->note->score_note->name, group->finding->text)
-                                                  : g_strdup(group->finding->text);
+    g_autofree char *who = sheet_group_who(group);
+    g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
     g_auto(GStrv) risks = sheet_group_risks(group);
 
     put_heading(p, &subheading, title, 5.0 * body.size);
     put_text(p, &inset, where);
-    put_text(p, &inset, text);
+    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+        put_text(p, &inset, *paragraph);
     if (aim != NULL)
         put_text(p, &inset, aim);
     for (char **risk = risks; *risk != NULL; risk++) {
@@ -207,12 +206,13 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
 static void put_advice(pages *p, const aperta_sheet *sheet)
 {
     g_autoptr(GPtrArray) reasons = sheet_reasons(sheet);
+    g_autoptr(GHashTable) told = report_told_new();
 
     if (sheet->groups->len == 0)
         return;
     put_heading(p, &heading, "What to try", 8.0 * body.size);
     for (guint i = 0; i < sheet->groups->len; i++)
-        put_group(p, sheet, g_ptr_array_index(sheet->groups, i));
+        put_group(p, sheet, g_ptr_array_index(sheet->groups, i), told);
     put_heading(p, &subheading, "Why", 3.0 * body.size);
     for (guint i = 0; i < reasons->len; i++)
         put_text(p, &quiet, g_ptr_array_index(reasons, i));

@@ -12,6 +12,7 @@
 #define LEFT          34.0 /* px, as all below; room for the names of the octaves */
 #define RIGHT         8.0
 #define COLUMN_GAP    9.0
+#define LINE_GAP      26.0 /* between two lines in one row */
 #define NOTE_LEAST    14.0
 #define QUARTER       17.0 /* of a note's length, up to some quarters */
 #define QUARTERS_MOST 4.0
@@ -52,12 +53,30 @@ static void row_clear(gpointer data)
     g_free(row->spoken);
 }
 
+/* A line of the lyric, or a part of it, that stands in a row. */
+typedef struct {
+    GArray *columns; /* note_column; the line's, shared by its parts */
+    guint from, to;
+    char *title;
+    double width;
+} piece;
+
+static void piece_clear(gpointer data)
+{
+    piece *one = data;
+
+    g_array_unref(one->columns);
+    g_free(one->title);
+}
+
 typedef struct {
     const aperta_sheet *sheet;
     const aperta_sheet_verse *verse;
     guint verse_index;
     gboolean inside;
-    double band; /* height of the strip */
+    double band;    /* height of the strip */
+    GArray *pieces; /* of the row that is being filled */
+    double filled;  /* width of them */
     GArray *rows;
 } typesetter;
 
@@ -69,13 +88,14 @@ static double mark_width(const note_column *column)
 static note_column column_of(const typesetter *t, const aperta_sheet_note *note)
 {
     note_column column = {.note = note, .syllable = sheet_syllable(t->verse, note), .mark = sheet_mark(note)};
+    const char *ink = column.mark != NULL ? "ap-strong" : "";
     double quarters = CLAMP(note->score_note->length_quarters, 0.0, QUARTERS_MOST);
 
     column.sounds = report_clean(sheet_sounds(note));
     column.width = NOTE_LEAST + QUARTER * quarters;
-    column.width = fmax(column.width, svg_text_width("", column.syllable, WORD_SIZE));
+    column.width = fmax(column.width, svg_text_width(ink, column.syllable, WORD_SIZE));
     column.width = fmax(column.width, svg_text_width("", column.sounds, SOUND_SIZE));
-    column.width = fmax(column.width, svg_text_width("", note->score_note->name, PITCH_SIZE));
+    column.width = fmax(column.width, svg_text_width(ink, note->score_note->name, PITCH_SIZE));
     column.width = fmax(column.width, mark_width(&column)) + COLUMN_GAP;
     return column;
 }
@@ -158,37 +178,64 @@ static void append_spoken(GString *out, const note_column *column)
                                finding != NULL ? finding->shape->name : "");
 }
 
-/* Columns from..to as a row of their own. */
-static void add_row(typesetter *t, const GArray *columns, guint from, guint to, const char *title)
+static void draw_piece(const typesetter *t, svg_picture *svg, const piece *one, double x)
 {
-    g_autoptr(GString) spoken = g_string_new(NULL);
-    gboolean marked = FALSE;
-
-    for (guint i = from; i < to; i++) {
-        append_spoken(spoken, &g_array_index(columns, note_column, i));
-        marked |= g_array_index(columns, note_column, i).mark != NULL;
-    }
-    sheet_row row = {.height = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + (marked ? 58.0 : 40.0),
-                     .verse = t->verse_index,
-                     .verse_begins = t->rows->len == 0 ||
-                                     g_array_index(t->rows, sheet_row, t->rows->len - 1).verse != t->verse_index};
-    svg_picture svg = t->inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, row.height, title, spoken->str)
-                                : svg_begin(SHEET_PICTURE_WIDTH, row.height, title, spoken->str);
-    double x = LEFT;
-    draw_octaves(t, &svg);
-    svg_text(&svg, "ap-quiet", 2.0, 11.0, 10.5, SVG_START, title);
-    for (guint i = from; i < to; i++) {
-        const note_column *column = &g_array_index(columns, note_column, i);
+    svg_text(svg, "ap-quiet", x, 11.0, PITCH_SIZE, SVG_START, one->title);
+    for (guint i = one->from; i < one->to; i++) {
+        const note_column *column = &g_array_index(one->columns, note_column, i);
         g_autofree char *hover = hover_of(column);
-        svg_open_group(&svg, "ap-note", hover);
-        draw_bar(t, &svg, column, x);
-        draw_words(t, &svg, column, x);
-        svg_close_group(&svg);
+        svg_open_group(svg, "ap-note", hover);
+        draw_bar(t, svg, column, x);
+        draw_words(t, svg, column, x);
+        svg_close_group(svg);
         x += column->width;
     }
+}
+
+/* What a screen reader says of a row; *marked: is anything flagged in it? */
+static char *spoken_of(const GArray *pieces, gboolean *marked)
+{
+    GString *spoken = g_string_new(NULL);
+
+    *marked = FALSE;
+    for (guint k = 0; k < pieces->len; k++) {
+        const piece *one = &g_array_index(pieces, piece, k);
+        g_autoptr(GString) words = g_string_new(NULL);
+        for (guint i = one->from; i < one->to; i++) {
+            append_spoken(words, &g_array_index(one->columns, note_column, i));
+            *marked |= g_array_index(one->columns, note_column, i).mark != NULL;
+        }
+        g_string_append_printf(spoken, "%s%s: %s.", k > 0 ? " " : "", one->title, words->str);
+    }
+    return g_string_free(spoken, FALSE);
+}
+
+/* The pieces that have gathered become a row. */
+static void finish_row(typesetter *t)
+{
+    gboolean marked;
+    double x = LEFT;
+
+    if (t->pieces->len == 0)
+        return;
+    char *spoken = spoken_of(t->pieces, &marked);
+    const sheet_row *last = t->rows->len > 0 ? &g_array_index(t->rows, sheet_row, t->rows->len - 1) : NULL;
+    sheet_row row = {.height = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + (marked ? 58.0 : 40.0),
+                     .spoken = spoken,
+                     .verse = t->verse_index,
+                     .verse_begins = last == NULL || last->verse != t->verse_index};
+    svg_picture svg = t->inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, row.height, "Melody and words", spoken)
+                                : svg_begin(SHEET_PICTURE_WIDTH, row.height, "Melody and words", spoken);
+    draw_octaves(t, &svg);
+    for (guint k = 0; k < t->pieces->len; k++) {
+        const piece *one = &g_array_index(t->pieces, piece, k);
+        draw_piece(t, &svg, one, x);
+        x += one->width + LINE_GAP;
+    }
     row.svg = svg_end(&svg);
-    row.spoken = g_strdup_printf("%s: %s.", title, spoken->str);
     g_array_append_val(t->rows, row);
+    g_array_set_size(t->pieces, 0);
+    t->filled = 0.0;
 }
 
 /* ---- lines ------------------------------------------------------------------------------------------------------- */
@@ -223,9 +270,14 @@ static void set_line(typesetter *t, const aperta_laid_line *line, int number)
         g_array_append_val(columns, column);
     }
     for (guint from = 0; from < columns->len;) {
-        guint to = fitting(columns, from);
-        add_row(t, columns, from, to, title);
-        from = to;
+        piece one = {g_array_ref(columns), from, fitting(columns, from), g_strdup(title), 0.0};
+        for (guint i = one.from; i < one.to; i++)
+            one.width += g_array_index(columns, note_column, i).width;
+        if (t->filled + one.width > SHEET_PICTURE_WIDTH - LEFT - RIGHT + COLUMN_GAP)
+            finish_row(t);
+        t->filled += one.width + LINE_GAP;
+        from = one.to;
+        g_array_append_val(t->pieces, one);
     }
 }
 
@@ -234,8 +286,10 @@ GArray *sheet_rows(const aperta_sheet *sheet, gboolean inside)
     typesetter t = {.sheet = sheet,
                     .inside = inside,
                     .band = CLAMP(SEMITONE * (sheet->highest - sheet->lowest), BAND_LEAST, BAND_MOST),
+                    .pieces = g_array_new(FALSE, FALSE, sizeof(piece)),
                     .rows = g_array_new(FALSE, FALSE, sizeof(sheet_row))};
 
+    g_array_set_clear_func(t.pieces, piece_clear);
     g_array_set_clear_func(t.rows, row_clear);
     for (guint v = 0; v < sheet->verses->len; v++) {
         int number = 0;
@@ -246,6 +300,8 @@ GArray *sheet_rows(const aperta_sheet *sheet, gboolean inside)
             if (sheet_shows_line(sheet, t.verse, line))
                 set_line(&t, line, ++number);
         }
+        finish_row(&t);
     }
+    g_array_unref(t.pieces);
     return t.rows;
 }

@@ -151,8 +151,7 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
     g_autofree char *aim = sheet_group_aim(group);
     g_auto(GStrv) risks = sheet_group_risks(group);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(group->level));
-    g_autofree char *word = report_clean(group->note->word);
-    g_autofree char *who = g_strdup_printf("“%s” on %s", word, group->note->score_note->name);
+    g_autofree char *who = sheet_group_who(group);
 
     text_wrap(page, text_level_ink(group->level), lead, INDENT, headline);
     text_wrap(page, TEXT_PLAIN, "", INDENT, where);
@@ -165,7 +164,7 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
 
 static void put_advice(text_page *page, const aperta_sheet *sheet)
 {
-    g_autoptr(GHashTable) told = g_hash_table_new_full(g_str_hash, g_str_equal, NULL, g_free);
+    g_autoptr(GHashTable) told = report_told_new();
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
     g_autofree char *summary = sheet_summary(sheet);
 

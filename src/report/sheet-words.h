@@ -56,6 +56,8 @@ char *sheet_summary(const aperta_sheet *sheet);
 char *sheet_group_change(const aperta_sheet_group *group);
 /* "see (C5), green (A4), sea (C5, twice)": the words of a group and where they lie. */
 char *sheet_group_places(const aperta_sheet_group *group);
+/* "“see” on C5": the note that stands for a group. */
+char *sheet_group_who(const aperta_sheet_group *group);
 /* "Aim: F1 about 850 Hz, F2 about 2030 Hz."; NULL: no shape. */
 char *sheet_group_aim(const aperta_sheet_group *group);
 /* Other words that the shape would make and what to do, one sentence each; NULL-terminated, g_strfreev. */

@@ -113,35 +113,13 @@ static void put_aim(text_page *page, const note_group *group)
     text_wrap(page, TEXT_QUIET, "", INDENT, line);
 }
 
-/* text with the first part in it replaced by other. */
-static char *replaced(const char *text, const char *part, const char *other)
-{
-    const char *at = strstr(text, part);
-
-    return g_strdup_printf("%.*s%s%s", (int)(at - text), text, other, at + strlen(part));
-}
-
 void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
                     GHashTable *told)
 {
-    const char *said = finding->text != NULL ? finding->text : "";
-    const char *how = finding->shape != NULL ? finding->shape->how : NULL;
-    gboolean held = how != NULL && strstr(said, how) != NULL;
-    const char *before = how != NULL ? g_hash_table_lookup(told, how) : NULL;
-    g_autofree char *again = before != NULL ? g_strdup_printf("How: as told for %s.", before) : NULL;
-    g_autofree char *text = held && before != NULL ? replaced(said, how, again) : g_strdup(said);
-    g_autofree char *words = same_words ? g_strdup(text) : g_strdup_printf("%s: %s", who, text);
+    g_auto(GStrv) paragraphs = report_tell(told, finding, who, same_words);
 
-    words[0] = g_ascii_toupper(words[0]);
-    text_wrap(page, TEXT_PLAIN, "", INDENT, words);
-    if (how == NULL)
-        return;
-    if (!held) {
-        g_autofree char *line = before != NULL ? g_strdup(again) : g_strdup_printf("How: %s", how);
-        text_wrap(page, TEXT_PLAIN, "", INDENT, line);
-    }
-    if (before == NULL)
-        g_hash_table_insert(told, (gpointer)how, g_strdup(who));
+    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+        text_wrap(page, TEXT_PLAIN, "", INDENT, *paragraph);
 }
 
 static void put_group(text_page *page, const note_group *group, GHashTable *told)
@@ -210,7 +188,7 @@ void text_advice(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) change = groups_of_level(result, APERTA_LEVEL_CHANGE);
     g_autoptr(GPtrArray) watch = groups_of_level(result, APERTA_LEVEL_WATCH);
     GPtrArray *const levels[2] = {change, watch};
-    g_autoptr(GHashTable) told = g_hash_table_new_full(g_str_hash, g_str_equal, NULL, g_free);
+    g_autoptr(GHashTable) told = report_told_new();
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");

@@ -39,9 +39,7 @@ char *note_group_names(const note_group *group);
 
 /* ---- advice in words (text-advice.c); also for sheets ------------------------------------------------------------ */
 
-/* The words of a rule and how to make the shape (which the words may hold already); a way that others were told is not
- * told again. who: for whom they are, "note 3", told before them unless same_words. told: from a way to whom it was
- * told for (own keys of findings, owned strings). */
+/* The words of a rule, see report_tell. */
 void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
                     GHashTable *told);
 /* Each rule that flagged something, once: its reason and its source. findings: const aperta_finding *. */

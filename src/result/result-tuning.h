@@ -42,10 +42,8 @@
 /* A guess of the language below this is told as a warning; chosen. */
 #define RESULT_LANGUAGE_SURE 0.7
 
-/* Last resort for a vowel that no table of the voice has: one man's cardinal vowels, brought to the voice by the mean
- * ratio of the vowels that both tables have, of which there must be some. */
-#define RESULT_CARDINAL_TABLE      "catford1988-cardinal"
-#define RESULT_CARDINAL_COMMON_MIN 3
+/* One man's cardinal vowels are no table of a voice; they are the last resort, and brought to the voice then. */
+#define RESULT_CARDINAL_TABLE "catford1988-cardinal"
 
 /* How many shapes are tried, one after the other, when one makes another word; chosen. */
 #define RESULT_OTHER_SHAPES_MAX 4

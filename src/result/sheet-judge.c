@@ -79,63 +79,36 @@ static gint by_trust(gconstpointer a, gconstpointer b)
     return trust(first) != trust(second) ? trust(first) - trust(second) : strcmp(first->name, second->name);
 }
 
-static gboolean is_cardinal(const aperta_vowel_table *table)
-{
-    return strcmp(table->name, RESULT_CARDINAL_TABLE) == 0;
-}
-
-/* Other tables of the same voice, and the cardinal vowels at the end. What cannot be loaded is left out. */
+/* Other measured tables of the same voice. What cannot be loaded is left out. */
 static void load_others(sheet_judge *judge)
 {
     const aperta_vowel_table *own = judge->sheet->table;
     g_auto(GStrv) names = aperta_vowel_table_names(NULL);
-    aperta_vowel_table *cardinal = NULL;
 
     judge->others = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_vowel_table_free);
     for (char **name = names; name != NULL && *name != NULL; name++) {
-        g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(*name, NULL);
-        if (table == NULL || strcmp(table->name, own->name) == 0)
+        if (strcmp(*name, own->name) == 0 || strcmp(*name, RESULT_CARDINAL_TABLE) == 0)
             continue;
-        if (is_cardinal(table))
-            cardinal = g_steal_pointer(&table);
-        else if (aperta_voice_group(table->voice) == aperta_voice_group(own->voice))
+        g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(*name, NULL);
+        if (table != NULL && aperta_voice_group(table->voice) == aperta_voice_group(own->voice))
             g_ptr_array_add(judge->others, g_steal_pointer(&table));
     }
     g_ptr_array_sort(judge->others, by_trust);
-    if (cardinal != NULL)
-        g_ptr_array_add(judge->others, cardinal);
 }
 
-/* Mean ratio of own to other in a resonance over the vowels that both have; FALSE when there are too few. */
-static gboolean ratio_to(const aperta_vowel_table *own, const aperta_vowel_table *other, int resonance, double *ratio)
-{
-    double sum = 0.0;
-    guint n = 0;
-
-    for (guint i = 0; i < own->n_rows; i++) {
-        const aperta_vowel_row *row = aperta_vowel_table_row(other, own->rows[i].vowel);
-        if (row == NULL || !row->has[resonance] || !own->rows[i].has[resonance])
-            continue;
-        sum += log(own->rows[i].hz[resonance] / row->hz[resonance]);
-        n++;
-    }
-    *ratio = n > 0 ? exp(sum / n) : 1.0;
-    return n >= RESULT_CARDINAL_COMMON_MIN;
-}
-
-static void expect_row(aperta_expectation *expected, const aperta_vowel_row *row, const double ratios[2])
+static void expect_row(aperta_expectation *expected, const aperta_vowel_row *row)
 {
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         if (!row->has[i])
             continue;
-        double hz = row->hz[i] * (i < 2 ? ratios[i] : 1.0), spread = row->sd_hz[i] / row->hz[i];
-        expected->sd_hz[i] = spread * hz;
+        double spread = row->sd_hz[i] / row->hz[i];
+        expected->sd_hz[i] = row->sd_hz[i];
         expected->resonances[i] = (aperta_resonance){.status = APERTA_MEASURED,
-                                                     .hz = hz,
+                                                     .hz = row->hz[i],
                                                      .has_low = TRUE,
                                                      .has_high = TRUE,
-                                                     .low_hz = hz * exp(-Z_90 * spread),
-                                                     .high_hz = hz * exp(Z_90 * spread)};
+                                                     .low_hz = row->hz[i] * exp(-Z_90 * spread),
+                                                     .high_hz = row->hz[i] * exp(Z_90 * spread)};
     }
     expected->known = TRUE;
 }
@@ -147,31 +120,28 @@ static const aperta_vowel_row *usable_row(const aperta_vowel_table *table, const
     return row != NULL && row->has[0] && row->has[1] ? row : NULL;
 }
 
-/* From another table; FALSE when none of them has the vowel. */
-static gboolean expect_elsewhere(sheet_judge *judge, aperta_expectation *expected)
+/* From another table of the voice, or from cardinal vowels. */
+static void expect_elsewhere(sheet_judge *judge, aperta_expectation *expected)
 {
+    const aperta_vowel_row *row;
+
     if (judge->others == NULL)
         load_others(judge);
     for (guint i = 0; i < judge->others->len; i++) {
         const aperta_vowel_table *other = g_ptr_array_index(judge->others, i);
-        const aperta_vowel_row *row = usable_row(other, expected->vowel);
-        double ratios[2] = {1.0, 1.0};
+        row = usable_row(other, expected->vowel);
         if (row == NULL)
             continue;
-        if (is_cardinal(other) && (!ratio_to(judge->sheet->table, other, 0, &ratios[0]) ||
-                                   !ratio_to(judge->sheet->table, other, 1, &ratios[1])))
-            continue;
-        expect_row(expected, row, ratios);
-        if (is_cardinal(other)) /* the third resonance was not fitted */
-            expected->resonances[2] = (aperta_resonance){.status = APERTA_UNKNOWN};
-        expected->from = is_cardinal(other)
-                             ? g_strdup_printf("%s, brought to this voice: F1 by %.2f and F2 by %.2f, the mean ratios "
-                                               "of the vowels that both tables have (%s)",
-                                               other->name, ratios[0], ratios[1], other->status)
-                             : g_strdup_printf("%s (%s)", other->name, other->status);
-        return TRUE;
+        expect_row(expected, row);
+        expected->from = g_strdup_printf("the table %s (%s)", other->name, other->status);
+        return;
     }
-    return FALSE;
+    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->table, NULL);
+    row = complete != NULL ? usable_row(complete, expected->vowel) : NULL;
+    if (row == NULL)
+        return;
+    expect_row(expected, row);
+    expected->from = g_strdup("the cardinal vowels of one man, brought to this voice, with a wide spread");
 }
 
 const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
@@ -188,7 +158,7 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
     const aperta_vowel_row *row = usable_row(judge->sheet->table, vowel);
     expected->vowel = vowel;
     if (row != NULL)
-        expect_row(expected, row, (const double[2]){1.0, 1.0});
+        expect_row(expected, row);
     else
         expect_elsewhere(judge, expected);
     g_ptr_array_add(all, expected);

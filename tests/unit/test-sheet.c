@@ -301,6 +301,58 @@ static void test_marks(void **state)
     assert_true(g_str_has_prefix(g_array_index(marks, aperta_score_mark, 1).text, "eh↓")); /* the same in both */
 }
 
+/* A page without outside parts, whose markup is well formed (GLib's reader of simple markup), with every syllable. */
+static void test_html(void **state)
+{
+    g_autoptr(aperta_sheet) sheet =
+        sheet_of("C5:1:see&:<ah> A3:1:Вечер:“quo”", (aperta_sheet_options){.try_keys = TRUE});
+    g_autofree char *html = aperta_report_sheet_html(sheet);
+    const char *body = strstr(html, "<body>");
+    const GMarkupParser none = {NULL};
+    g_autoptr(GError) error = NULL;
+    (void)state;
+    assert_non_null(body);
+    g_autofree char *markup = g_strndup(body, (gsize)(strstr(body, "</html>") - body));
+    GMarkupParseContext *context = g_markup_parse_context_new(&none, 0, NULL, NULL);
+    assert_true(g_markup_parse_context_parse(context, markup, -1, &error));
+    assert_true(g_markup_parse_context_end_parse(context, &error));
+    g_markup_parse_context_free(context);
+    assert_null(strstr(html, "src="));
+    assert_null(strstr(html, "href="));
+    assert_non_null(strstr(html, "see&amp;"));
+    assert_non_null(strstr(html, "&lt;ah&gt;"));
+    assert_non_null(strstr(html, "Вечер"));
+    assert_non_null(strstr(html, "prefers-color-scheme"));
+}
+
+/* Pages of the right size; a long song needs more of them. */
+static void test_pdf(void **state)
+{
+    static const struct {
+        aperta_paper paper;
+        const char *box;
+    } papers[] = {{APERTA_PAPER_A4, "595.27"}, {APERTA_PAPER_LETTER, "612"}};
+    g_autoptr(GString) notes = g_string_new(NULL);
+    (void)state;
+    for (int i = 0; i < 400; i++)
+        g_string_append(notes, i % 8 == 7 ? "C5:1:see. " : "A4:1:moon ");
+    g_autoptr(aperta_sheet) sheet = sheet_of(notes->str, (aperta_sheet_options){0});
+    for (gsize i = 0; i < G_N_ELEMENTS(papers); i++) {
+        g_autoptr(GError) error = NULL;
+        g_autoptr(GBytes) pdf = aperta_report_sheet_pdf(sheet, papers[i].paper, &error);
+        assert_null(error);
+        gsize n;
+        const char *data = g_bytes_get_data(pdf, &n);
+        assert_memory_equal(data, "%PDF-", 5);
+        const char *box = g_strstr_len(data, (gssize)n, "/MediaBox [ 0 0 ");
+        assert_non_null(box);
+        assert_memory_equal(box + strlen("/MediaBox [ 0 0 "), papers[i].box, strlen(papers[i].box));
+        const char *count = g_strstr_len(data, (gssize)n, "/Count ");
+        assert_non_null(count);
+        assert_true(g_ascii_strtoll(count + strlen("/Count "), NULL, 10) > 3);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -318,6 +370,8 @@ int main(void)
         cmocka_unit_test(test_json),
         cmocka_unit_test(test_csv_is_rectangular),
         cmocka_unit_test(test_marks),
+        cmocka_unit_test(test_html),
+        cmocka_unit_test(test_pdf),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
