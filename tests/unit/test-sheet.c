@@ -2,6 +2,7 @@
  *
  * Scores are made up; pronunciations are those of the diction folder, which has tests of its own, so words are chosen
  * that every dictionary of American English has alike ("see", "ah", "moon", "bed"). */
+#define _GNU_SOURCE /* memmem */
 #include "expect.h"
 #include "sheet-fixture.h"
 
