@@ -207,6 +207,11 @@ double aperta_posterior_below(const aperta_posterior *posterior, int i, double h
 /* The hz below which that share of its probability lies; share in 0..1, both ends left out. */
 double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, double share);
 
+/* A posterior from three values and their intervals, taken as independent: for readers that know no more. Without modes
+ * when neither F1 nor F2 is measured. */
+void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES],
+                                    aperta_posterior *posterior);
+
 /* What is known of the tract during one note. */
 typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the best estimate */
@@ -215,6 +220,8 @@ typedef struct {
     gboolean glides;                                  /* the vowel moves (a diphthong) */
     aperta_resonance first[APERTA_N_RESONANCES];      /* only if glides: near the start of the steady part */
     aperta_resonance last[APERTA_N_RESONANCES];       /* only if glides: near its end */
+    aperta_posterior first_posterior;                 /* only if glides: what is behind first */
+    aperta_posterior last_posterior;                  /* and last */
     int n_harmonics;
     aperta_harmonic harmonics[APERTA_HARMONICS_MAX];
 } aperta_tract_reading;

@@ -38,13 +38,15 @@ typedef struct {
     int midi;
     double cents; /* from equal temperament at the take's A4, -50..50 */
     aperta_tract_reading tract;
-    aperta_part judged;               /* whose vowel, distances and advice follow */
-    aperta_vowel_hearing vowel;       /* of that part */
-    aperta_vowel_hearing first_vowel; /* only if judged is not WHOLE: at the start of the note */
-    aperta_vowel_hearing last_vowel;  /* and at its end */
-    const aperta_vowel *intended;     /* from a correction or a lyric; NULL: not known */
-    gboolean corrected;               /* a teacher's correction named the vowel */
-    aperta_interval f1_to_f0;         /* known only where F1 is measured */
+    aperta_part judged;                              /* whose vowel, distances and advice follow */
+    aperta_vowel_hearing vowel;                      /* of that part */
+    aperta_vowel_hearing first_vowel;                /* only if judged is not WHOLE: at the start of the note */
+    aperta_vowel_hearing last_vowel;                 /* and at its end */
+    const aperta_vowel *intended;                    /* from a correction or a lyric; NULL: not known */
+    gboolean corrected;                              /* a teacher's correction named the vowel */
+    aperta_resonance sharpened[APERTA_N_RESONANCES]; /* of that part, if its vowel is the intended one; all unknown
+                                                      * where none is named. Nothing else is drawn from it */
+    aperta_interval f1_to_f0;                        /* known only where F1 is measured */
     aperta_interval f1_to_2f0;
     aperta_syllable *syllable; /* NULL: no lyric */
     GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */

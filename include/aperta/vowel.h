@@ -66,17 +66,48 @@ const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table,
  * For a lyric in a language the table was not made for; hearing should keep to measured rows. */
 aperta_vowel_table *aperta_vowel_table_complete(const aperta_vowel_table *table, GError **error);
 
+/* What a vowel is named by: each vowel of a table, as that table has it and, if wanted, as speakers of other accents
+ * have it. Keeps nothing of the table. */
+typedef struct aperta_vowel_ear aperta_vowel_ear;
+
+/* Knows the table alone. */
+aperta_vowel_ear *aperta_vowel_ear_new(const aperta_vowel_table *table);
+void aperta_vowel_ear_free(aperta_vowel_ear *ear); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_ear, aperta_vowel_ear_free)
+/* Adds the same vowels as the other shipped tables have them, brought to the voice of the ear's own table: for a singer
+ * whose accent nobody named. Errors: those of reading the tables. */
+gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, GError **error);
+/* Takes a note as evidence of the singer's accent, whatever its vowel is: accents whose vowels lie where notes were
+ * heard gain weight. Nothing happens with the table alone, nor for a posterior without modes. */
+void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *posterior);
+
+/* As much of a vowel as can be told where its name cannot. */
+typedef struct {
+    gboolean known;
+    gboolean has_height, has_place; /* at least one of them */
+    aperta_height height;
+    aperta_place place;
+    double confidence; /* 0..1 */
+} aperta_vowel_class;
+
 /* A vowel named from its resonances. */
 typedef struct {
-    const aperta_vowel *heard; /* NULL: cannot be told */
-    double confidence;         /* 0..1, probability among the table's vowels */
-    const aperta_vowel *next;  /* runner-up, or NULL */
+    const aperta_vowel *heard;      /* NULL: cannot be told */
+    double confidence;              /* 0..1, probability among the table's vowels */
+    const aperta_vowel *next;       /* runner-up, or NULL */
+    double heights[3];              /* probability of each aperta_height; all 0: nothing is heard */
+    double places[3];               /* and of each aperta_place */
+    aperta_vowel_class vowel_class; /* known where the name is less than even, but its class is not */
 } aperta_vowel_hearing;
 
-/* Names by probability under each row's mean and spread, with the interval of each resonance as further uncertainty and
- * an allowance for singers' shapes. f0_hz lowers the confidence where listeners lose the vowel too. */
-aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_table *table,
-                                       const aperta_resonance resonances[APERTA_N_RESONANCES], double f0_hz);
+/* Names by probability over the whole posterior: each vowel's mean and spread, and an allowance for singers' shapes.
+ * f0_hz lowers the confidence where listeners lose the vowel too. */
+aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double f0_hz);
+
+/* The resonances if the vowel is known to be this one: what was measured, weighted by where that vowel lies. All
+ * unknown when the posterior has no modes or the table lacks the vowel. Never use it to name a vowel. */
+void aperta_vowel_sharpen(const aperta_vowel_ear *ear, const aperta_posterior *posterior, const aperta_vowel *vowel,
+                          aperta_resonance sharpened[APERTA_N_RESONANCES]);
 
 /* Distance in the F1-F2 plane, Bark. All > 0. */
 double aperta_vowel_distance_bark(double f1_a_hz, double f2_a_hz, double f1_b_hz, double f2_b_hz);

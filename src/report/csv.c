@@ -74,6 +74,9 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     csv_text(out, parts[note->judged]);
     csv_text(out, note->first_vowel.heard != NULL ? note->first_vowel.heard->ipa : NULL);
     csv_text(out, note->last_vowel.heard != NULL ? note->last_vowel.heard->ipa : NULL);
+    g_autofree char *class_words = report_class_words(&note->vowel.vowel_class);
+    csv_text(out, class_words);
+    csv_number(out, class_words != NULL, note->vowel.vowel_class.confidence, 2);
     csv_number(out, note->f1_to_f0.known, note->f1_to_f0.st, 2);
     csv_number(out, note->f1_to_2f0.known, note->f1_to_2f0.st, 2);
 }
@@ -100,6 +103,7 @@ char *aperta_report_csv(const aperta_result *result)
         g_string_new("number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
                      "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
                      "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,judged,first,last,"
+                     "class,class_confidence,"
                      "f1_to_f0_st,f1_to_2f0_st,syllable," CSV_FINDING_COLUMNS "\n");
 
     for (guint i = 0; i < result->notes->len; i++) {

@@ -76,6 +76,27 @@ char *report_vowel_label(const aperta_vowel *vowel, gboolean brief)
     return label(vowel->ipa, vowel->respelling, vowel->key_word, brief);
 }
 
+const char *report_height_word(aperta_height height)
+{
+    static const char *const words[] = {"close", "mid", "open"};
+    return words[height];
+}
+
+const char *report_place_word(aperta_place place)
+{
+    static const char *const words[] = {"front", "central", "back"};
+    return words[place];
+}
+
+char *report_class_words(const aperta_vowel_class *vowel_class)
+{
+    if (!vowel_class->known)
+        return NULL;
+    return g_strdup_printf("%s%s%s", vowel_class->has_height ? report_height_word(vowel_class->height) : "",
+                           vowel_class->has_height && vowel_class->has_place ? " " : "",
+                           vowel_class->has_place ? report_place_word(vowel_class->place) : "");
+}
+
 char *report_shape_label(const aperta_shape *shape, gboolean brief)
 {
     return label(shape->vowel->ipa, shape->name, shape->vowel->key_word, brief);

@@ -96,6 +96,10 @@ static void write_tract(json_writer *json, const aperta_sung_note *note)
     const aperta_tract_reading *tract = &note->tract;
 
     write_resonances(json, "resonances", aperta_sung_note_resonances(note));
+    if (note->sharpened[0].status == APERTA_MEASURED)
+        write_resonances(json, "sharpened", note->sharpened);
+    else
+        json_null(json, "sharpened");
     if (tract->glides) {
         json_open(json, "glide", '{');
         write_resonances(json, "first", tract->first);
@@ -116,6 +120,19 @@ static void write_tract(json_writer *json, const aperta_sung_note *note)
     json_close(json, ']');
 }
 
+static void write_class(json_writer *json, const aperta_vowel_class *vowel_class)
+{
+    if (!vowel_class->known) {
+        json_null(json, "class");
+        return;
+    }
+    json_open(json, "class", '{');
+    json_text(json, "height", vowel_class->has_height ? report_height_word(vowel_class->height) : NULL);
+    json_text(json, "place", vowel_class->has_place ? report_place_word(vowel_class->place) : NULL);
+    json_number(json, "confidence", vowel_class->confidence, JSON_SHARE);
+    json_close(json, '}');
+}
+
 static void write_vowel(json_writer *json, const aperta_sung_note *note)
 {
     static const char *const parts[] = {"whole", "start", "end"};
@@ -129,6 +146,7 @@ static void write_vowel(json_writer *json, const aperta_sung_note *note)
     json_text(json, "judged", parts[note->judged]);
     json_text(json, "first", json_ipa(note->first_vowel.heard));
     json_text(json, "last", json_ipa(note->last_vowel.heard));
+    write_class(json, &note->vowel.vowel_class);
     json_close(json, '}');
     json_intervals(json, &note->f1_to_f0, &note->f1_to_2f0);
 }

@@ -19,6 +19,10 @@ char *report_clock(double seconds);
 char *report_clean(const char *text);
 /* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
 char *report_vowel_label(const aperta_vowel *vowel, gboolean brief);
+const char *report_height_word(aperta_height height); /* "close", "mid", "open"; static */
+const char *report_place_word(aperta_place place);    /* "front", "central", "back"; static */
+/* "close front", "open", ...; NULL when the class is not known. The caller frees. */
+char *report_class_words(const aperta_vowel_class *vowel_class);
 /* "ɛ “eh, jaw wide” (bed)". */
 char *report_shape_label(const aperta_shape *shape, gboolean brief);
 /* "sure", "likely" or "unsure"; static. */

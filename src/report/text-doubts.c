@@ -52,14 +52,26 @@ static char *resonance_doubt(const aperta_resonance *r, int index)
     return g_strdup_printf("F%d cannot be told.", index + 1);
 }
 
+static char *class_sentence(const char *words, const aperta_vowel_hearing *vowel)
+{
+    g_autofree char *heard = report_vowel_label(vowel->heard, FALSE);
+    g_autofree char *next = report_vowel_label(vowel->next, FALSE);
+
+    return g_strdup_printf("%s %s vowel, which one cannot be told; nearest are %s and %s.",
+                           words[0] == 'o' ? "an" : "a", words, heard, next);
+}
+
 static void vowel_doubts(GPtrArray *groups, const aperta_sung_note *note)
 {
     const aperta_vowel_hearing *vowel = &note->vowel;
 
     if (note->corrected)
         return;
+    g_autofree char *class_words = report_class_words(&vowel->vowel_class);
     if (vowel->heard == NULL) {
         note_groups_add(groups, g_strdup("the vowel cannot be told."), note, NULL);
+    } else if (class_words != NULL) {
+        note_groups_add(groups, class_sentence(class_words, vowel), note, NULL);
     } else if (vowel->next != NULL && g_str_equal(report_confidence_word(vowel->confidence), "unsure")) {
         g_autofree char *heard = report_vowel_label(vowel->heard, FALSE);
         g_autofree char *next = report_vowel_label(vowel->next, FALSE);

@@ -79,6 +79,8 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
         const aperta_vowel *first = note->first_vowel.heard, *last = note->last_vowel.heard;
         return g_strdup_printf("%s %s→%s %s", first->ipa, first->respelling, last->ipa, last->respelling);
     }
+    if (!note->corrected && note->vowel.vowel_class.known)
+        return report_class_words(&note->vowel.vowel_class);
     const char *word = note->corrected ? "given" : report_confidence_word(note->vowel.confidence);
     return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
 }

@@ -33,11 +33,11 @@ static double squared_bark(const aperta_tract_reading *tract, const aperta_reson
     return sum;
 }
 
-static void hear_ends(aperta_sung_note *note, const aperta_vowel_table *table)
+static void hear_ends(aperta_sung_note *note, const aperta_vowel_ear *ear)
 {
     const aperta_tract_reading *tract = &note->tract;
-    aperta_vowel_hearing first = aperta_vowel_hear(table, tract->first, note->note.f0_hz);
-    aperta_vowel_hearing last = aperta_vowel_hear(table, tract->last, note->note.f0_hz);
+    aperta_vowel_hearing first = aperta_vowel_hear(ear, &tract->first_posterior, note->note.f0_hz);
+    aperta_vowel_hearing last = aperta_vowel_hear(ear, &tract->last_posterior, note->note.f0_hz);
 
     if (first.heard == NULL || last.heard == NULL || first.heard == last.heard)
         return;
@@ -57,14 +57,32 @@ static aperta_interval interval_above(const aperta_resonance *f1, double hz)
     return interval;
 }
 
-void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_table *table)
+void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_ear *ear)
 {
     if (!note->note.accompanied) {
-        note->vowel = aperta_vowel_hear(table, note->tract.resonances, note->note.f0_hz);
+        note->vowel = aperta_vowel_hear(ear, &note->tract.posterior, note->note.f0_hz);
         if (note->tract.glides)
-            hear_ends(note, table);
+            hear_ends(note, ear);
     }
     const aperta_resonance *f1 = aperta_sung_note_resonances(note);
     note->f1_to_f0 = interval_above(f1, note->note.f0_hz);
     note->f1_to_2f0 = interval_above(f1, 2.0 * note->note.f0_hz);
+}
+
+static const aperta_posterior *posterior_of(const aperta_sung_note *note)
+{
+    switch (note->judged) {
+    case APERTA_PART_START:
+        return &note->tract.first_posterior;
+    case APERTA_PART_END:
+        return &note->tract.last_posterior;
+    default:
+        return &note->tract.posterior;
+    }
+}
+
+void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear)
+{
+    if (note->intended != NULL)
+        aperta_vowel_sharpen(ear, posterior_of(note), note->intended, note->sharpened);
 }

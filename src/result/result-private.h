@@ -20,7 +20,9 @@ void result_note_free(aperta_sung_note *note);
 /* ---- note-vowel.c ---- */
 
 /* Names the vowel of a note whose tract is read, and tells how far its F1 stands above the harmonics. */
-void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_table *table);
+void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_ear *ear);
+/* What the intended vowel, if one is named, adds to what was measured. Nothing is heard or judged by it. */
+void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear);
 
 /* ---- corrections.c ---- */
 

@@ -250,6 +250,26 @@ static gboolean find_resonances(take *t, GError **error)
 
 /* ---- vowels and advice ----------------------------------------------------------------------------------------- */
 
+/* With a table that was asked for, that table alone; else also other accents, as far as the notes speak for them. */
+static aperta_vowel_ear *make_ear(const take *t, GError **error)
+{
+    const aperta_result *r = t->result;
+    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(r->table);
+
+    if (t->options->table == NULL && !aperta_vowel_ear_add_accents(ear, error))
+        return NULL;
+    for (guint i = 0; i < r->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        if (note->tract.glides) {
+            aperta_vowel_ear_listen(ear, &note->tract.first_posterior);
+            aperta_vowel_ear_listen(ear, &note->tract.last_posterior);
+        } else {
+            aperta_vowel_ear_listen(ear, &note->tract.posterior);
+        }
+    }
+    return g_steal_pointer(&ear);
+}
+
 static void advise(const take *t, aperta_sung_note *note)
 {
     aperta_situation situation = {
@@ -274,12 +294,18 @@ static gboolean hear_and_advise(take *t, GError **error)
 {
     aperta_result *r = t->result;
 
-    for (guint i = 0; i < r->notes->len; i++)
-        result_hear_vowel(g_ptr_array_index(r->notes, i), r->table);
-    if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
+    g_autoptr(aperta_vowel_ear) ear = make_ear(t, error);
+    if (ear == NULL)
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++)
-        advise(t, g_ptr_array_index(r->notes, i));
+        result_hear_vowel(g_ptr_array_index(r->notes, i), ear);
+    if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
+        return FALSE;
+    for (guint i = 0; i < r->notes->len; i++) {
+        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        result_sharpen(note, ear);
+        advise(t, note);
+    }
     return TRUE;
 }
 

@@ -78,12 +78,11 @@ static void fit_resonances(aperta_tract *tract, const tract_sound *sound, const 
         return;
     }
     aperta_resonance lpc_first[APERTA_N_RESONANCES], lpc_last[APERTA_N_RESONANCES];
-    aperta_posterior end; /* not kept */
     memcpy(lpc_first, reading->first, sizeof lpc_first);
     memcpy(lpc_last, reading->last, sizeof lpc_last);
-    tract_fit_note(tract->fit, frames, third, lpc_first, reading->first, &end);
+    tract_fit_note(tract->fit, frames, third, lpc_first, reading->first, &reading->first_posterior);
     tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances, &reading->posterior);
-    tract_fit_note(tract->fit, frames + n - third, third, lpc_last, reading->last, &end);
+    tract_fit_note(tract->fit, frames + n - third, third, lpc_last, reading->last, &reading->last_posterior);
 }
 
 void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, double start_s, const aperta_f0_track *track,

@@ -18,16 +18,40 @@
  * square): 3.3 is passed by 1 in 1000 of a normal spread. */
 #define VOWEL_FAR_SD 3.3
 
-/* Most confidence that a name may have when F1 is known from one side only: several heights share that side. Chosen. */
-#define VOWEL_ONE_SIDED_CONFIDENCE 0.5
-/* The same when only one of F1 and F2 is known at all. Chosen. */
-#define VOWEL_ONE_RESONANCE_CONFIDENCE 0.5
-
 /* Share of a name's confidence that is left at a pitch, as listeners lose sung vowels: 80 % right up to about 500 Hz,
  * 50 % at about 650 Hz (positions reviewed by Maurer and colleagues 2014, usually credited to Sundberg), close to
  * guessing at 880 Hz in classical singing (Bloothooft & Plomp 1985). Between the points: linear in log frequency. */
 #define VOWEL_LISTENER_POINTS_HZ 500.0, 660.0, 880.0, 1400.0
 #define VOWEL_LISTENER_SHARES    1.0, 0.6, 0.25, 0.1
+/* The same of a class (front or back, open or close): at 659 Hz those are what remains, at 880 Hz differences are
+ * marginal (Bloothooft & Plomp 1985). */
+#define VOWEL_LISTENER_CLASS_SHARES 1.0, 0.95, 0.5, 0.2
+
+/* A class is named where the best single vowel is less probable than the first and the class at least as probable as
+ * the second. Even odds, and the usual "likely". Chosen. */
+#define VOWEL_NAME_MIN  0.5
+#define VOWEL_CLASS_MIN 0.7
+
+/* ---- accents ---- */
+
+/* Weight of the table asked for before anything is heard; the other accents share the rest. With 0.5, vowels of other
+ * accents are heard right less often in takes of one vowel, with 0.3 those of the table itself (chosen by drawing
+ * tokens from each table and naming them without it). */
+#define VOWEL_OWN_ACCENT 0.4
+/* Share of a note's evidence that counts for an accent: notes of one singer share the singer's own habits and are not
+ * independent witnesses. From 0.3 to 1 the names were the same (chosen). */
+#define VOWEL_ACCENT_CANDOUR 0.5
+/* Fewest of the vowels that a table must have to be an accent: the five that most languages have. */
+#define VOWEL_ACCENT_ROWS_MIN 5
+/* Share of each accent that is expected to be sung with a low larynx, before anything is heard, and the ratio of F2 and
+ * F3 of front vowels then: lower in sung than in spoken vowels of bass singers (Sundberg 1972, STL-QPSR 13(1):45-53,
+ * from its summary); the amounts are chosen. */
+#define VOWEL_LOW_LARYNX    0.3
+#define VOWEL_LOW_LARYNX_F2 0.85
+#define VOWEL_LOW_LARYNX_F3 0.95
+/* Women's and children's resonances over men's, F1, F2, F3: means over the twelve vowels of Hillenbrand et al. 1995. */
+#define VOWEL_WOMAN_OVER_MAN 1.18, 1.17, 1.14
+#define VOWEL_CHILD_OVER_MAN 1.24, 1.29, 1.24
 
 /* Resonances against a man's: man, woman, child. Geometric means of the ratios of all F1 and F2 of Hillenbrand et al.
  * 1995; Kent & Vorperian 2018 (J Commun Disord 74:74-97) give 1.17 and 1.18 for women. A test computes them anew. */

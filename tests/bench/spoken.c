@@ -26,7 +26,8 @@ enum { N_LETTERS = 5, SAMPLES_MAX = 10 * APERTA_AUDIO_RATE_HZ, LEVEL_DROP_DB = 8
 
 /* Row: spoken; column: heard, the last for nothing. */
 typedef struct {
-    guint heard[N_LETTERS][N_LETTERS + 1];
+    guint alone[N_LETTERS][N_LETTERS + 1]; /* named by one table */
+    guint heard[N_LETTERS][N_LETTERS + 1]; /* named as a take of all that the speaker said */
 } confusion;
 
 /* Which letter a vowel would be written with, by the classes above; N_LETTERS for none. */
@@ -81,8 +82,20 @@ static aperta_note loudest_part(const aperta_f0_track *track)
     return (aperta_note){.span = span, .steady = span, .f0_hz = dsp_quantile(f0_hz, n, 0.5)};
 }
 
-/* voice UNKNOWN: taken from the pitch. */
-static void hear(const char *path, guint letter, aperta_voice voice, confusion *lpc, confusion *fit)
+typedef struct {
+    guint letter;
+    double f0_hz;
+    aperta_posterior lpc, fit;
+} reading;
+
+/* All that one person said. */
+typedef struct {
+    aperta_voice voice; /* UNKNOWN: taken from the first pitch */
+    guint n;
+    reading readings[64];
+} speaker;
+
+static void listen(speaker *s, const char *path, guint letter)
 {
     g_autofree float *samples = g_new(float, SAMPLES_MAX);
     gsize n = read_file(path, samples);
@@ -91,43 +104,71 @@ static void hear(const char *path, guint letter, aperta_voice voice, confusion *
     aperta_pitch_push(pitch, samples, n);
     g_autoptr(aperta_f0_track) track = aperta_pitch_finish(pitch, 0.0, NULL);
     aperta_note note = loudest_part(track);
-    aperta_tract_reading reading = {0};
-    if (voice == APERTA_VOICE_UNKNOWN)
-        voice = note.f0_hz > 165.0 ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
-    aperta_tract_config config = {APERTA_AUDIO_RATE_HZ, voice, 0};
+    aperta_tract_reading tract_reading = {0};
+    if (s->voice == APERTA_VOICE_UNKNOWN)
+        s->voice = note.f0_hz > 165.0 ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
+    aperta_tract_config config = {APERTA_AUDIO_RATE_HZ, s->voice, 0};
     g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
-    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(aperta_vowel_table_for_voice(voice), NULL);
+    if (note.f0_hz > 0)
+        aperta_tract_read(tract, samples, n, 0.0, track, &note, &tract_reading, NULL);
+    g_assert(s->n < G_N_ELEMENTS(s->readings));
+    reading *r = &s->readings[s->n++];
+    r->letter = letter;
+    r->f0_hz = note.f0_hz;
+    r->fit = tract_reading.posterior;
+    aperta_posterior_of_resonances(tract_reading.lpc, &r->lpc);
+    if (g_getenv("SPOKEN_LIST") != NULL)
+        printf("%s %.0f Hz: lpc %.0f %.0f, fit %.0f %.0f (status %d)\n", path, note.f0_hz, tract_reading.lpc[0].hz,
+               tract_reading.lpc[1].hz, tract_reading.resonances[0].hz, tract_reading.resonances[1].hz,
+               tract_reading.resonances[0].status);
+}
+
+static void name_by(const speaker *s, const aperta_vowel_table *table, gboolean by_fit, confusion *c)
+{
+    g_autoptr(aperta_vowel_ear) plain = aperta_vowel_ear_new(table), ear = aperta_vowel_ear_new(table);
+    if (!aperta_vowel_ear_add_accents(ear, NULL))
+        g_error("no vowel tables");
+    for (guint i = 0; i < s->n; i++)
+        aperta_vowel_ear_listen(ear, by_fit ? &s->readings[i].fit : &s->readings[i].lpc);
+    for (guint i = 0; i < s->n; i++) {
+        const reading *r = &s->readings[i];
+        const aperta_posterior *posterior = by_fit ? &r->fit : &r->lpc;
+        const aperta_vowel *heard = aperta_vowel_hear(ear, posterior, r->f0_hz).heard;
+        c->alone[r->letter][letter_of(aperta_vowel_hear(plain, posterior, r->f0_hz).heard)]++;
+        c->heard[r->letter][letter_of(heard)]++;
+        if (g_getenv("SPOKEN_LIST") != NULL)
+            printf("%s %c: %s\n", by_fit ? "fit" : "lpc", LETTERS[r->letter], heard != NULL ? heard->ipa : "-");
+    }
+}
+
+static void name_all(const speaker *s, confusion *lpc, confusion *fit)
+{
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(aperta_vowel_table_for_voice(s->voice), NULL);
     if (table == NULL)
         g_error("no vowel table");
-    if (note.f0_hz > 0)
-        aperta_tract_read(tract, samples, n, 0.0, track, &note, &reading, NULL);
-    lpc->heard[letter][letter_of(aperta_vowel_hear(table, reading.lpc, note.f0_hz).heard)]++;
-    const aperta_vowel *heard = aperta_vowel_hear(table, reading.resonances, note.f0_hz).heard;
-    fit->heard[letter][letter_of(heard)]++;
-    if (g_getenv("SPOKEN_LIST") != NULL)
-        printf("%s %.0f Hz: lpc %.0f %.0f, fit %.0f %.0f (status %d) %s\n", path, note.f0_hz, reading.lpc[0].hz,
-               reading.lpc[1].hz, reading.resonances[0].hz, reading.resonances[1].hz, reading.resonances[0].status,
-               heard != NULL ? heard->ipa : "-");
+    name_by(s, table, FALSE, lpc);
+    name_by(s, table, TRUE, fit);
 }
 
 /* ---- printing ------------------------------------------------------------------------------------------------------
  */
 
-static void print_confusion(const char *name, const confusion *c)
+static void print_confusion(const char *name, const char *by, const guint heard[N_LETTERS][N_LETTERS + 1])
 {
     double mean = 0.0;
-    printf("%-24s", name);
+    g_autofree char *title = g_strdup_printf("%s, %s", name, by);
+    printf("%-32s", title);
     for (guint i = 0; i < N_LETTERS; i++) {
         guint all = 0;
         printf("  %c:", LETTERS[i]);
         for (guint j = 0; j <= N_LETTERS; j++) {
-            all += c->heard[i][j];
-            if (c->heard[i][j] > 0)
-                printf(" %u%c", c->heard[i][j], j < N_LETTERS ? LETTERS[j] : '-');
+            all += heard[i][j];
+            if (heard[i][j] > 0)
+                printf(" %u%c", heard[i][j], j < N_LETTERS ? LETTERS[j] : '-');
         }
-        mean += all > 0 ? 100.0 * c->heard[i][i] / all / N_LETTERS : 0.0;
+        mean += all > 0 ? 100.0 * heard[i][i] / all / N_LETTERS : 0.0;
     }
-    printf("\n%-24s  right, mean of five classes: %.0f %%\n", "", mean);
+    printf("\n%-32s  right, mean of five classes: %.0f %%\n", "", mean);
 }
 
 /* ---- sets
@@ -137,14 +178,17 @@ static guint hear_people(confusion *lpc, confusion *fit)
 {
     static const char *const LANGUAGES[] = {"de", "es", "it", "nds", "pt_BR", "tn"};
     guint n = 0;
-    for (gsize i = 0; i < G_N_ELEMENTS(LANGUAGES); i++)
+    for (gsize i = 0; i < G_N_ELEMENTS(LANGUAGES); i++) {
+        speaker s = {0};
         for (guint letter = 0; letter < N_LETTERS; letter++) {
             g_autofree char *path = g_strdup_printf("%s/%s/alpha/%c.ogg", KLETTRES, LANGUAGES[i], LETTERS[letter]);
             if (!g_file_test(path, G_FILE_TEST_EXISTS))
                 continue;
-            hear(path, letter, APERTA_VOICE_UNKNOWN, lpc, fit);
-            n++;
+            listen(&s, path, letter);
         }
+        name_all(&s, lpc, fit);
+        n += s.n;
+    }
     return n;
 }
 
@@ -157,15 +201,18 @@ static guint hear_synthesiser(confusion *lpc, confusion *fit)
     g_autofree char *path = g_build_filename(folder, "letter.wav", NULL);
     guint n = 0;
     for (gsize v = 0; program != NULL && v < G_N_ELEMENTS(VOICES); v++)
-        for (gsize p = 0; p < G_N_ELEMENTS(PITCHES); p++)
+        for (gsize p = 0; p < G_N_ELEMENTS(PITCHES); p++) {
+            speaker s = {0};
             for (guint letter = 0; letter < N_LETTERS; letter++) {
                 char text[] = {LETTERS[letter], 0};
                 const char *argv[] = {program, "-v", VOICES[v], "-p", PITCHES[p], "-w", path, text, NULL};
                 if (!g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, NULL, NULL))
                     continue;
-                hear(path, letter, APERTA_VOICE_UNKNOWN, lpc, fit);
-                n++;
+                listen(&s, path, letter);
             }
+            name_all(&s, lpc, fit);
+            n += s.n;
+        }
     g_unlink(path);
     g_rmdir(folder);
     return n;
@@ -239,8 +286,10 @@ static void sing_diphones(const char *program, const char *folder)
 static void add_confusion(confusion *to, const confusion *more)
 {
     for (guint i = 0; i < N_LETTERS; i++)
-        for (guint j = 0; j <= N_LETTERS; j++)
+        for (guint j = 0; j <= N_LETTERS; j++) {
+            to->alone[i][j] += more->alone[i][j];
             to->heard[i][j] += more->heard[i][j];
+        }
 }
 
 static void print_both(const char *name, const confusion *lpc, const confusion *fit)
@@ -248,25 +297,27 @@ static void print_both(const char *name, const confusion *lpc, const confusion *
     g_autofree char *lpc_name = g_strdup_printf("%s, lpc", name);
     g_autofree char *fit_name = g_strdup_printf("%s, fit", name);
 
-    print_confusion(lpc_name, lpc);
-    print_confusion(fit_name, fit);
+    print_confusion(lpc_name, "one table", lpc->alone);
+    print_confusion(lpc_name, "accents", lpc->heard);
+    print_confusion(fit_name, "one table", fit->alone);
+    print_confusion(fit_name, "accents", fit->heard);
 }
 
 /* All notes of one person that festival could make; they are removed once heard. */
 static guint hear_person(const char *folder, gsize person, confusion *lpc, confusion *fit)
 {
-    guint n = 0;
+    speaker s = {.voice = PEOPLE[person].woman ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN};
 
     for (guint letter = 0; letter < N_LETTERS; letter++)
         for (guint pitch = 0; pitch < N_PITCHES; pitch++) {
             g_autofree char *path = held_path(folder, person, letter, pitch);
             if (!g_file_test(path, G_FILE_TEST_EXISTS))
                 continue;
-            hear(path, letter, PEOPLE[person].woman ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN, lpc, fit);
+            listen(&s, path, letter);
             g_unlink(path);
-            n++;
         }
-    return n;
+    name_all(&s, lpc, fit);
+    return s.n;
 }
 
 static guint hear_diphones(void)

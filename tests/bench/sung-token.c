@@ -24,6 +24,8 @@ typedef struct {
     double sd_hz[3][3];
 } table_vowel;
 
+static const char *const TABLE_IPA[] = {"i", "ɪ", "e", "ɛ", "æ", "ɑ", "ɔ", "o", "ʊ", "u", "ʌ", "ɝ"};
+
 static const table_vowel TABLE[] = {
     {{{343, 2323, 3001, 3658}, {437, 2761, 3373, 4353}, {452, 3082, 3703, 4572}},
      {{28, 136, 201}, {41, 147, 237}, {46, 191, 287}}},
@@ -72,7 +74,7 @@ static synth_tract *draw_tube(const sung_token *t, synth_random *random)
     return synth_tube_tract(&tube, TOP_HZ);
 }
 
-static synth_tract *draw_table(const sung_token *t, synth_random *random)
+static synth_tract *draw_table(sung_token *t, synth_random *random)
 {
     const table_vowel *v = &TABLE[synth_random_int(random, 0, G_N_ELEMENTS(TABLE) - 1)];
     int g = group_index(t->voice);
@@ -80,7 +82,9 @@ static synth_tract *draw_table(const sung_token *t, synth_random *random)
     memcpy(mean_hz, v->mean_hz[g], sizeof mean_hz);
     memcpy(sd_hz, v->sd_hz[g], sizeof v->sd_hz[g]);
     sd_hz[3] = 0.06 * mean_hz[3];
-    mean_hz[0] *= 1.0 + synth_random_uniform(random, 0.0, 1.0) * synth_random_uniform(random, 0.0, 0.4);
+    t->vowel = TABLE_IPA[v - TABLE];
+    t->raised = 1.0 + synth_random_uniform(random, 0.0, 1.0) * synth_random_uniform(random, 0.0, 0.4);
+    mean_hz[0] *= t->raised;
     double length_cm = 35000.0 / 4.0 * 7.0 / mean_hz[3] * exp(synth_random_gauss(random, 0.05));
     synth_table table = synth_table_token(mean_hz, sd_hz, 4, length_cm, random);
     if (synth_random_uniform(random, 0, 1) < 0.5)
@@ -206,6 +210,7 @@ static void read_note(sung_token *t, const sung *s)
     aperta_tract_read(tract, s->samples, s->n, 0.0, s->track, &s->note, &reading, NULL);
     t->cost = (double)(clock() - begin) / CLOCKS_PER_SEC / ((double)s->n / RATE_HZ);
     memcpy(t->fit, reading.resonances, sizeof t->fit);
+    t->posterior = reading.posterior;
     memcpy(t->lpc, reading.lpc, sizeof t->lpc);
 }
 

@@ -20,7 +20,10 @@ typedef struct {
     double true_hz[APERTA_N_RESONANCES];
     aperta_resonance fit[APERTA_N_RESONANCES];
     aperta_resonance lpc[APERTA_N_RESONANCES];
-    double cost; /* seconds of one core per second of sound */
+    const char *vowel;          /* IPA of the table's vowel it was drawn from; NULL: a tube */
+    double raised;              /* F1 over that of the draw: 1 is as spoken */
+    aperta_posterior posterior; /* of the fit */
+    double cost;                /* seconds of one core per second of sound */
 } sung_token;
 
 /* Draws a note within 1.5 semitones of f0_hz, sings it and reads it. */

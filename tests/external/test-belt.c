@@ -210,12 +210,15 @@ static void test_table_v_is_named_as_itself(void **state)
                  {"ɔ", {781, 1136, 2824}}, {"o", {555, 1035, 2828}}, {"ʊ", {519, 1225, 2827}},
                  {"u", {459, 1105, 2735}}, {"ʌ", {753, 1426, 2933}}, {"ɝ", {523, 1588, 1929}}};
     g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(women); i++) {
         aperta_resonance resonances[APERTA_N_RESONANCES];
         for (int k = 0; k < APERTA_N_RESONANCES; k++)
             resonances[k] = case_measured(women[i].hz[k], 0.02);
-        aperta_vowel_hearing hearing = aperta_vowel_hear(table, resonances, 220.0);
+        aperta_posterior posterior;
+        aperta_posterior_of_resonances(resonances, &posterior);
+        aperta_vowel_hearing hearing = aperta_vowel_hear(ear, &posterior, 220.0);
         if (hearing.heard == NULL || strcmp(hearing.heard->ipa, women[i].ipa) != 0)
             fail_msg("%s is heard as %s", women[i].ipa, hearing.heard == NULL ? "nothing" : hearing.heard->ipa);
     }

@@ -180,7 +180,7 @@ static void add_odd_notes(aperta_result *result)
     note->tract.last[1] = measured(2190.0, 2080.0, 2300.0);
     note->judged = APERTA_PART_START;
     note->first_vowel = note->vowel;
-    note->last_vowel = (aperta_vowel_hearing){aperta_vowel_by_ipa("ɪ"), 0.6, NULL};
+    note->last_vowel = (aperta_vowel_hearing){.heard = aperta_vowel_by_ipa("ɪ"), .confidence = 0.6};
     note = add_note(result, 72, 11.0, 1.3, "i", 0.9, measured(446.0, 421.0, 470.0), measured(2698.0, 2610.0, 2800.0));
     add_opening(note, "ɛ", "eh, jaw wide", "Let the jaw drop freely while the tongue stays forward.", 858.0, 2010.0);
     note = add_note(result, 73, 8.0, 0.9, "u", 0.71, measured(470.0, 430.0, 520.0), measured(1090.0, 980.0, 1210.0));

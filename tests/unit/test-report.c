@@ -232,13 +232,14 @@ static void test_json_names(void **state)
     assert_string_equal(json_object_get_string_member(top, "schema"), "aperta/take-1");
     assert_members(json_object_get_object_member(top, "source"), "file seconds sample_rate_hz channel from_s to_s");
     assert_members(json_object_get_object_member(top, "settings"), "style table singer rules voice");
-    assert_members(note,
-                   "number start_s end_s steady_start_s steady_end_s pitch vibrato accompanied resonances glide lpc "
-                   "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable advice");
+    assert_members(
+        note,
+        "number start_s end_s steady_start_s steady_end_s pitch vibrato accompanied resonances sharpened glide lpc "
+        "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable advice");
     assert_members(json_object_get_object_member(note, "pitch"), "name midi hz cents");
     assert_members(resonance_at(note, 0), "name status hz low_hz high_hz alternatives");
     assert_members(json_object_get_object_member(note, "vowel"),
-                   "heard confidence next intended corrected judged first last");
+                   "heard confidence next intended corrected judged first last class");
     JsonObject *advice = json_array_get_object_element(json_object_get_array_member(note, "advice"), 0);
     assert_members(advice, "rule level text reason source shape");
     assert_members(json_object_get_object_member(advice, "shape"),
@@ -385,6 +386,43 @@ static void test_csv(void **state)
     assert_string_equal(field_named(header, sixth, "level"), "watch");
 }
 
+/* A vowel of which only the class is known, and one that a person named. */
+static void test_class_and_sharpened(void **state)
+{
+    g_autoptr(aperta_result) take = fixture_take(FALSE);
+    aperta_sung_note *unsure = g_ptr_array_index(take->notes, 10), *named = g_ptr_array_index(take->notes, 4);
+    (void)state;
+
+    unsure->vowel.vowel_class = (aperta_vowel_class){.known = TRUE,
+                                                     .has_height = TRUE,
+                                                     .has_place = TRUE,
+                                                     .height = APERTA_HEIGHT_CLOSE,
+                                                     .place = APERTA_PLACE_FRONT,
+                                                     .confidence = 0.83};
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        named->sharpened[i] = named->tract.resonances[i];
+    named->sharpened[0].hz = 531.0;
+    g_autoptr(JsonNode) root = parse(take);
+    JsonObject *of_class =
+        json_object_get_object_member(json_object_get_object_member(note_at(root, 10), "vowel"), "class");
+    assert_string_equal(json_object_get_string_member(of_class, "height"), "close");
+    assert_string_equal(json_object_get_string_member(of_class, "place"), "front");
+    expect_near(json_object_get_double_member(of_class, "confidence"), 0.83, 1e-9);
+    assert_true(json_object_get_null_member(json_object_get_object_member(note_at(root, 0), "vowel"), "class"));
+    JsonArray *sharpened = json_object_get_array_member(note_at(root, 4), "sharpened");
+    expect_near(json_object_get_double_member(json_array_get_object_element(sharpened, 0), "hz"), 531.0, 1e-9);
+    assert_true(json_object_get_null_member(note_at(root, 10), "sharpened"));
+
+    g_autofree char *text = text_of(take, 100, FALSE);
+    assert_has(text, "a close front vowel, which one cannot be told; nearest");
+    unsure->vowel.vowel_class.has_height = FALSE;
+    g_autofree char *csv = aperta_report_csv(take);
+    g_auto(GStrv) lines = g_strsplit(csv, "\n", -1);
+    g_autoptr(GPtrArray) header = fields_of(lines[0]), eleventh = fields_of(lines[11]);
+    assert_string_equal(field_named(header, eleventh, "class"), "front");
+    assert_string_equal(field_named(header, eleventh, "class_confidence"), "0.83");
+}
+
 static void test_frames(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(FALSE);
@@ -489,6 +527,7 @@ int main(void)
         cmocka_unit_test(test_json_statuses),
         cmocka_unit_test(test_json_always_parses),
         cmocka_unit_test(test_csv),
+        cmocka_unit_test(test_class_and_sharpened),
         cmocka_unit_test(test_frames),
         cmocka_unit_test(test_numbers_ignore_the_locale),
     };

@@ -1,0 +1,221 @@
+/* accents.c - which vowels an ear knows, and how they are spoken elsewhere.
+ *
+ * A table holds one accent, measured in speech; a singer may have another, and most sing with one that is nobody's
+ * speech: an "e" sung in Italian lies where Michigan has its "ih", an "ah" where it has its "aw". When nobody says
+ * whose vowels to expect, each published table of that voice is one hypothesis of the accent, with all its vowels
+ * equally probable within it, and every note of the take is evidence for some of them (a mixture whose weights are
+ * learnt as speaker adaptation learns them: Bayes' rule, the vowel summed out). Tables of men stand in, scaled, where a
+ * publication has no women or children. Each accent is also tried as classical singers bring it: with F2 and F3 of
+ * front vowels lowered (Sundberg 1972, STL-QPSR 13(1):45-53). */
+#include "vowel/vowel-private.h"
+#include "vowel/vowel-tuning.h"
+
+#include <math.h>
+
+static const double singing[APERTA_N_RESONANCES] = {VOWEL_SINGING_SPREADS};
+
+/* ---- create, destroy -------------------------------------------------------------------------------------------- */
+
+static gboolean all_rows_have_f3(const aperta_vowel_table *table)
+{
+    for (guint i = 0; i < table->n_rows; i++)
+        if (!table->rows[i].has[2])
+            return FALSE;
+    return TRUE;
+}
+
+/* Where the row leaves out F3, that of fallback stands in. */
+static vowel_target target_of(const aperta_vowel_row *row, const double *ratio, const vowel_target *fallback)
+{
+    vowel_target target = {0};
+
+    for (int i = 0; i < APERTA_N_RESONANCES; i++) {
+        if (row->has[i]) {
+            double spread = hypot(row->sd_hz[i] / row->hz[i], singing[i]);
+            target.ln_hz[i] = log(row->hz[i] * ratio[i]);
+            target.variance[i] = spread * spread;
+        } else if (fallback != NULL) {
+            target.ln_hz[i] = fallback->ln_hz[i];
+            target.variance[i] = fallback->variance[i];
+        }
+    }
+    return target;
+}
+
+aperta_vowel_ear *aperta_vowel_ear_new(const aperta_vowel_table *table)
+{
+    static const double as_printed[APERTA_N_RESONANCES] = {1.0, 1.0, 1.0};
+    aperta_vowel_ear *ear = g_new0(aperta_vowel_ear, 1);
+    vowel_accent own = {0.0};
+
+    ear->voice = table->voice;
+    ear->source = g_strdup(table->source);
+    ear->n_resonances = all_rows_have_f3(table) ? 3 : 2; /* densities compare only over the same resonances */
+    ear->vowels = g_ptr_array_new();
+    ear->targets = g_array_new(FALSE, FALSE, sizeof(vowel_target));
+    ear->accents = g_array_new(FALSE, FALSE, sizeof(vowel_accent));
+    g_array_append_val(ear->accents, own);
+    for (guint i = 0; i < table->n_rows; i++) {
+        vowel_target target = target_of(&table->rows[i], as_printed, NULL);
+        target.place = i;
+        target.weight = 1.0 / table->n_rows;
+        g_ptr_array_add(ear->vowels, (gpointer)table->rows[i].vowel);
+        g_array_append_val(ear->targets, target);
+    }
+    return ear;
+}
+
+void aperta_vowel_ear_free(aperta_vowel_ear *ear)
+{
+    if (ear == NULL)
+        return;
+    g_free(ear->source);
+    g_ptr_array_unref(ear->vowels);
+    g_array_unref(ear->targets);
+    g_array_unref(ear->accents);
+    g_free(ear);
+}
+
+/* ---- other accents ------------------------------------------------------------------------------------------------
+ */
+
+static GPtrArray *load_all(GError **error)
+{
+    g_auto(GStrv) names = aperta_vowel_table_names(error);
+    if (names == NULL)
+        return NULL;
+    g_autoptr(GPtrArray) tables = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_vowel_table_free);
+    for (char **name = names; *name != NULL; name++) {
+        aperta_vowel_table *table = aperta_vowel_table_load(*name, error);
+        if (table == NULL)
+            return NULL;
+        g_ptr_array_add(tables, table);
+    }
+    return g_steal_pointer(&tables);
+}
+
+/* A table of this voice, or one of men from a publication that has none of this voice. */
+static gboolean serves(const aperta_vowel_ear *ear, const GPtrArray *tables, const aperta_vowel_table *table)
+{
+    if (g_strcmp0(table->source, ear->source) == 0)
+        return FALSE;
+    if (table->voice == ear->voice)
+        return TRUE;
+    if (table->voice != APERTA_VOICE_MAN)
+        return FALSE;
+    for (guint i = 0; i < tables->len; i++) {
+        const aperta_vowel_table *other = g_ptr_array_index(tables, i);
+        if (other->voice == ear->voice && g_strcmp0(other->source, table->source) == 0)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static const double *ratios_of(aperta_voice from, aperta_voice to)
+{
+    static const double alike[] = {1.0, 1.0, 1.0}, woman[] = {VOWEL_WOMAN_OVER_MAN}, child[] = {VOWEL_CHILD_OVER_MAN};
+
+    if (from == to)
+        return alike;
+    return to == APERTA_VOICE_CHILD ? child : woman;
+}
+
+/* The ear's vowel that a row of another table speaks of: itself, or ɑ for the one open vowel of a language that does
+ * not tell a from ɑ. */
+static gboolean find_place(const aperta_vowel_ear *ear, const aperta_vowel *vowel, guint *place)
+{
+    if (g_ptr_array_find(ear->vowels, vowel, place))
+        return TRUE;
+    return vowel == aperta_vowel_by_ipa("a") && g_ptr_array_find(ear->vowels, aperta_vowel_by_ipa("ɑ"), place);
+}
+
+static void add_accent(aperta_vowel_ear *ear, const aperta_vowel_table *table)
+{
+    const double *ratios = ratios_of(table->voice, ear->voice);
+    guint first = ear->targets->len, place;
+
+    for (guint i = 0; i < table->n_rows; i++) {
+        if (!find_place(ear, table->rows[i].vowel, &place))
+            continue;
+        vowel_target target = target_of(&table->rows[i], ratios, &g_array_index(ear->targets, vowel_target, place));
+        target.place = place;
+        target.accent = ear->accents->len;
+        g_array_append_val(ear->targets, target);
+    }
+    guint n = ear->targets->len - first;
+    if (n < VOWEL_ACCENT_ROWS_MIN) {
+        g_array_set_size(ear->targets, first);
+        return;
+    }
+    for (guint i = first; i < ear->targets->len; i++)
+        g_array_index(ear->targets, vowel_target, i).weight = 1.0 / n;
+    vowel_accent accent = {0.0};
+    g_array_append_val(ear->accents, accent);
+}
+
+/* Each accent once more as it is sung with a low larynx and a wide throat: F2 and F3 of front vowels are lower. */
+static void add_low_larynx(aperta_vowel_ear *ear)
+{
+    guint n_accents = ear->accents->len, n_targets = ear->targets->len;
+
+    for (guint a = 0; a < n_accents; a++) {
+        vowel_accent lowered = g_array_index(ear->accents, vowel_accent, a);
+        g_array_index(ear->accents, vowel_accent, a).ln_weight += log(1.0 - VOWEL_LOW_LARYNX);
+        lowered.ln_weight += log(VOWEL_LOW_LARYNX);
+        g_array_append_val(ear->accents, lowered);
+    }
+    for (guint t = 0; t < n_targets; t++) {
+        vowel_target target = g_array_index(ear->targets, vowel_target, t);
+        const aperta_vowel *vowel = g_ptr_array_index(ear->vowels, target.place);
+        target.accent += n_accents;
+        if (vowel->place == APERTA_PLACE_FRONT) {
+            target.ln_hz[1] += log(VOWEL_LOW_LARYNX_F2);
+            target.ln_hz[2] += log(VOWEL_LOW_LARYNX_F3);
+        }
+        g_array_append_val(ear->targets, target);
+    }
+}
+
+gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, GError **error)
+{
+    g_autoptr(GPtrArray) tables = load_all(error);
+
+    if (tables == NULL)
+        return FALSE;
+    for (guint i = 0; i < tables->len; i++)
+        if (serves(ear, tables, g_ptr_array_index(tables, i)))
+            add_accent(ear, g_ptr_array_index(tables, i));
+    double others = ear->accents->len - 1.0;
+    for (guint a = 0; others > 0 && a < ear->accents->len; a++)
+        g_array_index(ear->accents, vowel_accent, a).ln_weight =
+            log(a == 0 ? VOWEL_OWN_ACCENT : (1.0 - VOWEL_OWN_ACCENT) / others);
+    add_low_larynx(ear);
+    return TRUE;
+}
+
+void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *posterior)
+{
+    guint n = ear->accents->len;
+    g_autofree double *most = g_new(double, n), *sum = g_new0(double, n);
+
+    if (posterior->n_modes == 0 || n == 1)
+        return;
+    for (guint a = 0; a < n; a++)
+        most[a] = -INFINITY;
+    for (guint i = 0; i < ear->targets->len; i++) { /* sum of exponentials, kept in range */
+        const vowel_target *target = &g_array_index(ear->targets, vowel_target, i);
+        double ln = log(target->weight) + vowel_ln_evidence(ear, posterior, target), *top = &most[target->accent];
+        double rise = ln - *top;
+        sum[target->accent] = rise > 0.0 ? sum[target->accent] * exp(-rise) + 1.0 : sum[target->accent] + exp(rise);
+        *top = fmax(*top, ln);
+    }
+    for (guint a = 0; a < n; a++)
+        g_array_index(ear->accents, vowel_accent, a).ln_weight += VOWEL_ACCENT_CANDOUR * (most[a] + log(sum[a]));
+}
+
+double vowel_ln_weight(const aperta_vowel_ear *ear, guint target)
+{
+    const vowel_target *t = &g_array_index(ear->targets, vowel_target, target);
+
+    return g_array_index(ear->accents, vowel_accent, t->accent).ln_weight + log(t->weight);
+}
