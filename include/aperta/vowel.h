@@ -44,6 +44,7 @@ typedef struct {
     char *source;       /* citation, table and page */
     char *status;       /* "from the source", "secondary", "from memory, unchecked" */
     aperta_voice voice; /* WOMAN, MAN or CHILD */
+    guint speakers;     /* whose mean it is; 0: not given */
     guint n_rows;
     aperta_vowel_row *rows;
 } aperta_vowel_table;
@@ -74,8 +75,8 @@ typedef struct aperta_vowel_ear aperta_vowel_ear;
 aperta_vowel_ear *aperta_vowel_ear_new(const aperta_vowel_table *table);
 void aperta_vowel_ear_free(aperta_vowel_ear *ear); /* NULL is allowed */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_ear, aperta_vowel_ear_free)
-/* Adds the same vowels as the other shipped tables have them, brought to the voice of the ear's own table: for a singer
- * whose accent nobody named. Errors: those of reading the tables. */
+/* Adds the same vowels as the other shipped tables of several speakers have them, brought to the voice of the ear's own
+ * table: for a singer whose accent nobody named. Errors: those of reading the tables. */
 gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, GError **error);
 /* Takes a note as evidence of the singer's accent, whatever its vowel is: accents whose vowels lie where notes were
  * heard gain weight. Nothing happens with the table alone, nor for a posterior without modes. */

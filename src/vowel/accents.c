@@ -97,7 +97,7 @@ static GPtrArray *load_all(GError **error)
 /* A table of this voice, or one of men from a publication that has none of this voice. */
 static gboolean serves(const aperta_vowel_ear *ear, const GPtrArray *tables, const aperta_vowel_table *table)
 {
-    if (g_strcmp0(table->source, ear->source) == 0)
+    if (g_strcmp0(table->source, ear->source) == 0 || table->speakers < VOWEL_ACCENT_SPEAKERS_MIN)
         return FALSE;
     if (table->voice == ear->voice)
         return TRUE;

@@ -1,6 +1,6 @@
 /* table.c - reads one published table: a tab-separated text file that a teacher can edit.
  *
- *   # title: American English women, ...      (then source, status, voice)
+ *   # title: American English women, ...      (then source, status, voice, speakers)
  *   vowel  word  f1_hz  f1_sd_hz  ...          names with their units
  *   i      heed  437.3  40.6      ...          an empty field: the source gives no value
  *
@@ -65,6 +65,17 @@ static gboolean read_voice(table_reading *reading, const char *line, const char 
     return TRUE;
 }
 
+static gboolean read_speakers(table_reading *reading, const char *line, const char *word, GError **error)
+{
+    guint64 speakers;
+
+    if (!g_ascii_string_to_unsigned(word, 10, 1, 100000, &speakers, NULL))
+        return fail_at(reading, 1 + (guint)g_utf8_strlen(line, word - line), error,
+                       "expected a number of speakers, found \"%s\"", word);
+    reading->table->speakers = (guint)speakers;
+    return TRUE;
+}
+
 static void replace(char **slot, const char *text)
 {
     g_free(*slot);
@@ -84,6 +95,8 @@ static gboolean read_remark(table_reading *reading, const char *line, GError **e
 
     if (strcmp(name, "voice") == 0)
         return read_voice(reading, line, value, error);
+    if (strcmp(name, "speakers") == 0)
+        return read_speakers(reading, line, value, error);
     if (strcmp(name, "title") == 0)
         replace(&reading->table->title, value);
     else if (strcmp(name, "source") == 0)

@@ -41,6 +41,10 @@
 /* Share of a note's evidence that counts for an accent: notes of one singer share the singer's own habits and are not
  * independent witnesses. From 0.3 to 1 the names were the same (chosen). */
 #define VOWEL_ACCENT_CANDOUR 0.5
+/* Fewest speakers of a table that is an accent: one person's vowels are a person. With the tables of one man among
+ * them, a woman whose ee and oo lay low was heard in their accent as ay and oh (chosen on held vowels, make
+ * bench-spoken). */
+#define VOWEL_ACCENT_SPEAKERS_MIN 4
 /* Fewest of the vowels that a table must have to be an accent: the five that most languages have. */
 #define VOWEL_ACCENT_ROWS_MIN 5
 /* Share of each accent that is expected to be sung with a low larynx, before anything is heard, and the ratio of F2 and

@@ -3,8 +3,8 @@
  *
  * People: the names of the letters a e i o u in languages where they are plain vowels, from the recordings of
  * klettres-data (Debian). Synthesiser: the same letters in the same kind of language by espeak-ng, low and high.
- * Diphones: festival (Debian) holds each vowel for a second on a given pitch, from recorded speech of two women and
- * four men; their voice source is their own, not a model's, and so are their resonances, whatever the pitch. What is
+ * Diphones: festival (Debian) holds each vowel for a second on a given pitch, from recorded speech of three women and
+ * three men; their voice source is their own, not a model's, and so are their resonances, whatever the pitch. What is
  * installed is used; with none, exit status 77. A vowel counts as right in five classes: front mid
  * vowels are e, back mid ones o, near-close ones i or u, open and central ones a. Letters are speech, not singing:
  * short, with a pitch that falls; so the loudest part is read, whatever the notes would be. */
@@ -234,7 +234,7 @@ static const diphone_person PEOPLE[] = {
     {"pc_diphone", "Italian man", FALSE, {"a1", "e1", "i1", "o1", "u1"}},
     {"czech_machac", "Czech man", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
     {"hy_fi_mv_diphone", "Finnish man", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
-    {"suo_fi_lj_diphone", "Finnish man 2", FALSE, {"a:", "e:", "i:", "o:", "u:"}},
+    {"suo_fi_lj_diphone", "Finnish woman", TRUE, {"a:", "e:", "i:", "o:", "u:"}},
 };
 
 enum { N_PITCHES = 5 };
