@@ -14,6 +14,7 @@
 
 /* Costs of laying phones onto letters; no unit, only their order matters. Chosen on the words of the unit tests. */
 #define COST_OTHER_LETTER    1.0  /* a phone beside a letter that does not usually spell it */
+#define COST_UNLIKELY_VOWEL  0.2  /* a vowel beside a vowel letter that seldom spells it: o beside "i" */
 #define COST_SILENT_VOWEL    0.3  /* a letter without a phone of its own: "e" of "love", "a" of "read" */
 #define COST_SILENT_LETTER   0.4  /* "gh" of "night" */
 #define COST_DOUBLE_LETTER   0.1  /* the second letter of a pair that spells one phone: "tt", "sh", "ng" */

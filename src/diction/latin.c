@@ -105,9 +105,22 @@ static int accent_of(const char *word)
 
 typedef struct {
     guint at; /* letter where it begins */
-    guint n;
-    const char *ipa;
+    guint n;  /* how many letters spell it; of a rule with several phonemes the last has the rest */
+    char ipa[PHONE_MAX];
 } spoken_letters;
+
+static void speak_rule(GArray *spoken, guint at, const letter_rule *rule)
+{
+    g_auto(GStrv) phonemes = g_strsplit(rule->ipa, "|", -1);
+    guint end = at + (guint)strlen(rule->letters);
+
+    for (char **phoneme = phonemes; *phoneme != NULL; phoneme++) {
+        spoken_letters one = {.at = at, .n = phoneme[1] == NULL ? end - at : MIN(1, end - at)};
+        g_strlcpy(one.ipa, *phoneme, PHONE_MAX);
+        g_array_append_val(spoken, one);
+        at += one.n;
+    }
+}
 
 static GArray *speak(const diction_letters *letters, const char *word)
 {
@@ -115,10 +128,9 @@ static GArray *speak(const diction_letters *letters, const char *word)
 
     for (const char *at = word; *at != '\0';) {
         const letter_rule *rule = rule_at(letters, word, at);
-        spoken_letters one = {(guint)(at - word), rule != NULL ? (guint)strlen(rule->letters) : 1,
-                              rule != NULL ? rule->ipa : ""};
-        g_array_append_val(spoken, one);
-        at += one.n;
+        if (rule != NULL)
+            speak_rule(spoken, (guint)(at - word), rule);
+        at += rule != NULL ? strlen(rule->letters) : 1;
     }
     return spoken;
 }

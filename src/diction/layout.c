@@ -76,6 +76,20 @@ static const char *letters_for(const diction_phone *phone)
     return phone->off_glide[0] != '\0' ? VOWEL_LETTERS "l" : VOWEL_LETTERS; /* "l": French "soleil" */
 }
 
+/* FALSE: this vowel letter seldom spells this vowel. */
+static gboolean is_likely(char letter, const char *vowel)
+{
+    static const char *const spellings[][2] = {
+        {"i", "iyej"}, {"ɪ", "iyeu"}, {"u", "uow"},  {"ʊ", "uow"},  {"o", "oauwe"},
+        {"ɔ", "oauw"}, {"e", "eaiy"}, {"ɛ", "eaiy"}, {"a", "aoie"}, {"ɑ", "aoe"},
+    };
+
+    for (gsize i = 0; i < G_N_ELEMENTS(spellings); i++)
+        if (g_str_has_prefix(vowel, spellings[i][0]))
+            return strchr(spellings[i][1], letter) != NULL;
+    return TRUE;
+}
+
 /* ---- alignment -------------------------------------------------------------------------------------------------- */
 
 typedef enum { STEP_START, STEP_PAIR, STEP_LETTER, STEP_PHONE, STEP_BORDER } align_step;
@@ -151,7 +165,11 @@ static double pair_cost(const alignment *a, guint row, guint column)
 
     if (!phone->vowel && a->letters[row + 1] == BORDER)
         cost += COST_CLOSED;
-    return phone->vowel && !is_vowel_letter(a->letters[row]) ? cost + COST_OTHER_LETTER : cost;
+    if (phone->vowel && !is_vowel_letter(a->letters[row]))
+        cost += COST_OTHER_LETTER;
+    else if (phone->vowel && !is_likely(a->letters[row], phone->text))
+        cost += COST_UNLIKELY_VOWEL;
+    return cost;
 }
 
 static void leave_cell(const alignment *a, guint row, guint column, guint vowels)
@@ -242,39 +260,58 @@ static gboolean open_glide(layout *l, guint syllable)
     return FALSE;
 }
 
-/* French "vieil-le": what closes the diphthong opens the added syllable. */
-static void move_off_glide(layout *l, guint at, guint syllable)
+/* What closed a diphthong opens the next syllable: French "vieil-le", Italian "gio-ia". at: the vowel that follows. */
+static void move_off_glide(layout *l, guint at)
 {
-    diction_phone glide = {.syllable = syllable};
-    guint row = at > 0 ? g_array_index(l->rows, guint, at - 1) : 0;
     diction_phone *before = at > 0 ? &g_array_index(l->phones, diction_phone, at - 1) : NULL;
+    diction_phone glide = {.syllable = g_array_index(l->phones, diction_phone, at).syllable};
 
     if (before == NULL || before->off_glide[0] == '\0' || diction_glide_of(before->off_glide) == NULL)
         return;
+    guint row = g_array_index(l->rows, guint, at - 1);
     g_strlcpy(glide.text, diction_glide_of(before->off_glide), PHONE_MAX);
     before->off_glide[0] = '\0';
     g_array_insert_val(l->phones, at, glide);
     g_array_insert_val(l->rows, at, row);
 }
 
-static void add_vowel(layout *l, guint syllable, guint start, const char *written)
+/* English "i-de-a": what closed a diphthong is the vowel of the next syllable. */
+static gboolean take_off_glide(diction_phone *phone, diction_phone *before)
 {
-    diction_phone phone = {.vowel = TRUE, .added = TRUE, .syllable = syllable};
-    const char *vowel = diction_rules_added(l->rules, written, &phone.remark);
-    guint row = vowel_row(l->letters, start), at = 0;
+    if (before->off_glide[0] == '\0' || diction_glide_of(before->off_glide) != NULL)
+        return FALSE;
+    g_strlcpy(phone->text, before->off_glide, PHONE_MAX);
+    before->off_glide[0] = '\0';
+    return TRUE;
+}
 
-    if (vowel == NULL)
-        return;
-    g_strlcpy(phone.text, vowel, PHONE_MAX);
-    while (at < l->phones->len) {
+/* Where in the phones a vowel belongs that stands at `row` of the letters. */
+static guint place_of(const layout *l, guint syllable, guint row)
+{
+    guint at = 0;
+
+    for (; at < l->phones->len; at++) {
         guint other = g_array_index(l->phones, diction_phone, at).syllable;
         if (other > syllable || (other == syllable && g_array_index(l->rows, guint, at) >= row))
             break;
-        at++;
+    }
+    return at;
+}
+
+static void add_vowel(layout *l, guint syllable, guint start, const char *written)
+{
+    diction_phone phone = {.vowel = TRUE, .added = TRUE, .syllable = syllable};
+    guint row = vowel_row(l->letters, start), at = place_of(l, syllable, row);
+
+    if (at == 0 || !take_off_glide(&phone, &g_array_index(l->phones, diction_phone, at - 1))) {
+        const char *vowel = diction_rules_added(l->rules, written, &phone.remark);
+        if (vowel == NULL)
+            return;
+        g_strlcpy(phone.text, vowel, PHONE_MAX);
     }
     g_array_insert_val(l->phones, at, phone);
     g_array_insert_val(l->rows, at, row);
-    move_off_glide(l, at, syllable);
+    move_off_glide(l, at);
 }
 
 static gboolean has_vowel(const GArray *phones, guint syllable)
@@ -295,6 +332,19 @@ static void fill_syllables(layout *l, char **written)
         if (written[syllable][0] != '\0' && !has_vowel(l->phones, syllable) && !open_glide(l, syllable))
             add_vowel(l, syllable, start, written[syllable]);
         start += (guint)strlen(written[syllable]) + 1;
+    }
+}
+
+/* A glide that is written in the next syllable is sung there. */
+static void open_diphthongs(layout *l, char **written)
+{
+    for (guint i = 0; i + 1 < l->phones->len; i++) {
+        const diction_phone *phone = &g_array_index(l->phones, diction_phone, i);
+        const diction_phone *next = &g_array_index(l->phones, diction_phone, i + 1);
+        const char *letters = written[next->syllable];
+        gboolean glide_first = letters[0] != '\0' && strchr("iyj", letters[0]) != NULL && is_vowel_letter(letters[1]);
+        if (phone->vowel && next->vowel && next->syllable == phone->syllable + 1 && glide_first)
+            move_off_glide(l, i + 1);
     }
 }
 
@@ -349,5 +399,6 @@ gboolean diction_lay_out(const diction_rules *rules, GArray *phones, const char 
     trace_back(&a, (guint *)(gpointer)rows->data);
     set_syllables(&l);
     fill_syllables(&l, written);
+    open_diphthongs(&l, written);
     return counts_match(phones, n_syllables);
 }

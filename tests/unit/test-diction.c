@@ -56,10 +56,12 @@ static void test_counts_that_differ(void **state)
     static const sung_row rows[] = {
         {"en-US", "fire fi-re flower flow-er", "a(ɪ) a(ɪ).ɚ a(ʊ) a(ʊ).ɚ"},
         {"en-US", "heav’n heav-en ev-ery ev-er-y", "ɛ ɛ.ə ɛ.i ɛ.ə.i"},
+        {"en-US", "i-dea i-de-a", "a(ɪ).i(ə) a(ɪ).i.ə"},
         {"en-US", "blest bless-ed choc-o-late", "ɛ ɛ.ɪ ɑ.ə.ə"},
         {"fr", "lu-ne bel-le rê-ve chan-tent vieil-le", "y.ə ɛ.ə ɛ.ə ɑ̃.ə ɛ.ə"},
         {"fr", "lion li-on na-ti-on nu-it", "ɔ̃ i.ɔ̃ a.i.ɔ̃ y.i"},
         {"fr", "sou-ve-nir ma-de-moi-sel-le", "u.ə.i a.ə.a.ɛ.ə"},
+        {"it", "gio-ia no-ia", "ɔ.a ɔ.a"},
         {"it", "mio mi-o glo-ria glo-ri-a", "i i.o ɔ.a ɔ.i.a"},
     };
     (void)state;
