@@ -1,9 +1,9 @@
 /* line.c - of all that a part writes, the line that one singer sings.
  *
  * A part may hold several voices on a staff, and a singer sings one: the voice with most words (or, without words, with
- * most notes). Where that voice is silent for a whole bar and another one sings, the line goes on in the other: printed
- * scores move a melody between voices. Notes that begin together are a chord, of which the top note is read. Tied notes
- * are joined here. */
+ * most notes). Printed scores move a melody between voices, so another voice joins the line where the first is silent,
+ * if nearly all its words stand there; a voice whose words sound together with the first one's is another singer. Notes
+ * that begin together are a chord, of which the top note is read. Tied notes are joined here. */
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
@@ -36,43 +36,9 @@ static guint richest_voice(const voice_count *counts, guint n)
     return best;
 }
 
-/* Which voice sings in each bar. */
-typedef struct {
-    guint n_bars;
-    gint *voices; /* -1: none; the caller's main voice wherever it sings */
-} bar_plan;
-
-static guint bars_of(const score_part *part)
+static double start_of(const score_event *event, const double *bar_starts)
 {
-    guint n = 0;
-
-    for (guint i = 0; i < part->events->len; i++)
-        n = MAX(n, g_array_index(part->events, score_event, i).bar + 1);
-    return n;
-}
-
-/* A voice steps in for a silent main voice only with words of its own, or to end what it began in the bar before. */
-static bar_plan plan_bars(const score_part *part, guint main_voice, const voice_count *counts)
-{
-    guint n = bars_of(part);
-    bar_plan plan = {n, g_new(gint, n)};
-    g_autofree gint *candidate = g_new(gint, n);
-
-    for (guint i = 0; i < n; i++)
-        plan.voices[i] = candidate[i] = -1;
-    for (guint i = 0; i < part->events->len; i++) {
-        const score_event *event = &g_array_index(part->events, score_event, i);
-        gint voice = (gint)event->voice;
-        if (event->voice == main_voice)
-            plan.voices[event->bar] = voice;
-        else if (counts[voice].n_syllables > 0 && (event->syllables != NULL || candidate[event->bar] < 0) &&
-                 (event->syllables != NULL || (event->bar > 0 && candidate[event->bar - 1] == voice)))
-            candidate[event->bar] = voice;
-    }
-    for (guint i = 0; i < n; i++)
-        if (plan.voices[i] < 0)
-            plan.voices[i] = candidate[i];
-    return plan;
+    return bar_starts[event->bar] + event->offset;
 }
 
 static int by_time(gconstpointer a, gconstpointer b)
@@ -85,6 +51,61 @@ static int by_time(gconstpointer a, gconstpointer b)
     if (fabs(first->offset - second->offset) > SCORE_SAME_QUARTERS)
         return first->offset < second->offset ? -1 : 1;
     return first->element < second->element ? -1 : first->element > second->element;
+}
+
+/* Does any note of the line sound while event does? The line is in order. */
+static gboolean sounds_with(const GPtrArray *line, const score_event *event, const double *bar_starts)
+{
+    double start = start_of(event, bar_starts) + SCORE_TIE_GAP_QUARTERS;
+    double end = start_of(event, bar_starts) + event->length - SCORE_TIE_GAP_QUARTERS;
+    guint low = 0;
+    guint high = line->len;
+
+    while (low < high) { /* how many notes begin before event ends */
+        guint middle = (low + high) / 2;
+        if (start_of(g_ptr_array_index(line, middle), bar_starts) < end)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    const score_event *last = low > 0 ? g_ptr_array_index(line, low - 1) : NULL;
+    return last != NULL && start_of(last, bar_starts) + last->length > start;
+}
+
+static GPtrArray *notes_of_voice(const score_part *part, guint voice)
+{
+    GPtrArray *notes = g_ptr_array_new();
+
+    for (guint i = 0; i < part->events->len; i++) {
+        score_event *event = &g_array_index(part->events, score_event, i);
+        if (event->voice == voice)
+            g_ptr_array_add(notes, event);
+    }
+    g_ptr_array_sort(notes, by_time);
+    return notes;
+}
+
+/* Lets a voice step in where the line is silent. Returns what of it has joined the line. */
+static voice_count join_voice(const score_part *part, GPtrArray *line, guint voice, voice_count all,
+                              const double *bar_starts)
+{
+    g_autoptr(GPtrArray) notes = notes_of_voice(part, voice);
+    g_autoptr(GPtrArray) fitting = g_ptr_array_new();
+    voice_count joined = {0, 0};
+
+    for (guint i = 0; i < notes->len; i++) {
+        score_event *event = g_ptr_array_index(notes, i);
+        if (sounds_with(line, event, bar_starts))
+            continue;
+        g_ptr_array_add(fitting, event);
+        joined.n_syllables += event->syllables != NULL ? event->syllables->len : 0;
+    }
+    if (joined.n_syllables < all.n_syllables * SCORE_SAME_SINGER_SHARE)
+        return (voice_count){0, 0};
+    joined.n_notes = fitting->len;
+    g_ptr_array_extend(line, fitting, NULL, NULL);
+    g_ptr_array_sort(line, by_time);
+    return joined;
 }
 
 static gboolean begin_together(const score_event *a, const score_event *b)
@@ -104,17 +125,11 @@ static void merge_simultaneous(score_event *a, score_event *b)
     a->element = element;
 }
 
-static GPtrArray *collect(score_part *part, const bar_plan *plan)
+/* Makes chords of what begins together. */
+static GPtrArray *merge_chords(GPtrArray *line, score_part *part)
 {
-    GPtrArray *line = g_ptr_array_new();
     GPtrArray *merged = g_ptr_array_new();
 
-    for (guint i = 0; i < part->events->len; i++) {
-        score_event *event = &g_array_index(part->events, score_event, i);
-        if (plan->voices[event->bar] == (gint)event->voice)
-            g_ptr_array_add(line, event);
-    }
-    g_ptr_array_sort(line, by_time);
     for (guint i = 0; i < line->len; i++) {
         score_event *event = g_ptr_array_index(line, i);
         score_event *last = merged->len > 0 ? g_ptr_array_index(merged, merged->len - 1) : NULL;
@@ -134,40 +149,30 @@ static const char *voice_name(const score_part *part, guint voice)
     return g_ptr_array_index(part->voices, voice);
 }
 
-static void tell_voices(const score_part *part, guint main_voice, const voice_count *counts, const bar_plan *plan,
+static void tell_voices(const score_part *part, guint main_voice, const voice_count *counts, const voice_count *joined,
                         GPtrArray *warnings)
 {
-    g_autofree voice_count *taken = g_new0(voice_count, part->voices->len);
     guint others = 0;
 
-    for (guint i = 0; i < part->events->len; i++) {
-        const score_event *event = &g_array_index(part->events, score_event, i);
-        if (plan->voices[event->bar] != (gint)event->voice)
-            continue;
-        taken[event->voice].n_notes++;
-        taken[event->voice].n_syllables += event->syllables != NULL ? event->syllables->len : 0;
-    }
     for (guint v = 0; v < part->voices->len; v++) {
-        guint left = counts[v].n_syllables - taken[v].n_syllables;
-        others += v != main_voice && counts[v].n_notes > 0;
-        if (v != main_voice && taken[v].n_notes > 0)
+        if (v == main_voice || counts[v].n_notes == 0)
+            continue;
+        others++;
+        if (joined[v].n_notes > 0)
             g_ptr_array_add(warnings,
-                            g_strdup_printf("voice %s goes on in bars where voice %s is silent (%u notes)",
-                                            voice_name(part, v), voice_name(part, main_voice), taken[v].n_notes));
-        if (left > 0)
-            g_ptr_array_add(warnings, g_strdup_printf("voice %s has %u syllables of its own that are not read (part "
-                                                      "\"%s/%s\" is that voice)",
-                                                      voice_name(part, v), left, part->id, voice_name(part, v)));
+                            g_strdup_printf("voice %s goes on where voice %s is silent (%u notes)", voice_name(part, v),
+                                            voice_name(part, main_voice), joined[v].n_notes));
+        if (counts[v].n_syllables > joined[v].n_syllables)
+            g_ptr_array_add(warnings,
+                            g_strdup_printf("voice %s has syllables of its own that are not read (%u; part "
+                                            "\"%s/%s\" is that voice)",
+                                            voice_name(part, v), counts[v].n_syllables - joined[v].n_syllables,
+                                            part->id, voice_name(part, v)));
     }
     if (others > 0)
         g_ptr_array_add(warnings, g_strdup_printf("the part has %u voices; voice %s was read, which has most %s",
                                                   others + 1, voice_name(part, main_voice),
                                                   counts[main_voice].n_syllables > 0 ? "words" : "notes"));
-}
-
-static double start_of(const score_event *event, const double *bar_starts)
-{
-    return bar_starts[event->bar] + event->offset;
 }
 
 static gboolean goes_on_in(const score_event *last, const score_event *event, const double *bar_starts)
@@ -203,16 +208,15 @@ GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPt
 {
     guint n = part->voices->len;
     g_autofree voice_count *counts = g_new0(voice_count, n + 1);
+    g_autofree voice_count *joined = g_new0(voice_count, n + 1);
 
     count_voices(part, counts);
     guint main_voice = voice >= 0 ? (guint)voice : richest_voice(counts, n);
-    bar_plan plan = plan_bars(part, main_voice, counts);
-    if (voice >= 0)
-        for (guint i = 0; i < plan.n_bars; i++)
-            plan.voices[i] = voice;
-    else if (warnings != NULL)
-        tell_voices(part, main_voice, counts, &plan, warnings);
-    GPtrArray *line = collect(part, &plan);
-    g_free(plan.voices);
-    return join_ties(line, bar_starts);
+    GPtrArray *line = notes_of_voice(part, main_voice);
+    for (guint v = 0; v < n && voice < 0; v++)
+        if (v != main_voice && counts[v].n_syllables > 0)
+            joined[v] = join_voice(part, line, v, counts[v], bar_starts);
+    if (voice < 0 && warnings != NULL)
+        tell_voices(part, main_voice, counts, joined, warnings);
+    return join_ties(merge_chords(line, part), bar_starts);
 }

@@ -18,7 +18,7 @@
 #define SCORE_VERSE_KEYS_MAX 200
 
 /* Voices of one part. */
-#define SCORE_VOICES_MAX 1000
+#define SCORE_VOICES_MAX 100
 /* Staves of one part that have a key and a transposition of their own. */
 #define SCORE_STAVES_MAX 8
 
@@ -26,6 +26,9 @@
 #define SCORE_SAME_QUARTERS 1e-3
 /* A tie may bridge such a gap: lengths of tuplets are rounded by exporters. */
 #define SCORE_TIE_GAP_QUARTERS 0.05
+/* A voice is sung by the singer of another one when at least this share of its syllables stands where the other is
+ * silent; chosen on made-up scores. */
+#define SCORE_SAME_SINGER_SHARE 0.8
 /* The longest single note and the longest bar believed (quarters); more is a damaged number. */
 #define SCORE_LENGTH_MAX_QUARTERS 1000.0
 

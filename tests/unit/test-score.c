@@ -215,7 +215,7 @@ static void test_two_voices_with_words(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
-    assert_true(has_warning(score, "voice 2 has 1 syllables of its own that are not read (part \"P1/2\""));
+    assert_true(has_warning(score, "voice 2 has syllables of its own that are not read (1; part \"P1/2\""));
     assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 3);
 }
 
@@ -234,7 +234,7 @@ static void test_line_changes_voice(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@4+4 {1:three}");
-    assert_true(has_warning(score, "voice 2 goes on in bars where voice 1 is silent"));
+    assert_true(has_warning(score, "voice 2 goes on where voice 1 is silent (1 notes)"));
 }
 
 static char *two_parts(const char *first, const char *second)
