@@ -188,19 +188,14 @@ static void mark(marking *in, const aperta_score *score, const aperta_score_mark
         add_lyric(in, g_ptr_array_index(in->notes, marks[i].element), marks[i].text, y);
 }
 
-/* The encoding of the input where it is a usual one, else UTF-8. UTF-16 needs its byte order mark, which libxml2 writes
- * under that name only. */
+/* That of the input. UTF-16 needs its byte order mark, which libxml2 writes under that name only. */
 static const char *encoding_of(const xmlDoc *doc)
 {
-    static const char *const usual[] = {"ISO-8859-", "WINDOWS-125", "US-ASCII", "ASCII"};
     const char *encoding = (const char *)doc->encoding;
 
-    if (encoding != NULL && g_ascii_strncasecmp(encoding, "UTF-16", 6) == 0)
-        return "UTF-16";
-    for (gsize i = 0; encoding != NULL && i < G_N_ELEMENTS(usual); i++)
-        if (g_ascii_strncasecmp(encoding, usual[i], strlen(usual[i])) == 0)
-            return encoding;
-    return "UTF-8";
+    if (encoding == NULL)
+        return "UTF-8";
+    return g_ascii_strncasecmp(encoding, "UTF-16", 6) == 0 ? "UTF-16" : encoding;
 }
 
 static GBytes *write_out(const marking *in, GError **error)

@@ -172,14 +172,6 @@ static void set_pitch(musicxml_part *at, score_event *event, const written_note 
 
 /* ---- lyrics ------------------------------------------------------------------------------------------------------ */
 
-static gboolean is_used(const GArray *used, guint key)
-{
-    for (guint i = 0; i < used->len; i++)
-        if (g_array_index(used, guint, i) == key)
-            return TRUE;
-    return FALSE;
-}
-
 static guint verse_key(score_part *part, const char *name)
 {
     if (part->verse_keys->len >= SCORE_VERSE_KEYS_MAX) {
@@ -190,21 +182,21 @@ static guint verse_key(score_part *part, const char *name)
 }
 
 /* Which line of lyrics: its number; without one its name; without both, its place under the note. Two of one number
- * under one note are told apart by their names. used: keys of the lyrics of this note so far. */
-static guint key_of_lyric(score_part *part, const xmlNode *lyric, GArray *used)
+ * under one note are told apart by their names. used: the keys of this note so far; n: its lyrics so far. */
+static guint key_of_lyric(score_part *part, const xmlNode *lyric, gboolean *used, guint n)
 {
     g_autofree char *number = musicxml_attribute(lyric, "number");
     g_autofree char *name = musicxml_attribute(lyric, "name");
-    g_autofree char *place = g_strdup_printf("%u", used->len + 1);
+    g_autofree char *place = g_strdup_printf("%u", n + 1);
     guint key = verse_key(part, number != NULL ? number : name != NULL ? name : place);
 
-    if (is_used(used, key) && name != NULL && number != NULL) {
+    if (used[key] && name != NULL && number != NULL) {
         g_autofree char *both = g_strdup_printf("%s %s", name, number);
         key = verse_key(part, both);
-    } else if (is_used(used, key) && number == NULL) {
+    } else if (used[key] && number == NULL) {
         key = verse_key(part, place);
     }
-    g_array_append_val(used, key);
+    used[key] = TRUE;
     return key;
 }
 
@@ -282,14 +274,20 @@ static GPtrArray *read_lyrics(musicxml_reading *reading, const xmlNode *note)
 {
     score_part *part = reading->at->part;
     GPtrArray *syllables = NULL;
-    g_autoptr(GArray) used = g_array_new(FALSE, FALSE, sizeof(guint));
+    gboolean used[SCORE_VERSE_KEYS_MAX] = {FALSE};
+    guint n = 0;
 
     for (const xmlNode *child = note->children; child != NULL; child = child->next) {
         if (!musicxml_is(child, "lyric"))
             continue;
         if (syllables == NULL)
             syllables = score_syllables_new();
-        read_lyric(reading, child, key_of_lyric(part, child, used), syllables);
+        if (n >= SCORE_LYRICS_MAX) {
+            part->met[SCORE_MET_TOO_MANY_LINES]++;
+            break;
+        }
+        read_lyric(reading, child, key_of_lyric(part, child, used, n), syllables);
+        n++;
     }
     if (syllables != NULL && syllables->len == 0)
         g_clear_pointer(&syllables, g_ptr_array_unref);
@@ -317,6 +315,26 @@ static void join_chord(musicxml_part *at, const written_note *note, GPtrArray *s
     event->syllables = score_syllables_join(event->syllables, syllables);
 }
 
+/* Voices are numbered through all staves of a part, but some files begin anew on each staff: what a voice writes on
+ * another staff than its first one is another voice. */
+static guint voice_index(musicxml_part *at, const written_note *note)
+{
+    GPtrArray *voices = at->part->voices;
+    guint known = voices->len;
+    guint index = known < SCORE_VOICES_MAX ? score_name_index(voices, note->voice) : 0;
+
+    if (index == known)
+        at->home_staff[index] = note->staff;
+    if (at->home_staff[index] == note->staff || voices->len >= SCORE_VOICES_MAX)
+        return index;
+    g_autofree char *name = g_strdup_printf("%s staff %u", note->voice, note->staff + 1);
+    known = voices->len;
+    index = score_name_index(voices, name);
+    if (index == known)
+        at->home_staff[index] = note->staff;
+    return index;
+}
+
 static void add_event(musicxml_reading *reading, const written_note *note, double length, GPtrArray *syllables)
 {
     musicxml_part *at = reading->at;
@@ -329,8 +347,7 @@ static void add_event(musicxml_reading *reading, const written_note *note, doubl
                          .tie_stop = note->tie_stop,
                          .syllables = syllables};
 
-    if (at->part->voices->len < SCORE_VOICES_MAX)
-        event.voice = score_name_index(at->part->voices, note->voice);
+    event.voice = voice_index(at, note);
     set_pitch(at, &event, note);
     g_array_append_val(at->part->events, event);
 }

@@ -26,6 +26,7 @@ typedef struct {
     double last_start; /* of the note a <chord/> would join; the next two likewise */
     gboolean last_kept;
     gboolean chord_counted;
+    guint home_staff[SCORE_VOICES_MAX + 1]; /* of each voice of the part */
     musicxml_staff staves[SCORE_STAVES_MAX];
 } musicxml_part;
 

@@ -234,6 +234,9 @@ static gboolean take_root(stream *in, const char *name)
         return score_fail(in->error, in->name, 0,
                           "it declares XML entities of its own, which are not read (export the "
                           "song as plain MusicXML)");
+    if (!score_is_usual_encoding((const char *)root->doc->encoding))
+        return score_fail(in->error, in->name, 0, "its encoding %.40s is unusual and not read (save it as UTF-8)",
+                          root->doc->encoding);
     return TRUE;
 }
 
@@ -306,6 +309,8 @@ gboolean score_read_musicxml(score_draft *draft, const score_input *input, GErro
 {
     stream in = {.name = input->name, .error = error};
 
+    if (!score_guard_xml(input, error))
+        return FALSE;
     start_libxml();
     in.reader = xmlReaderForMemory(input->bytes, (int)input->n, NULL, NULL, XML_PARSE_NONET | XML_PARSE_COMPACT);
     if (in.reader == NULL)

@@ -14,9 +14,9 @@ gboolean score_is_zip(const score_input *input)
            (memcmp(input->bytes + 2, "\3\4", 2) == 0 || memcmp(input->bytes + 2, "\5\6", 2) == 0);
 }
 
-/* Reads a member, and never more than the limit, whatever the archive promises. */
-static gboolean read_member(zip_t *archive, const score_input *input, const char *member, char **bytes, gsize *n,
-                            GError **error)
+/* Reads a member, and never more than max bytes, whatever the archive promises. */
+static gboolean read_member(zip_t *archive, const score_input *input, const char *member, gsize max, char **bytes,
+                            gsize *n, GError **error)
 {
     zip_file_t *file = zip_fopen(archive, member, 0);
     g_autoptr(GByteArray) all = g_byte_array_new();
@@ -26,10 +26,10 @@ static gboolean read_member(zip_t *archive, const score_input *input, const char
     if (file == NULL)
         return score_fail(error, input->name, 0, "%s in the archive cannot be read: %s (export the score again)",
                           member, zip_strerror(archive));
-    while (all->len <= SCORE_BYTES_MAX && (got = zip_fread(file, block, sizeof block)) > 0)
+    while (all->len <= max && (got = zip_fread(file, block, sizeof block)) > 0)
         g_byte_array_append(all, block, (guint)got);
     zip_fclose(file);
-    if (all->len > SCORE_BYTES_MAX)
+    if (all->len > max)
         return score_fail(error, input->name, 0,
                           "unzipped it has more than %u MB, too large for a score (export one "
                           "song)",
@@ -84,7 +84,7 @@ static char *score_member(zip_t *archive, const score_input *input)
     gsize n;
 
     if (zip_name_locate(archive, "META-INF/container.xml", 0) >= 0 &&
-        read_member(archive, input, "META-INF/container.xml", &container, &n, &ignored)) {
+        read_member(archive, input, "META-INF/container.xml", SCORE_CONTAINER_BYTES_MAX, &container, &n, &ignored)) {
         g_autofree char *path = root_path(container, n);
         if (path != NULL && zip_name_locate(archive, path, 0) >= 0)
             return g_steal_pointer(&path);
@@ -116,7 +116,7 @@ gboolean score_unzip(const score_input *input, char **bytes, gsize *n, GError **
     zip_error_fini(&fault);
     g_autofree char *member = score_member(archive, input);
     gboolean done = member != NULL
-                        ? read_member(archive, input, member, bytes, n, error)
+                        ? read_member(archive, input, member, SCORE_BYTES_MAX, bytes, n, error)
                         : score_fail(error, input->name, 0,
                                      "there is no score in this zip archive (an .mxl file holds a MusicXML score)");
     zip_discard(archive);

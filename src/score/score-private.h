@@ -193,6 +193,11 @@ gboolean score_read_midi(score_draft *draft, const score_input *input, GError **
 gboolean score_read_text(score_draft *draft, const score_input *input, GError **error);
 gboolean score_read_musicxml(score_draft *draft, const score_input *input, GError **error);
 
+/* FALSE: the XML would be costly to parse. (xml-guard.c) */
+gboolean score_guard_xml(const score_input *input, GError **error);
+/* NULL is: none is written. */
+gboolean score_is_usual_encoding(const char *encoding);
+
 /* Document with one more lyric line; input has been read once and is sound. */
 GBytes *score_mark(const score_input *input, const aperta_score *score, const aperta_score_mark *marks, gsize n_marks,
                    GError **error);

@@ -3,7 +3,13 @@
 #define SCORE_TUNING_H
 
 /* Bytes of a file, and of a score once unzipped: a full orchestral score of an hour has about 40 MB (from memory). */
-#define SCORE_BYTES_MAX (96u << 20)
+#define SCORE_BYTES_MAX (64u << 20)
+/* Bytes of the file in an .mxl that names the score. */
+#define SCORE_CONTAINER_BYTES_MAX (64u << 10)
+/* Elements between the ends of two notes or bars, and attributes (or other signs "=") of one element. A note has about
+ * 20 elements, an element at most 60 attributes. */
+#define SCORE_CROWD_MAX      50000
+#define SCORE_ATTRIBUTES_MAX 500
 /* Members of an .mxl: a score, its container file, and perhaps pictures; generous. */
 #define SCORE_ZIP_MEMBERS_MAX 10000
 /* Notes of all parts together; 20 000 are a long opera's voice part. Above it the file is refused. */
@@ -12,6 +18,8 @@
 #define SCORE_BARS_MAX  200000
 /* A longer text under one note is no syllable. */
 #define SCORE_SYLLABLE_BYTES_MAX 400
+/* Lyrics of one note, and syllables of one note and its chord; a hymn has ten verses. */
+#define SCORE_LYRICS_MAX 200
 /* Numbers of verses above this are names, not numbers. */
 #define SCORE_VERSES_MAX 99
 /* Lyric lines of one part, counted by their distinct numbers and names. */

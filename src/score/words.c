@@ -198,7 +198,7 @@ GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more)
 GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more)
 {
     for (guint i = more != NULL && syllables != NULL ? more->len : 0; i-- > 0;)
-        if (stands_in(syllables, syllables->len, g_ptr_array_index(more, i)))
+        if (syllables->len > SCORE_LYRICS_MAX || stands_in(syllables, syllables->len, g_ptr_array_index(more, i)))
             g_ptr_array_remove_index(more, i);
     return score_syllables_append(syllables, more);
 }

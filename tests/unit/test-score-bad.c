@@ -113,7 +113,7 @@ static void test_entities(void **state)
     }
 }
 
-/* 50 MB of opening tags: refused at the depth limit, at once. */
+/* 50 MB of opening tags, and a nesting that is only too deep: refused at once. */
 static void test_nesting(void **state)
 {
     (void)state;
@@ -122,8 +122,34 @@ static void test_nesting(void **state)
     while (text->len < 50u << 20)
         g_string_append(text, "<a><a><a><a><a><a><a><a><a><a>");
     gint64 start_us = g_get_monotonic_time();
+    expect_failure(text->str, "test: there are too many elements in one place for a score");
+    g_string_truncate(text, 1000);
     expect_failure(text->str, "test:1: damaged XML: Excessive depth in document");
     assert_true(g_get_monotonic_time() - start_us < 20 * G_USEC_PER_SEC);
+}
+
+/* Files that would make a parser slow or large for their size. */
+static void test_crowds(void **state)
+{
+    static const char *const encodings[] = {"UTF-8", "UTF-16"};
+    (void)state;
+    g_autoptr(GString) dots = g_string_new("<score-partwise><part id='P1'><measure><note>");
+    g_autoptr(GString) attributes = g_string_new("<score-partwise><part id='P1'><measure><note");
+    for (int i = 0; i < 60000; i++)
+        g_string_append(dots, "<dot/>");
+    for (int i = 0; i < 600; i++)
+        g_string_append_printf(attributes, " a%d='>'", i);
+    g_string_append_c(attributes, '>');
+
+    for (gsize i = 0; i < G_N_ELEMENTS(encodings); i++) {
+        gsize n;
+        g_autofree char *crowd = g_convert(dots->str, -1, encodings[i], "UTF-8", NULL, &n, NULL);
+        g_autofree char *said = failure_of(crowd, n, APERTA_ERROR_FORMAT);
+        assert_true(g_str_has_prefix(said, "test: there are too many elements in one place for a score"));
+    }
+    expect_failure(attributes->str, "test: there are too many attributes in one place for a score");
+    expect_failure("<?xml version='1.0' encoding='UTF-7'?><score-partwise/>",
+                   "test: its encoding UTF-7 is unusual and not read");
 }
 
 static void test_archives(void **state)
@@ -152,7 +178,7 @@ static void test_zip_bomb(void **state)
     GBytes *archive = zip_of("score.xml", content, NULL);
 
     assert_true(g_bytes_get_size(archive) < 1u << 20);
-    expect_archive_failure(archive, "test: unzipped it has more than 96 MB, too large for a score");
+    expect_archive_failure(archive, "test: unzipped it has more than 64 MB, too large for a score");
 }
 
 /* A good archive, and one whose container names nothing. */
@@ -231,8 +257,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_no_score),       cmocka_unit_test(test_wrong_names), cmocka_unit_test(test_truncated),
         cmocka_unit_test(test_wrong_encoding), cmocka_unit_test(test_entities),    cmocka_unit_test(test_nesting),
-        cmocka_unit_test(test_archives),       cmocka_unit_test(test_zip_bomb),    cmocka_unit_test(test_good_archives),
-        cmocka_unit_test(test_percussion),     cmocka_unit_test(test_no_words),    cmocka_unit_test(test_files),
+        cmocka_unit_test(test_crowds),         cmocka_unit_test(test_archives),    cmocka_unit_test(test_zip_bomb),
+        cmocka_unit_test(test_good_archives),  cmocka_unit_test(test_percussion),  cmocka_unit_test(test_no_words),
+        cmocka_unit_test(test_files),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -237,6 +237,46 @@ static void test_line_changes_voice(void **state)
     assert_true(has_warning(score, "voice 2 goes on where voice 1 is silent (1 notes)"));
 }
 
+/* Two singers on one staff: the lower one's entry in the other's rest is not taken for hers. */
+static void test_two_singers_on_a_staff(void **state)
+{
+    (void)state;
+    g_autofree char *first = joined(voiced("C5", 4, "one", "1"), voiced("D5", 4, "two", "1"),
+                                    g_strdup("<backup><duration>8</duration></backup>"), voiced("C4", 4, "one", "2"),
+                                    voiced("D4", 4, "two", "2"), NULL);
+    g_autofree char *second =
+        joined(g_strdup("<note><rest/><duration>4</duration><voice>1</voice></note>"), voiced("E5", 4, "three", "1"),
+               g_strdup("<backup><duration>8</duration></backup>"), voiced("E4", 4, "three", "2"), NULL);
+    g_autofree char *bars = g_strconcat("<measure number='1'><attributes><divisions>2</divisions></attributes>", first,
+                                        "</measure><measure number='2'>", second, "</measure>", NULL);
+    g_autofree char *text = one_part(bars);
+    g_autoptr(aperta_score) score = read_text(text);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@6+2 {1:three}");
+    assert_true(
+        has_warning(score, "voice 2 has syllables of its own that are not read (3; part \"P1/2\" is that voice)"));
+}
+
+/* Two staves that both begin with voice 1. */
+static void test_voices_of_two_staves(void **state)
+{
+    (void)state;
+    g_autofree char *notes =
+        joined(note_xml("C5", 4, "high", "<voice>1</voice><staff>1</staff>"),
+               note_xml("D5", 4, "er", "<voice>1</voice>"), g_strdup("<backup><duration>8</duration></backup>"),
+               note_xml("C3", 8, "low", "<voice>1</voice><staff>2</staff>"), NULL);
+    g_autofree char *text = one_bar(notes);
+    g_autoptr(aperta_score) score = read_text(text);
+    g_autofree char *shown = show(score);
+    g_autoptr(aperta_score) lower = read_text_with(text, "P1/1 staff 2", 0);
+    g_autofree char *lower_shown = show(lower);
+
+    assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
+    assert_true(has_warning(score, "voice 1 staff 2 has syllables of its own that are not read (1"));
+    assert_string_equal(lower_shown, "C3@0+4 {1:low}");
+}
+
 static char *two_parts(const char *first, const char *second)
 {
     return g_strconcat("<score-partwise><part-list><score-part id='P1'><part-name>Piano</part-name></score-part>"
@@ -626,6 +666,8 @@ int main(void)
         cmocka_unit_test(test_voices),
         cmocka_unit_test(test_two_voices_with_words),
         cmocka_unit_test(test_line_changes_voice),
+        cmocka_unit_test(test_two_singers_on_a_staff),
+        cmocka_unit_test(test_voices_of_two_staves),
         cmocka_unit_test(test_parts),
         cmocka_unit_test(test_transposition),
         cmocka_unit_test(test_spelling),

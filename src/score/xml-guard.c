@@ -1,0 +1,76 @@
+/* xml-guard.c - looks over the bytes of an XML file for what would cost a parser far more than its size: very many
+ * elements in one place (each is a node of a tree while its note is read) and very many attributes in one element
+ * (libxml2 compares each with each). No score has either; depth and length of names are limited by libxml2 itself.
+ *
+ * The look is rough on purpose: it counts '<' and '=' in any encoding that keeps ASCII, UTF-16 included. */
+#include "score/score-private.h"
+#include "score/score-tuning.h"
+
+#include <string.h>
+
+/* Does word follow, each sign spaced out with NULs as the first one is (UTF-16)? */
+static gboolean follows(const char *at, const char *end, const char *word)
+{
+    gsize stride = 1;
+
+    while (at + stride < end && at[stride] == '\0' && stride < 4)
+        stride++;
+    for (at += stride; *word != '\0'; word++, at += stride)
+        if (at >= end || *at != *word)
+            return FALSE;
+    return TRUE;
+}
+
+/* The end of an element after which the parser forgets what it read. */
+static gboolean ends_item(const char *at, const char *end)
+{
+    static const char *const items[] = {"/note>", "/measure>", "/score-part>", "/credit>"};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(items); i++)
+        if (follows(at, end, items[i]))
+            return TRUE;
+    return FALSE;
+}
+
+static guint count_until(const char *at, const char *end, char sign)
+{
+    guint n = 0;
+
+    while ((at = memchr(at, sign, (gsize)(end - at))) != NULL) {
+        at++;
+        n++;
+    }
+    return n;
+}
+
+gboolean score_guard_xml(const score_input *input, GError **error)
+{
+    const char *end = input->bytes + input->n;
+    const char *at = memchr(input->bytes, '<', input->n);
+    guint crowd = 0;
+
+    while (at != NULL) {
+        const char *next = memchr(at + 1, '<', (gsize)(end - at - 1));
+        crowd = ends_item(at, end) ? 0 : crowd + 1;
+        if (crowd > SCORE_CROWD_MAX || count_until(at, next != NULL ? next : end, '=') > SCORE_ATTRIBUTES_MAX)
+            return score_fail(error, input->name, 0,
+                              "there are too many %s in one place for a score (export the song "
+                              "again)",
+                              crowd > SCORE_CROWD_MAX ? "elements" : "attributes");
+        at = next;
+    }
+    return TRUE;
+}
+
+/* Encodings that keep ASCII, UTF-16 apart: the guard sees through them. */
+gboolean score_is_usual_encoding(const char *encoding)
+{
+    static const char *const usual[] = {"UTF-8",       "UTF-16", "ISO-8859-", "US-ASCII",  "ASCII",
+                                        "WINDOWS-125", "CP125",  "KOI8-",     "EUC-",      "SHIFT_JIS",
+                                        "GB",          "BIG5",   "MACINTOSH", "ISO-LATIN-"};
+
+    for (gsize i = 0; encoding != NULL && i < G_N_ELEMENTS(usual); i++)
+        if (g_ascii_strncasecmp(encoding, usual[i], strlen(usual[i])) == 0)
+            return TRUE;
+    return encoding == NULL;
+}
