@@ -315,7 +315,7 @@ static void sing_pronounced(const aperta_diction *diction, const aperta_diction_
     phone_stress stress = main_stress_of(phones);
     for (guint i = 0; i < word->n_syllables; i++) {
         aperta_syllable_sound sound =
-            sound_of(diction, phones, i, origin, stress, entry != NULL ? entry->remark : NULL);
+            sound_of(diction, phones, i, origin, stress, entry != NULL && i == 0 ? entry->remark : NULL);
         g_array_append_val(sounds, sound);
     }
 }

@@ -298,6 +298,16 @@ static guint place_of(const layout *l, guint syllable, guint row)
     return at;
 }
 
+/* "bless-ed": spoken t, but d once there is a vowel before it. */
+static void sound_written_d(layout *l, guint at)
+{
+    if (at >= l->phones->len || l->letters[g_array_index(l->rows, guint, at)] != 'd')
+        return;
+    diction_phone *consonant = &g_array_index(l->phones, diction_phone, at);
+    if (strcmp(consonant->text, "t") == 0)
+        g_strlcpy(consonant->text, "d", PHONE_MAX);
+}
+
 static void add_vowel(layout *l, guint syllable, guint start, const char *written)
 {
     diction_phone phone = {.vowel = TRUE, .added = TRUE, .syllable = syllable};
@@ -309,6 +319,7 @@ static void add_vowel(layout *l, guint syllable, guint start, const char *writte
             return;
         g_strlcpy(phone.text, vowel, PHONE_MAX);
     }
+    sound_written_d(l, at);
     g_array_insert_val(l->phones, at, phone);
     g_array_insert_val(l->rows, at, row);
     move_off_glide(l, at);

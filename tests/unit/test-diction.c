@@ -187,7 +187,7 @@ static void test_own_words(void **state)
     assert_int_equal(second->origin, APERTA_SOUND_OWN);
     assert_true(second->stressed);
     assert_string_equal(second->ipa, "vɔn");
-    assert_string_equal(second->remark, "she says it so");
+    assert_string_equal(g_array_index(sounds, aperta_syllable_sound, 0).remark, "she says it so");
     assert_string_equal(g_array_index(sounds, aperta_syllable_sound, 2).nucleus, "i");
     assert_int_equal(g_array_index(sounds, aperta_syllable_sound, 3).origin, APERTA_SOUND_SURE);
     g_unlink(path);
@@ -255,6 +255,83 @@ static void test_other_words(void **state)
     g_autofree char *filling = aperta_diction_other_word(diction, &feeling, 0, "ɪ");
     assert_string_equal(filling, "filling");
     assert_null(aperta_diction_other_word(diction, &feeling, 2, "ɪ"));
+}
+
+/* ---- threads, and words nobody writes
+ * ---------------------------------------------------------------------------------- */
+
+static gpointer sing_again(gpointer language)
+{
+    char *last = NULL;
+
+    for (int i = 0; i < 40; i++) {
+        g_autoptr(aperta_diction) diction = aperta_diction_create(language, "/dev/null", NULL);
+        g_free(last);
+        last = sing_shown_line(diction, "a-ma-bi-le ca-ro son-ne fi-ne", SING_IPA);
+    }
+    return last;
+}
+
+/* espeak-ng speaks one language at a time; threads that take turns must not hear each other's. */
+static void test_threads(void **state)
+{
+    static const char *const languages[] = {"it", "de", "fr", "en-GB"};
+    GThread *threads[G_N_ELEMENTS(languages)];
+
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(languages); i++)
+        threads[i] = g_thread_new(languages[i], sing_again, (gpointer)languages[i]);
+    for (gsize i = 0; i < G_N_ELEMENTS(languages); i++) {
+        g_autofree char *together = g_thread_join(threads[i]);
+        g_autofree char *alone = sing_again((gpointer)languages[i]);
+        assert_string_equal(together, alone);
+    }
+}
+
+static char *random_syllable(GRand *random)
+{
+    static const char *const letters[] = {"a", "e", "i", "o", "u", "y", "t", "s", "r", "ch", "qu", "é", "ü",  "œ",
+                                          "'", "’", "ﬂ", "1", "-", " ", ".", "ß", "ñ", "x",  "́",   "Я", "中", "\t"};
+    GString *syllable = g_string_new(NULL);
+
+    for (int n = g_rand_int_range(random, 0, 6); n > 0; n--)
+        g_string_append(syllable, letters[g_rand_int_range(random, 0, G_N_ELEMENTS(letters))]);
+    return g_string_free(syllable, FALSE);
+}
+
+static void expect_sound(const aperta_syllable_sound *sound)
+{
+    assert_int_equal(sound->origin == APERTA_SOUND_NONE, sound->ipa == NULL);
+    assert_int_equal(sound->ipa == NULL, sound->nucleus == NULL);
+    assert_true(sound->ipa == NULL || strstr(sound->ipa, sound->nucleus) != NULL);
+    assert_true(sound->judged_as == NULL || sound->nucleus != NULL);
+}
+
+/* Whatever stands in a score, each of its syllables gets one sound, whole or none. */
+static void test_random_words(void **state)
+{
+    guint32 seed = 20261125;
+    g_autoptr(GRand) random = g_rand_new_with_seed(seed);
+
+    (void)state;
+    for (const char *const *language = aperta_diction_languages(); *language != NULL; language++) {
+        g_autoptr(aperta_diction) diction = open_diction(*language);
+        for (int i = 0; i < 300; i++) {
+            char *syllables[5] = {NULL};
+            guint n = (guint)g_rand_int_range(random, 1, 5);
+            for (guint k = 0; k < n; k++)
+                syllables[k] = random_syllable(random);
+            aperta_diction_word words[2] = {{n, (const char *const *)syllables, FALSE},
+                                            {1, (const char *const *)syllables, TRUE}};
+            g_autoptr(GArray) sounds = aperta_diction_sing(diction, words, 2);
+            assert_int_equal(sounds->len, n + 1);
+            for (guint k = 0; k < sounds->len; k++)
+                expect_sound(&g_array_index(sounds, aperta_syllable_sound, k));
+            g_free(aperta_diction_other_word(diction, &words[0], n - 1, "ɪ"));
+            for (guint k = 0; k < n; k++)
+                g_free(syllables[k]);
+        }
+    }
 }
 
 /* ---- languages ------------------------------------------------------------------------------------------------------
@@ -332,6 +409,8 @@ int main(void)
         cmocka_unit_test(test_unknown_language),
         cmocka_unit_test(test_guess),
         cmocka_unit_test(test_other_words),
+        cmocka_unit_test(test_threads),
+        cmocka_unit_test(test_random_words),
     };
     /* no list of the person who runs the test */
     g_autofree char *config = g_dir_make_tmp("aperta-config-XXXXXX", NULL);
