@@ -13,6 +13,7 @@
 
 /* Where other verses have more syllables than this on notes that carry none of this verse, the verse has no words there
  * rather than a melisma. */
-#define ALIGN_BORROWED_MAX 3
+#define ALIGN_BORROWED_MAX        3
+#define ALIGN_BORROWED_AT_END_MAX 1 /* no further syllable of this verse follows */
 
 #endif

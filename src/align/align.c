@@ -104,14 +104,15 @@ static void name_words(aperta_underlay *underlay)
 
 /* ---- what each note is sung on ----------------------------------------------------------------------------------- */
 
-/* Notes from i on that carry no syllable of this verse but more syllables of others than a melisma would bridge. */
+/* Notes from i on that carry no syllable of this verse but more syllables of others than a melisma would bridge; at the
+ * end of the words, where a verse may just be over, a single one. */
 static gboolean is_silent_here(const aperta_underlay *underlay, const aperta_score *score, guint i)
 {
     guint n_borrowed = 0;
 
     for (; i < score->notes->len && align_note(underlay, i)->n_begun == 0; i++)
         n_borrowed += ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->lyrics->len > 0;
-    return n_borrowed > ALIGN_BORROWED_MAX;
+    return n_borrowed > (i < score->notes->len ? ALIGN_BORROWED_MAX : ALIGN_BORROWED_AT_END_MAX);
 }
 
 static gboolean is_grace(const aperta_score *score, guint i)

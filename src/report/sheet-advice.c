@@ -26,6 +26,12 @@ char *sheet_summary(const aperta_sheet *sheet)
         return g_strdup("No note could be judged.");
     if (sheet->groups->len == 0)
         return g_strdup("Nothing to change: no note is flagged.");
+    if (sheet->watch_s <= 0.0)
+        return g_strdup_printf("By length and stress, %s of the singing wants another shape or a lighter sound.",
+                               change);
+    if (sheet->change_s <= 0.0)
+        return g_strdup_printf(
+            "No note wants another shape; by length and stress, %s of the singing is worth watching.", watch);
     return g_strdup_printf("By length and stress, %s of the singing wants another shape or a lighter sound, and %s is "
                            "worth watching.",
                            change, watch);

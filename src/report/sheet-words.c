@@ -166,7 +166,8 @@ static char *part_words(const aperta_sheet *sheet)
                                ? g_strdup("")
                                : g_strdup_printf(" (of %u, the one with most %s; choose with --part)",
                                                  score->parts->len, part->n_syllables > 0 ? "words" : "notes");
-    return g_strdup_printf("%s%s; %u notes, %u syllables", name, why, part->n_notes, part->n_syllables);
+    return g_strdup_printf("%s%s; %u note%s, %u syllable%s", name, why, part->n_notes, part->n_notes == 1 ? "" : "s",
+                           part->n_syllables, part->n_syllables == 1 ? "" : "s");
 }
 
 static char *range_words(const aperta_sheet *sheet)
@@ -176,7 +177,9 @@ static char *range_words(const aperta_sheet *sheet)
 
     aperta_pitch_spell(sheet->lowest, &sheet->score->key, low);
     aperta_pitch_spell(sheet->highest, &sheet->score->key, high);
-    g_string_append_printf(line, "%s to %s", low, high);
+    g_string_append(line, low);
+    if (sheet->highest > sheet->lowest)
+        g_string_append_printf(line, " to %s", high);
     if (sheet->octave != 0)
         g_string_append_printf(line, " (%d octave%s %s than written)", abs(sheet->octave),
                                abs(sheet->octave) == 1 ? "" : "s", sheet->octave < 0 ? "lower" : "higher");

@@ -39,6 +39,9 @@
 /* Of two keys, a note to be watched counts this share of one to be changed; chosen. */
 #define RESULT_WATCH_SHARE 0.5
 
+/* A part that goes below D3 is a man's: choir altos go down to about F3 (common practice, no source). */
+#define RESULT_LOWEST_OF_WOMEN_MIDI 50
+
 /* A guess of the language below this is told as a warning; chosen. */
 #define RESULT_LANGUAGE_SURE 0.7
 

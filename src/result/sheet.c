@@ -98,10 +98,13 @@ void aperta_sheet_free(aperta_sheet *sheet)
 
 /* ---- settings ---------------------------------------------------------------------------------------------------- */
 
-static aperta_voice guess_voice(const aperta_score *score)
+static aperta_voice guess_voice(const aperta_sheet *sheet)
 {
+    const aperta_score *score = sheet->score;
     g_autofree aperta_note *notes = g_new0(aperta_note, score->notes->len + 1);
 
+    if (sheet->lowest > 0 && sheet->lowest < RESULT_LOWEST_OF_WOMEN_MIDI)
+        return APERTA_VOICE_MAN;
     for (guint i = 0; i < score->notes->len; i++)
         notes[i].f0_hz =
             aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
@@ -127,7 +130,7 @@ static gboolean load_settings(reading *r, GError **error)
             sheet->voice = sheet->table->voice;
     }
     if (sheet->voice == APERTA_VOICE_UNKNOWN) {
-        sheet->voice = guess_voice(sheet->score);
+        sheet->voice = guess_voice(sheet);
         sheet->voice_guessed = TRUE;
     }
     if (sheet->table == NULL)
@@ -415,16 +418,25 @@ static gboolean read_verses(reading *r, GError **error)
 
 /* ---- warnings ---------------------------------------------------------------------------------------------------- */
 
+/* Remarks of a reader are phrases; here they become sentences. */
+static char *sentence(const char *phrase)
+{
+    g_autofree char *text = g_strdup(phrase);
+
+    text[0] = g_ascii_toupper(text[0]);
+    return g_strconcat(text, g_str_has_suffix(text, ".") ? "" : ".", NULL);
+}
+
 static void warn_about_score(aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
 
     for (guint i = 0; score->warnings != NULL && i < score->warnings->len; i++)
-        warn(sheet, "score", "%s", (const char *)g_ptr_array_index(score->warnings, i));
+        result_warnings_add(sheet->warnings, "score", sentence(g_ptr_array_index(score->warnings, i)));
     if (score->notes->len == 0)
         warn(sheet, "no-notes", "The score has no notes of a voice.");
     else if (score->n_verses == 0)
-        warn(sheet, "no-words", "The score has no words, so no vowel is known; only its pitches are shown.");
+        warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
 }
 
 static void warn_about_tables(aperta_sheet *sheet)
