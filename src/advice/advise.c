@@ -168,9 +168,10 @@ GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *ta
     return sorted(findings);
 }
 
-/* Signs and waiting times: clinical guideline on hoarseness of the American Academy of Otolaryngology 2018 (Stachler et
- * al., Otolaryngol Head Neck Surg 158(1S):S1-S42); belting goes with very high pressure under the glottis (Sundberg,
- * Gramming & LoVetri 1993); loudness: NIOSH 1998. */
+/* Signs and four weeks, earlier for professional voices: clinical guideline on hoarseness of the American Academy of
+ * Otolaryngology 2018 (Stachler et al., Otolaryngol Head Neck Surg 158(1S):S1-S42); two weeks for singers: what some
+ * voice clinics advise (common practice); belting goes with very high pressure under the glottis (Sundberg, Gramming &
+ * LoVetri 1993); loudness: NIOSH 1998. */
 const char *const *aperta_cautions(void)
 {
     static const char *const cautions[] = {

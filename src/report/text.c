@@ -27,8 +27,9 @@ static void sound_line(text_page *page, const aperta_result *result)
 
 static void voice_lines(text_page *page, const aperta_result *result)
 {
-    g_autofree char *voice = g_strdup_printf("%s%s", aperta_voice_word(result->voice),
-                                             result->voice_guessed ? " (guessed; name it with --voice if wrong)" : "");
+    g_autofree char *voice =
+        g_strdup_printf("%s%s", aperta_voice_word(result->voice),
+                        result->voice_guessed ? " (guessed between woman and man; say it with --voice)" : "");
 
     text_header_line(page, "Voice", voice);
     if (result->table != NULL) {

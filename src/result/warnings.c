@@ -71,15 +71,17 @@ static void warn_about_floor(aperta_result *result, double level_db, const apert
     if (!rest_level(result->track, &rest_db) || rest_db < RESULT_FLOOR_SILENT_DB)
         return;
     if (health->hum_hz > 0 && health->floor_db < level_db - RESULT_HUM_BELOW_DB)
-        result_warn(result, "hum",
-                    "There is mains hum (%d Hz) under the recording. It hides the lowest harmonic of low notes; try "
-                    "another cable or socket.",
-                    health->hum_hz);
+        result_warn(
+            result, "hum",
+            "There is mains hum (%d Hz and its multiples) under the recording. It hides the lowest harmonic of low "
+            "notes; try another cable or socket, or record on battery.",
+            health->hum_hz);
     else if (rest_db > level_db - RESULT_FLOOR_MARGIN_DB)
         result_warn(
             result, "noise-floor",
-            "Between the notes the recording is only %.0f dB softer than the singing (noise, or a room with a long "
-            "echo). Weak harmonics are lost in that; sing closer to the microphone.",
+            "Between the notes the recording is only %.0f dB softer than the singing: noise, a long echo, or something "
+            "that plays along. Weak harmonics are lost in that; find a quieter, softer room, or sing closer to the "
+            "microphone.",
             MAX(level_db - rest_db, 0.0));
 }
 
@@ -111,10 +113,12 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
     warn_about_floor(result, level_db, health);
     guint n = count_accompanied(result);
     if (n > 0)
-        result_warn(result, "accompanied",
-                    "On %u of %u notes something else sounds too (a piano, a track, a second voice). Their vowels and "
-                    "resonances cannot be told and are left out; record without accompaniment.",
-                    n, result->notes->len);
+        result_warn(
+            result, "accompanied",
+            "On %u of %u notes something else sounds too (a piano, a track, a second voice); some of these "
+            "notes may be its own and not the singer's. Their vowels and resonances cannot be told and are left "
+            "out. Record the voice alone, the accompaniment on headphones.",
+            n, result->notes->len);
     if (!g_str_has_prefix(result->table->status, "from the source"))
         result_warn(result, "table-status", "The figures of the table %s are %s.", result->table->name,
                     result->table->status);
