@@ -210,6 +210,16 @@ typedef struct {
     GPtrArray *warnings;         /* aperta_warning; never NULL */
 } aperta_sheet;
 
+/* Pronunciations that several sheets use one after the other: reading the lists of a language takes a while. */
+typedef struct aperta_dictions aperta_dictions;
+
+/* word_list: as in aperta_diction_create. */
+aperta_dictions *aperta_dictions_create(const char *word_list);
+void aperta_dictions_free(aperta_dictions *dictions);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_dictions, aperta_dictions_free)
+/* The diction of a language, made ready on first use and kept. Errors: those of aperta_diction_create. */
+aperta_diction *aperta_dictions_get(aperta_dictions *dictions, const char *language, GError **error);
+
 typedef struct {
     const char *style; /* as for a take */
     const char *table;
@@ -218,6 +228,7 @@ typedef struct {
     int octave;
     const char *language;      /* one of aperta_diction_languages; NULL: the score's, else guessed */
     const char *word_list;     /* as in aperta_diction_create */
+    aperta_dictions *dictions; /* shared with other sheets, and used instead of word_list; NULL: the sheet's own */
     int verse;                 /* 0: all */
     int range_low, range_high; /* midi, of the singer; 0: not known */
     gboolean try_keys;

@@ -34,6 +34,7 @@ static void sheet_request_clear(sheet_request *request)
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
     g_strfreev(request->files);
+    aperta_dictions_free(request->options.dictions);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_request, sheet_request_clear)
 
@@ -202,7 +203,6 @@ static void fill_request(sheet_words *words, sheet_request *request)
     request->options.style = request->style;
     request->options.table = request->table;
     request->options.part = request->part;
-    request->options.word_list = request->word_list;
 }
 
 /* ---- one score ----------------------------------------------------------------------------------------------------
@@ -244,6 +244,19 @@ static gboolean check_outputs(const cli_outputs *outputs, const sheet_request *r
     return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
 }
 
+/* What several scores need is made ready once, before the work is shared out. A wrong list of words is told early. */
+static int prepare_words(sheet_request *request)
+{
+    const char *language = request->options.language != NULL ? request->options.language : "en-US";
+    g_autoptr(GError) error = NULL;
+
+    request->options.dictions = aperta_dictions_create(request->word_list);
+    if (request->n_files < 2 || aperta_dictions_get(request->options.dictions, language, &error) != NULL)
+        return CLI_OK;
+    cli_complain(NULL, error->message);
+    return CLI_FAILED;
+}
+
 int cli_sheet(int argc, char **argv)
 {
     g_auto(sheet_words) words = {0};
@@ -260,6 +273,8 @@ int cli_sheet(int argc, char **argv)
     g_autoptr(cli_outputs) outputs = sheet_outputs_plan(&request);
     if (!check_outputs(outputs, &request))
         return CLI_FAILED;
+    if ((status = prepare_words(&request)) != CLI_OK)
+        return status;
     sheet_work work = {&request, outputs};
     const cli_batch batch = {.files = request.files,
                              .n_files = request.n_files,

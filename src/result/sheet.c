@@ -13,14 +13,14 @@ typedef struct {
     aperta_sheet *sheet;
     aperta_rules *rules;
     sheet_judge *judge;
-    GHashTable *dictions; /* language -> aperta_diction */
+    aperta_dictions *own_dictions; /* NULL: the caller's are used */
 } reading;
 
 static void reading_clear(reading *r)
 {
     sheet_judge_free(r->judge);
     aperta_rules_free(r->rules);
-    g_clear_pointer(&r->dictions, g_hash_table_unref);
+    aperta_dictions_free(r->own_dictions);
     aperta_sheet_free(r->sheet);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
@@ -213,18 +213,16 @@ static void find_language(const reading *r, aperta_sheet_verse *verse)
     }
 }
 
-/* Kept from verse to verse. NULL and no error: the language is not known. */
+/* NULL and no error: the language is not known. */
 static aperta_diction *diction_for(reading *r, const char *language, GError **error)
 {
+    aperta_dictions *dictions = r->options->dictions;
+
     if (language == NULL)
         return NULL;
-    aperta_diction *diction = g_hash_table_lookup(r->dictions, language);
-    if (diction == NULL) {
-        diction = aperta_diction_create(language, r->options->word_list, error);
-        if (diction != NULL)
-            g_hash_table_insert(r->dictions, (gpointer)aperta_diction_language(language), diction);
-    }
-    return diction;
+    if (dictions == NULL && r->own_dictions == NULL)
+        r->own_dictions = aperta_dictions_create(r->options->word_list);
+    return aperta_dictions_get(dictions != NULL ? dictions : r->own_dictions, language, error);
 }
 
 /* ---- notes ------------------------------------------------------------------------------------------------------- */
@@ -481,7 +479,6 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     warn_about_score(sheet);
     if (!load_settings(&r, error))
         return NULL;
-    r.dictions = g_hash_table_new_full(g_str_hash, g_str_equal, NULL, (GDestroyNotify)aperta_diction_free);
     r.judge = sheet_judge_new(sheet, r.rules);
     if (!read_verses(&r, error))
         return NULL;
