@@ -113,7 +113,7 @@ typedef struct {
     double f_hz[FIT_POLES];
 } fit_minimum;
 
-enum { FIT_MODES_MAX = 6 };
+enum { FIT_MODES_MAX = 6, FIT_ANCHORS_MAX = 6 };
 
 /* The different minima of fit->cells, best first; their number. Sets the scale of the errors in fit->cells. */
 int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX]);
@@ -146,6 +146,12 @@ void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance
 /* The same, already read, in a few normal distributions (fit-modes.c). */
 void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out);
 
+/* ---- windows (fit-window.c) ----------------------------------------------------------------------------------------
+ */
+
+/* Remembers the best of a note's minima for its windows. */
+void fit_window_anchor(tract_fit *fit, const fit_minimum *minima, int n);
+
 /* ---- the whole (fit.c)
  * ------------------------------------------------------------------------------------------------ */
 
@@ -156,6 +162,8 @@ struct tract_fit {
     fit_cells cells;
     fit_cells thin; /* the same note, coarser */
     fit_posterior posterior;
+    fit_minimum anchors[FIT_ANCHORS_MAX]; /* from which windows are searched */
+    int n_anchors;
     dsp_nlls *nlls;
     double *scratch;
     double residual_db[FIT_CELLS_MAX];

@@ -85,4 +85,9 @@
 #define FIT_BOUND_QUANTILE 0.97
 #define FIT_BOUNDED_SHARE  0.45 /* probability of F1 below f0 from which only a bound is given */
 
+/* ---- windows of a moving vowel ---- */
+
+#define FIT_ANCHORS_A_NOTE 2    /* minima of each fitted part from which windows are searched */
+#define FIT_WINDOW_DEPTH   14.0 /* chi squared above the best within which another place is kept */
+
 #endif

@@ -17,6 +17,7 @@
  *   fit-slices.c     the posterior around each of them
  *   fit-modes.c      the posterior in a few normal distributions
  *   fit-posterior.c  values, 90 % intervals, other values that fit nearly as well, and what cannot be told
+ *   fit-window.c     a short part of a note whose vowel moves
  *
  * Priors are wide: any vowel, spoken or opened, of the voice's group. No vowel's name enters.
  *
@@ -77,6 +78,7 @@ void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_
         return;
     fit_cells_thin(&fit->cells, FIT_THIN_CELLS, &fit->thin);
     int n = fit_search(fit, hint, minima);
+    fit_window_anchor(fit, minima, n);
     fit->posterior.n_slices = fit->posterior.n_modes = 0;
     for (int i = 0; i < n; i++)
         fit_slice_minimum(fit, &minima[i]);

@@ -25,4 +25,26 @@ void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_
                     const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
                     aperta_posterior *posterior);
 
+/* ---- a part of a note (fit-window.c) ----------------------------------------------------------------------------- */
+
+#define TRACT_WINDOW_PLACES_MAX 3
+
+/* Where F1, F2 and F3 may be during a short part of a note. */
+typedef struct {
+    double time_s;
+    int n; /* places, best first; 0: the frames do not tell */
+    struct {
+        double cost; /* half of chi squared, as evidence */
+        double ln_hz[APERTA_N_RESONANCES];
+        double variance[APERTA_N_RESONANCES]; /* ln */
+    } places[TRACT_WINDOW_PLACES_MAX];
+} tract_window;
+
+/* Windows are searched from the minima of all notes fitted since the last call of this. */
+void tract_fit_forget(tract_fit *fit);
+/* Reads a window. Source and upper tract are taken from those minima. before, if not NULL, is the window before it,
+ * from which the search starts too. Allocates nothing. */
+void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames, const tract_window *before,
+                      tract_window *window);
+
 #endif

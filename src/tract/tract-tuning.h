@@ -80,12 +80,41 @@
 /* A vowel glides if F1 or F2 differ by this many Bark between the first and the last part of the steady frames: the
  * step from one English vowel to its neighbour is 1 to 2 Bark in Hillenbrand et al. 1995. */
 #define TRACT_GLIDE_BARK 1.0
+/* Less than that, but more than this, is told frame by frame only: listeners tell vowels about 0.3 Bark apart (from
+ * memory, unchecked; Kewley-Port & Zheng 1996). */
+#define TRACT_SHADE_BARK 0.3
 /* ... by this share of f0 (less is harmonic attraction), and this many times the spread within the parts. */
 #define TRACT_GLIDE_F0_SHARE 0.75
 #define TRACT_GLIDE_SPREADS  1.5
 /* Share of the steady frames in each part, and the fewest frames of a part. */
 #define TRACT_GLIDE_PART       0.3
 #define TRACT_GLIDE_FRAMES_MIN 5
+
+/* ---- the track of a moving vowel (track.c) ----------------------------------------------------------------------- */
+
+/* Frames in a window and from one to the next: half a cycle of a vibrato of 5 Hz carries a harmonic over its whole
+ * range (chosen on the bench). */
+#define TRACT_TRACK_FRAMES      7
+#define TRACT_TRACK_HOP         3
+#define TRACT_TRACK_WINDOWS_MIN 3
+/* A note is looked at closely when its harmonics change by this much from the first to the last part, dB RMS after the
+ * change of level is taken out; those within this range of the strongest count (chosen on the bench). */
+#define TRACT_TRACK_PART      0.3
+#define TRACT_TRACK_CHANGE_DB 4.0
+#define TRACT_TRACK_RANGE_DB  40.0
+/* Movement of F1, F2, F3 from window to window that costs as much as one standard deviation, ln, and the most that any
+ * movement costs (chosen: a diphthong moves by an octave in a quarter of a second). */
+#define TRACT_TRACK_STEP_SDS 0.15, 0.12, 0.06
+#define TRACT_TRACK_STEP_MAX 6.0
+/* Steps of the random walk that are tried, ln per window: from standing still to a fast diphthong. */
+#define TRACT_TRACK_WALK_SDS 0.003, 0.01, 0.03, 0.1, 0.25
+#define TRACT_TRACK_FLOOR_SD 0.02 /* ln; errors of a window that its own fit does not see (chosen on the bench) */
+#define TRACT_TRACK_FAR      4.0  /* standard deviations from which a window is doubted */
+#define TRACT_TRACK_SURE     2.5  /* and those that a movement must have */
+/* A value is left out where its 90 % interval is wider than a ratio of 1.7, as in the fit; F1 also where it is below f0
+ * with this probability. */
+#define TRACT_TRACK_KNOWN_SD 0.161
+#define TRACT_TRACK_BOUNDED  0.45
 
 /* ---- harmonic levels ----------------------------------------------------------------------------------------------
  */

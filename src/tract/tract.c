@@ -1,5 +1,6 @@
 /* tract.c - one note's reading: which frames, the classical tracker, the levels of the harmonics, the pooled fit. */
 #include "tract/harmonics.h"
+#include "tract/track.h"
 #include "tract/tract-fit.h"
 #include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
@@ -12,6 +13,8 @@ struct aperta_tract {
     tract_levels *levels;
     tract_harmonics *harmonics;
     tract_fit *fit;
+    tract_track *track;
+    gboolean follows; /* the track, as the vowel of the note moves */
     guint8 steady[TRACT_STRETCH_MAX];
 };
 
@@ -27,6 +30,7 @@ aperta_tract *aperta_tract_create(const aperta_tract_config *config)
     tract_fit_config fit = {config->voice, band_hz, TRACT_STRETCH_MAX};
     tract->harmonics = tract_harmonics_create(config->sample_rate_hz, band_hz, TRACT_STRETCH_MAX);
     tract->fit = tract_fit_create(&fit);
+    tract->track = tract_track_create();
     return tract;
 }
 
@@ -38,6 +42,7 @@ void aperta_tract_destroy(aperta_tract *tract)
     tract_levels_destroy(tract->levels);
     tract_harmonics_destroy(tract->harmonics);
     tract_fit_destroy(tract->fit);
+    tract_track_destroy(tract->track);
     g_free(tract);
 }
 
@@ -54,35 +59,70 @@ static gboolean has_envelope(const aperta_tract_reading *reading)
     return heard >= TRACT_HEARD_MIN;
 }
 
-static void forget_resonances(const tract_stretch *stretch, const aperta_f0_track *track, aperta_tract_reading *reading,
-                              aperta_tract_frame *frames)
+/* A vowel that may move is fitted in three parts, from which it is followed. TRUE if it glides: its middle then stands
+ * for the whole. A lesser movement shows in the frames only. */
+static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *frames, guint n, double f0_hz,
+                           aperta_tract_reading *reading)
 {
-    guint end = MIN(stretch->first + stretch->n * stretch->stride, track->n_frames);
+    aperta_resonance end[APERTA_N_RESONANCES];
+    aperta_posterior end_posterior; /* neither is kept */
+    guint third = n / 3;
 
-    memset(reading->lpc, 0, sizeof reading->lpc); /* APERTA_UNKNOWN is 0 */
-    reading->glides = FALSE;
-    for (guint i = stretch->first; frames != NULL && i < end; i++)
-        frames[i].known = 0;
+    tract_fit_note(tract->fit, frames, third, reading->lpc, end, &end_posterior);
+    tract_fit_note(tract->fit, frames + n - third, third, reading->lpc, end, &end_posterior);
+    tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances, &reading->posterior);
+    if (!tract_track_follow(tract->track, tract->fit, frames, n))
+        return FALSE;
+    double moved_bark = tract_track_moved_bark(tract->track);
+    tract->follows = moved_bark >= TRACT_SHADE_BARK;
+    reading->glides = moved_bark >= TRACT_GLIDE_BARK;
+    if (reading->glides) {
+        tract_track_end(tract->track, FALSE, f0_hz, reading->first, &reading->first_posterior);
+        tract_track_end(tract->track, TRUE, f0_hz, reading->last, &reading->last_posterior);
+    }
+    return reading->glides;
 }
 
-/* The estimate that everything after this uses. A vowel that glides is fitted where it begins and where it ends; its
- * middle stands for the whole. */
+/* A vowel that stands still has one value for all its frames. */
+static aperta_tract_frame frame_of_note(const aperta_tract_reading *reading)
+{
+    aperta_tract_frame frame = {.known = 0};
+
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        if (reading->resonances[i].status == APERTA_MEASURED) {
+            frame.hz[i] = (float)reading->resonances[i].hz;
+            frame.known |= (guint8)(1 << i);
+        }
+    return frame;
+}
+
+static void write_frames(const aperta_tract *tract, const aperta_f0_track *track, const tract_stretch *stretch,
+                         const aperta_tract_reading *reading, aperta_tract_frame *frames)
+{
+    guint end = MIN(stretch->first + stretch->n * stretch->stride, track->n_frames);
+    aperta_tract_frame still = frame_of_note(reading);
+
+    for (guint i = stretch->first; i < end; i++) {
+        double time_s = aperta_f0_track_time_s(track, i), f0_hz = track->frames[i].f0_hz;
+        gboolean steady = track->frames[i].voiced && tract->steady[(i - stretch->first) / stretch->stride];
+        frames[i].known = 0;
+        if (steady)
+            frames[i] = tract->follows ? tract_track_at(tract->track, time_s, f0_hz) : still;
+    }
+}
+
+/* The estimate that everything after this uses. */
 static void fit_resonances(aperta_tract *tract, const tract_sound *sound, const aperta_f0_track *track,
-                           const tract_stretch *stretch, aperta_tract_reading *reading)
+                           const tract_stretch *stretch, double f0_hz, aperta_tract_reading *reading)
 {
     const tract_harmonic_frame *frames;
-    guint n = tract_harmonics_read(tract->harmonics, sound, track, stretch, tract->steady, &frames), third = n / 3;
+    guint n = tract_harmonics_read(tract->harmonics, sound, track, stretch, tract->steady, &frames);
+    gboolean may_move = reading->glides || tract_track_may_move(frames, n);
 
-    if (!reading->glides) {
+    reading->glides = FALSE; /* what linear prediction says of it is only a hint */
+    tract_fit_forget(tract->fit);
+    if (!may_move || !fit_moving(tract, frames, n, f0_hz, reading))
         tract_fit_note(tract->fit, frames, n, reading->lpc, reading->resonances, &reading->posterior);
-        return;
-    }
-    aperta_resonance lpc_first[APERTA_N_RESONANCES], lpc_last[APERTA_N_RESONANCES];
-    memcpy(lpc_first, reading->first, sizeof lpc_first);
-    memcpy(lpc_last, reading->last, sizeof lpc_last);
-    tract_fit_note(tract->fit, frames, third, lpc_first, reading->first, &reading->first_posterior);
-    tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances, &reading->posterior);
-    tract_fit_note(tract->fit, frames + n - third, third, lpc_last, reading->last, &reading->last_posterior);
 }
 
 void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, double start_s, const aperta_f0_track *track,
@@ -92,13 +132,18 @@ void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, doubl
     tract_stretch stretch = tract_stretch_of(track, note);
 
     memset(reading, 0, sizeof *reading);
+    tract->follows = FALSE;
     if (note->accompanied || !(note->f0_hz > 0))
         return; /* the poles would be those of the mixture: everything stays unknown */
     tract_steady_frames(track, note, &stretch, tract->steady);
-    tract_lpc_read(tract->lpc, &sound, track, note, &stretch, tract->steady, reading, frames);
+    tract_lpc_read(tract->lpc, &sound, track, note, &stretch, tract->steady, reading, NULL);
     tract_levels_read(tract->levels, &sound, track, note, &stretch, tract->steady, reading);
-    if (has_envelope(reading))
-        fit_resonances(tract, &sound, track, &stretch, reading);
-    else
-        forget_resonances(&stretch, track, reading, frames);
+    if (has_envelope(reading)) {
+        fit_resonances(tract, &sound, track, &stretch, note->f0_hz, reading);
+    } else {
+        memset(reading->lpc, 0, sizeof reading->lpc); /* APERTA_UNKNOWN is 0 */
+        reading->glides = FALSE;
+    }
+    if (frames != NULL)
+        write_frames(tract, track, &stretch, reading, frames);
 }

@@ -162,10 +162,13 @@ static void test_glide(void **state)
     sing(&t, 110, ah_hz, ee_hz);
     take_read(&t, APERTA_VOICE_MAN, 0);
     assert_true(t.reading.glides);
-    /* the first and last 30 % of 0.05 .. 0.95 s are centred on 0.185 and 0.815 s */
+    /* of windows of seven frames, one every three from 0.05 s on, the first and the last are centred on 0.08 and 0.89 s
+     */
     for (guint f = 0; f < 2; f++) {
-        expect_ratio(t.reading.first[f].hz, ah_hz[f] + 0.185 * (ee_hz[f] - ah_hz[f]), 0.05);
-        expect_ratio(t.reading.last[f].hz, ah_hz[f] + 0.815 * (ee_hz[f] - ah_hz[f]), 0.05);
+        expect_ratio(t.reading.first[f].hz, ah_hz[f] + 0.08 * (ee_hz[f] - ah_hz[f]), 0.05);
+        expect_ratio(t.reading.last[f].hz, ah_hz[f] + 0.89 * (ee_hz[f] - ah_hz[f]), 0.05);
+        for (guint i = 15; i < 90; i += 15)
+            expect_ratio(t.frames[i].hz[f], ah_hz[f] + 0.01 * i * (ee_hz[f] - ah_hz[f]), 0.06);
     }
     take_clear(&t);
 }
