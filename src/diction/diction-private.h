@@ -104,6 +104,7 @@ void diction_words_free(diction_words *words);
 /* Adds the entries of a file; later files win. */
 gboolean diction_words_read(diction_words *words, const char *path, gboolean own, const diction_rules *rules,
                             GError **error);
+void diction_words_apply_endings(const diction_words *words, const char *word, GArray *phones);
 const diction_entry *diction_words_find(const diction_words *words, const char *word, gboolean vowel_follows);
 
 typedef struct diction_liaison diction_liaison;

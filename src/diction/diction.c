@@ -290,6 +290,7 @@ static GArray *word_phones(const aperta_diction *diction, const char *word, cons
     g_autofree char *ipa = pronounce(diction, word);
     GArray *phones = diction_phones_read(ipa);
     diction_rules_apply(diction->rules, phones);
+    diction_words_apply_endings(diction->words, word, phones);
     return phones;
 }
 

@@ -172,6 +172,15 @@ static double pair_cost(const alignment *a, guint row, guint column)
     return cost;
 }
 
+/* A phone that no letter stands for; a consonant opens the next syllable rather than closing this one ("doc-u-ment").
+ */
+static double unwritten_cost(const alignment *a, guint row, guint column)
+{
+    if (phone_at(a, column)->vowel)
+        return COST_UNWRITTEN_VOWEL;
+    return COST_UNWRITTEN + (a->letters[row] == BORDER ? COST_CLOSED : 0.0);
+}
+
 static void leave_cell(const alignment *a, guint row, guint column, guint vowels)
 {
     double cost = cell_at(a, row, column, vowels)->cost;
@@ -188,9 +197,8 @@ static void leave_cell(const alignment *a, guint row, guint column, guint vowels
                   STEP_PAIR, vowels);
     }
     if (has_phone)
-        offer(a, row, column + 1, after,
-              cost + (vowel ? COST_UNWRITTEN_VOWEL : COST_UNWRITTEN) + count_cost(a, column, vowels), STEP_PHONE,
-              vowels);
+        offer(a, row, column + 1, after, cost + unwritten_cost(a, row, column) + count_cost(a, column, vowels),
+              STEP_PHONE, vowels);
 }
 
 static void fill_cells(const alignment *a)

@@ -2,15 +2,22 @@
  *
  *   word <TAB> sounds <TAB> remark      sounds in IPA, "." between syllables, "*": as the engine says it
  *
- * A word that ends in " +vowel" is meant before a word that begins with a vowel ("the +vowel").
+ * A word that ends in " +vowel" is meant before a word that begins with a vowel ("the +vowel"). "-ending" opens or
+ * closes the e and o of all words with that ending whose stress falls as in its sounds ("-remo", "r.ˈe.mo").
  */
 #include "diction/diction-private.h"
 #include "diction/diction-tuning.h"
 
 #define BEFORE_VOWEL " +vowel"
 
+typedef struct {
+    char *letters;
+    GArray *phones;
+} word_ending;
+
 struct diction_words {
     GHashTable *entries; /* char * → diction_entry * */
+    GPtrArray *endings;  /* word_ending; later ones win */
 };
 
 typedef struct {
@@ -26,11 +33,19 @@ static void entry_free(diction_entry *entry)
     g_free(entry);
 }
 
+static void ending_free(word_ending *ending)
+{
+    g_free(ending->letters);
+    g_array_unref(ending->phones);
+    g_free(ending);
+}
+
 diction_words *diction_words_new(void)
 {
     diction_words *words = g_new0(diction_words, 1);
 
     words->entries = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)entry_free);
+    words->endings = g_ptr_array_new_with_free_func((GDestroyNotify)ending_free);
     return words;
 }
 
@@ -39,6 +54,7 @@ void diction_words_free(diction_words *words)
     if (words == NULL)
         return;
     g_hash_table_unref(words->entries);
+    g_ptr_array_unref(words->endings);
     g_free(words);
 }
 
@@ -91,6 +107,15 @@ static gboolean check_sounds(const char *sounds, const diction_rules *rules, con
     return TRUE;
 }
 
+static void add_ending(diction_words *words, const char *letters, const char *sounds)
+{
+    word_ending *ending = g_new0(word_ending, 1);
+
+    ending->letters = key_of(letters);
+    ending->phones = diction_phones_read(sounds);
+    g_ptr_array_add(words->endings, ending);
+}
+
 static gboolean read_entry(char **fields, guint n_fields, const char *place, gpointer data, GError **error)
 {
     words_reading *reading = data;
@@ -100,6 +125,10 @@ static gboolean read_entry(char **fields, guint n_fields, const char *place, gpo
     gboolean as_spoken = strcmp(fields[1], "*") == 0;
     if (!as_spoken && !check_sounds(fields[1], reading->rules, place, error))
         return FALSE;
+    if (fields[0][0] == '-' && !as_spoken) {
+        add_ending(reading->words, fields[0] + 1, fields[1]);
+        return TRUE;
+    }
     diction_entry *entry = g_new0(diction_entry, 1);
     entry->sounds = as_spoken ? NULL : g_strdup(fields[1]);
     entry->remark = n_fields > 2 && fields[2][0] != '\0' ? g_strdup(fields[2]) : NULL;
@@ -129,4 +158,60 @@ const diction_entry *diction_words_find(const diction_words *words, const char *
             return entry;
     }
     return g_hash_table_lookup(words->entries, key);
+}
+
+/* e and ɛ, o and ɔ: what an ending may exchange. */
+static gboolean same_family(const char *a, const char *b)
+{
+    static const char *const pairs[][2] = {{"e", "ɛ"}, {"o", "ɔ"}};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++) {
+        gboolean a_in = strcmp(a, pairs[i][0]) == 0 || strcmp(a, pairs[i][1]) == 0;
+        gboolean b_in = strcmp(b, pairs[i][0]) == 0 || strcmp(b, pairs[i][1]) == 0;
+        if (a_in && b_in)
+            return TRUE;
+    }
+    return strcmp(a, b) == 0;
+}
+
+/* The vowel before index `end` of phones; G_MAXUINT: none. */
+static guint vowel_before(const GArray *phones, guint end)
+{
+    while (end > 0 && !g_array_index(phones, diction_phone, end - 1).vowel)
+        end--;
+    return end > 0 ? end - 1 : G_MAXUINT;
+}
+
+/* Walks both from the end, vowel by vowel; change FALSE only looks whether they fit. */
+static gboolean walk_ending(const GArray *ending, GArray *phones, gboolean change)
+{
+    guint at = phones->len;
+
+    for (guint e = vowel_before(ending, ending->len); e != G_MAXUINT; e = vowel_before(ending, e)) {
+        const diction_phone *as = &g_array_index(ending, diction_phone, e);
+        at = vowel_before(phones, at);
+        if (at == G_MAXUINT)
+            return FALSE;
+        diction_phone *phone = &g_array_index(phones, diction_phone, at);
+        if (!same_family(phone->text, as->text) || (phone->stress == STRESS_MAIN) != (as->stress == STRESS_MAIN))
+            return FALSE;
+        if (change)
+            g_strlcpy(phone->text, as->text, PHONE_MAX);
+    }
+    return vowel_before(phones, at) != G_MAXUINT; /* an ending has a word before it */
+}
+
+void diction_words_apply_endings(const diction_words *words, const char *word, GArray *phones)
+{
+    if (words->endings->len == 0)
+        return;
+    g_autofree char *key = key_of(word);
+
+    for (guint i = words->endings->len; i-- > 0;) {
+        const word_ending *ending = g_ptr_array_index(words->endings, i);
+        if (!g_str_has_suffix(key, ending->letters) || !walk_ending(ending->phones, phones, FALSE))
+            continue;
+        walk_ending(ending->phones, phones, TRUE);
+        return;
+    }
 }
