@@ -3,6 +3,8 @@
 #include "expect.h"
 #include "sing.h"
 
+#include "diction/diction-private.h"
+
 #include <glib/gstdio.h>
 #include <string.h>
 
@@ -365,6 +367,20 @@ static void test_unknown_language(void **state)
     assert_non_null(strstr(error->message, "en-US, en-GB, it, de, fr, es, la"));
 }
 
+static void test_missing_voice(void **state)
+{
+    g_autoptr(GError) error = NULL;
+
+    (void)state;
+    assert_false(diction_engine_open("none/such", &error));
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
+    assert_non_null(strstr(error->message, "espeak-ng-data"));
+    g_autofree char *nothing = diction_engine_say("none/such", "moon");
+    assert_string_equal(nothing, "");
+    g_autofree char *still_there = diction_engine_say("gmw/en-US", "moon");
+    assert_string_not_equal(still_there, "");
+}
+
 /* The lines are ours, but for the Latin, which is liturgy. */
 static void test_guess(void **state)
 {
@@ -408,6 +424,7 @@ int main(void)
         cmocka_unit_test(test_languages),
         cmocka_unit_test(test_unknown_language),
         cmocka_unit_test(test_guess),
+        cmocka_unit_test(test_missing_voice),
         cmocka_unit_test(test_other_words),
         cmocka_unit_test(test_threads),
         cmocka_unit_test(test_random_words),

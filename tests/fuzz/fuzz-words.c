@@ -1,0 +1,45 @@
+/* fuzz-words.c - a user's list of words, and a verse sung by it. */
+#include "fuzz.h"
+#include "sing.h"
+
+#include <glib/gstdio.h>
+
+static aperta_diction *read_list(const uint8_t *data, size_t size)
+{
+    g_autofree char *path = NULL;
+    g_autoptr(GError) error = NULL;
+    int file = g_file_open_tmp("aperta-words-XXXXXX", &path, NULL);
+
+    fuzz_require(file >= 0 && g_close(file, NULL));
+    fuzz_require(g_file_set_contents(path, (const char *)data, (gssize)size, NULL));
+    aperta_diction *diction = aperta_diction_create("en-US", path, &error);
+    g_unlink(path);
+    fuzz_require((diction == NULL) == (error != NULL));
+    return diction;
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    aperta_diction *diction = read_list(data, size);
+    if (diction == NULL)
+        return 0;
+    GArray *sounds = sing_line(diction, "the moon a-gain wa-ter, the ea-gle");
+
+    fuzz_require(sounds->len == 9);
+    for (guint i = 0; i < sounds->len; i++) {
+        const aperta_syllable_sound *sound = &g_array_index(sounds, aperta_syllable_sound, i);
+        fuzz_require((sound->nucleus == NULL) == (sound->ipa == NULL));
+    }
+    g_array_unref(sounds);
+    aperta_diction_free(diction);
+    return 0;
+}
+
+GPtrArray *fuzz_seeds(void)
+{
+    GPtrArray *seeds = g_ptr_array_new_with_free_func((GDestroyNotify)g_bytes_unref);
+
+    fuzz_add_text(seeds, "# mine\nmoon\tˈmun\tas we say it\nagain\tə.ˈɡɛn\nthe +vowel\tði\nwater\t*\ta remark\n");
+    fuzz_add_text(seeds, "-oon\tˈun\neagle\tˈi.ɡəl\r\n\nWATER\tˈwɔː.t͡sɚ̃\n");
+    return seeds;
+}
