@@ -43,12 +43,25 @@ static guint count_until(const char *at, const char *end, char sign)
     return n;
 }
 
+/* Four bytes a sign: hardly anybody writes that, and libxml2 complains on standard error. */
+static gboolean is_utf32(const score_input *input)
+{
+    guint zeros = 0;
+
+    for (gsize i = 0; i < 4 && i < input->n; i++)
+        zeros += input->bytes[i] == '\0';
+    return zeros >= 3 || (input->n >= 4 && memcmp(input->bytes, "\xFF\xFE\0\0", 4) == 0) ||
+           (input->n >= 4 && memcmp(input->bytes, "\0\0\xFE\xFF", 4) == 0);
+}
+
 gboolean score_guard_xml(const score_input *input, GError **error)
 {
     const char *end = input->bytes + input->n;
     const char *at = memchr(input->bytes, '<', input->n);
     guint crowd = 0;
 
+    if (is_utf32(input))
+        return score_fail(error, input->name, 0, "its encoding UTF-32 is unusual and not read (save it as UTF-8)");
     while (at != NULL) {
         const char *next = memchr(at + 1, '<', (gsize)(end - at - 1));
         crowd = ends_item(at, end) ? 0 : crowd + 1;

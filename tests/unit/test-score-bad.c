@@ -148,6 +148,10 @@ static void test_crowds(void **state)
         assert_true(g_str_has_prefix(said, "test: there are too many elements in one place for a score"));
     }
     expect_failure(attributes->str, "test: there are too many attributes in one place for a score");
+    gsize n;
+    g_autofree char *wide = g_convert("<score-partwise/>", -1, "UTF-32", "UTF-8", NULL, &n, NULL);
+    g_autofree char *said = failure_of(wide, n, APERTA_ERROR_FORMAT);
+    assert_string_equal(said, "test: its encoding UTF-32 is unusual and not read (save it as UTF-8)");
     expect_failure("<?xml version='1.0' encoding='UTF-7'?><score-partwise/>",
                    "test: its encoding UTF-7 is unusual and not read");
 }

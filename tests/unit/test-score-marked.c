@@ -27,14 +27,17 @@
     "<listen/></note>\n    </measure>\n  </part>\n</score-partwise>\n<?after it?>\n"
 
 typedef struct {
+    char *dir; /* of this test alone */
     char *path;
     GBytes *input; /* the XML itself */
 } song_file;
 
 static song_file write_song(const char *name, const void *bytes, gsize n, GBytes *xml)
 {
-    song_file file = {g_build_filename(g_get_tmp_dir(), name, NULL), g_bytes_ref(xml)};
+    song_file file = {.dir = g_dir_make_tmp("aperta-test-XXXXXX", NULL), .input = g_bytes_ref(xml)};
 
+    assert_non_null(file.dir);
+    file.path = g_build_filename(file.dir, name, NULL);
     assert_true(g_file_set_contents(file.path, bytes, (gssize)n, NULL));
     return file;
 }
@@ -42,7 +45,9 @@ static song_file write_song(const char *name, const void *bytes, gsize n, GBytes
 static void clear_song(song_file *file)
 {
     g_unlink(file->path);
+    g_rmdir(file->dir);
     g_free(file->path);
+    g_free(file->dir);
     g_bytes_unref(file->input);
 }
 
