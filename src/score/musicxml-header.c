@@ -298,19 +298,20 @@ double musicxml_note_value(const char *type, int dots)
 static void read_metronome(musicxml_reading *reading, const xmlNode *node, double offset)
 {
     double quarters[2] = {0.0, 0.0};
-    int dots[2] = {0, 0};
-    g_autofree char *types[2] = {NULL, NULL};
+    double dot = 0.0; /* what the next dot adds */
     int n = 0;
     const xmlNode *number = musicxml_child(node, "per-minute");
 
     for (const xmlNode *child = node->children; child != NULL; child = child->next) {
-        if (musicxml_is(child, "beat-unit") && n < 2)
-            types[n++] = musicxml_text(child, NULL);
-        else if (musicxml_is(child, "beat-unit-dot") && n > 0)
-            dots[n - 1]++;
+        if (musicxml_is(child, "beat-unit") && n < 2) {
+            g_autofree char *type = musicxml_text(child, NULL);
+            quarters[n] = musicxml_note_value(type, 0);
+            dot = quarters[n++] / 2.0;
+        } else if (musicxml_is(child, "beat-unit-dot") && n > 0) {
+            quarters[n - 1] += dot;
+            dot /= 2.0;
+        }
     }
-    for (int i = 0; i < n; i++)
-        quarters[i] = musicxml_note_value(types[i], dots[i]);
     if (number != NULL && quarters[0] > 0.0) {
         g_autofree char *text = musicxml_text(number, NULL);
         const char *digits = strpbrk(text, "0123456789"); /* "ca. 60-66" */

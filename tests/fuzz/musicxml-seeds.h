@@ -30,7 +30,9 @@
     "<duration>2</duration><voice>2</voice></note><forward><duration>4</duration></forward>"                           \
     "<note><unpitched/><duration>3</duration><type>eighth</type><time-modification><actual-notes>3</actual-notes>"     \
     "<normal-notes>2</normal-notes></time-modification></note>"                                                        \
-    "<barline><repeat direction='backward'/><ending number='1' type='start'/></barline></measure>"                     \
+    "<direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit>half</beat-unit><beat-unit-dot/"   \
+    "></metronome></direction-type></direction><barline><repeat direction='backward'/><ending number='1' "             \
+    "type='start'/></barline></measure>"                                                                               \
     "</part></score-partwise>"
 
 #define SEED_TIMEWISE                                                                                                  \
