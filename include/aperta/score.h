@@ -34,6 +34,7 @@ typedef struct {
     gboolean part_chosen; /* by the caller; FALSE: the part with most syllables, or most notes if there are no words */
     int n_verses;         /* highest number of a verse in the part; 0: no words */
     aperta_key key;       /* as the first key signature sounds; mode as written, else unknown mode reads as major */
+    int key_fifths;       /* its signature, -7..7: sharps are positive; meaningless when the key is not known */
     double tempo_bpm;     /* first tempo, quarters a minute; 0: none written, 120 taken */
     GPtrArray *notes;     /* aperta_score_note of the part in order */
     GPtrArray *warnings;  /* char *: what a person should know ("chords: the top note was read") */
@@ -53,6 +54,10 @@ aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize
                                       GError **error);
 void aperta_score_free(aperta_score *score);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_score, aperta_score_free)
+
+/* "G♭": the tonic of the first key signature as it is spelled there (score->key names it in the usual way, "F♯"). NULL:
+ * no key is known. Static. */
+const char *aperta_score_key_tonic(const aperta_score *score);
 
 /* What to print under a note in a marked copy. */
 typedef struct {

@@ -184,7 +184,7 @@ static char *range_words(const aperta_sheet *sheet)
         g_string_append_printf(line, " (%d octave%s %s than written)", abs(sheet->octave),
                                abs(sheet->octave) == 1 ? "" : "s", sheet->octave < 0 ? "lower" : "higher");
     if (sheet->score->key.known)
-        g_string_append_printf(line, "; key %s %s", aperta_key_tonic_name(&sheet->score->key),
+        g_string_append_printf(line, "; key %s %s", aperta_score_key_tonic(sheet->score),
                                sheet->score->key.minor ? "minor" : "major");
     return g_string_free(line, FALSE);
 }

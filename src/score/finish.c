@@ -165,12 +165,14 @@ typedef struct {
     int octave;
 } note_maker;
 
-static void spell(aperta_score_note *note, const score_event *event, int octave, gboolean minor)
+/* As written, else for the key; where no key is written, as is usual. */
+static void spell(aperta_score_note *note, const score_event *event, int octave, const score_part *part)
 {
+    gboolean minor = part->first_minor;
     /* the octave is the last sign of the name */
     gsize n = strlen(event->name);
     int written = n > 0 ? event->name[n - 1] - '0' : 0;
-    aperta_key key = {TRUE, ((event->fifths + (minor ? 3 : 0)) * 7 % 12 + 12) % 12, minor, 1.0};
+    aperta_key key = {part->key_known, ((event->fifths + (minor ? 3 : 0)) * 7 % 12 + 12) % 12, minor, 1.0};
 
     if (n < 2 || event->name[n - 2] == '-' || written + octave < 0 || written + octave > 9) {
         aperta_pitch_spell(note->midi, &key, note->name);
@@ -180,7 +182,7 @@ static void spell(aperta_score_note *note, const score_event *event, int octave,
     note->name[n - 1] = (char)('0' + written + octave);
 }
 
-static aperta_score_note *make_note(const note_maker *maker, const score_event *event, gboolean minor)
+static aperta_score_note *make_note(const note_maker *maker, const score_event *event, const score_part *part)
 {
     aperta_score_note *note = aperta_score_note_new();
     const score_bar *bar = &g_array_index(maker->draft->bars, score_bar, event->bar);
@@ -193,7 +195,7 @@ static aperta_score_note *make_note(const note_maker *maker, const score_event *
     note->midi = event->midi + 12 * maker->octave;
     note->fifths = event->fifths;
     note->element = event->element;
-    spell(note, event, maker->octave, minor);
+    spell(note, event, maker->octave, part);
     g_free(note->bar);
     note->bar = g_strdup(bar->number);
     add_lyrics(note, event, maker->verses);
@@ -320,6 +322,16 @@ static void set_key(aperta_score *score, const score_part *part)
     score->key.minor = part->first_minor;
     score->key.tonic = (((part->first_fifths + (part->first_minor ? 3 : 0)) * 7) % 12 + 12) % 12;
     score->key.confidence = 1.0;
+    score->key_fifths = part->first_fifths;
+}
+
+const char *aperta_score_key_tonic(const aperta_score *score)
+{
+    /* the line of fifths from seven flats major to seven sharps minor */
+    static const char *const tonics[] = {"C♭", "G♭", "D♭", "A♭", "E♭", "B♭", "F",  "C",  "G",
+                                         "D",  "A",  "E",  "B",  "F♯", "C♯", "G♯", "D♯", "A♯"};
+
+    return score->key.known ? tonics[score->key_fifths + 7 + (score->key.minor ? 3 : 0)] : NULL;
 }
 
 static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, const note_maker *maker)
@@ -327,7 +339,7 @@ static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, c
     for (guint i = 0; i < line->len; i++) {
         score_event *event = g_ptr_array_index(line, i);
         if (lies_in_range(event->midi + 12 * maker->octave)) {
-            g_ptr_array_add(score->notes, make_note(maker, event, part->first_minor));
+            g_ptr_array_add(score->notes, make_note(maker, event, part));
         } else {
             part->met[SCORE_MET_OUT_OF_RANGE]++;
             score_part_lose(part, event->syllables);

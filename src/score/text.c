@@ -235,14 +235,6 @@ static gboolean looks_like_pitch(const char *text)
     return g_ascii_isdigit(*text) && (text[1] == '\0' || text[1] == ':');
 }
 
-static gboolean is_line_of_pitches(const GArray *tokens)
-{
-    for (guint i = 0; i < tokens->len; i++)
-        if (looks_like_pitch(g_array_index(tokens, text_token, i).text))
-            return TRUE;
-    return FALSE;
-}
-
 static gboolean is_rest(const char *token)
 {
     return g_ascii_tolower(token[0]) == 'r' && (token[1] == '\0' || token[1] == ':');
@@ -251,6 +243,20 @@ static gboolean is_rest(const char *token)
 static gboolean is_bar_line(const char *token)
 {
     return strcmp(token, "|") == 0 || strcmp(token, "||") == 0;
+}
+
+/* One pitch makes a line of pitches; so do rests and bar lines alone. */
+static gboolean is_line_of_pitches(const GArray *tokens)
+{
+    gboolean silent = tokens->len > 0;
+
+    for (guint i = 0; i < tokens->len; i++) {
+        const char *token = g_array_index(tokens, text_token, i).text;
+        if (looks_like_pitch(token))
+            return TRUE;
+        silent = silent && (is_rest(token) || is_bar_line(token));
+    }
+    return silent;
 }
 
 /* "F#" or "F#4" → the pitch and its name; an octave that is not written is that of the pitch before. */

@@ -38,6 +38,7 @@ static void test_joins(void **state)
     expect_shown("che~a-mo\nc4:2 bb\n", "C4@0+2 {1:che 1:a-} B♭4@2+1 {1:-mo}");
     expect_shown("a b\nB♭3 C♯4:1.5\n", "B♭3@0+1 {1:a} C♯4@1+1.5 {1:b}");
     expect_shown("C4 D\n", "C4@0+1 D4@1+1");
+    expect_shown("moon\nC4\n| r:3 |\nsun\nD4\n", "C4@0+1 {1:moon} D4@4+1 {1:sun}");
     expect_shown("length: 1/2\nmoon\r\nC4\r\n", "C4@0+0.5 {1:moon}");
 }
 

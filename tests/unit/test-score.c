@@ -402,6 +402,7 @@ static void test_key_signatures(void **state)
             assert_true(aperta_pitch_parse(tonic, &midi));
             assert_true(score->key.known);
             assert_int_equal(score->key.minor, minor);
+            assert_string_equal(aperta_score_key_tonic(score), minor ? rows[i].minor : rows[i].major);
             assert_int_equal(score->key.tonic, midi % 12);
             assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, rows[i].fifths);
         }
