@@ -400,6 +400,46 @@ static void prefer_full_combs(pitch_finder *finder, pitch_frame *frame)
         frame->candidates[i].strength -= (float)(PITCH_COUNT_WEIGHT * (1.0 - MAX(counts[i], 0.0) / best));
 }
 
+/* Value of a correlation between two lags. */
+static double correlation_at(const double *r, double lag)
+{
+    guint i = (guint)lag;
+    double x = lag - i;
+
+    return r[i] + x * (r[i + 1] - r[i]);
+}
+
+/* How much more the sound resembles itself after an even number of periods than after an odd one, at lags near at:
+ * twice the share of what repeats every second period only. */
+static double alternation(const double *r, double period, double at)
+{
+    int pairs = MAX(1, (int)(at / (2.0 * period) + 0.5));
+    double even = 2.0 * pairs * period;
+
+    return correlation_at(r, even) - (correlation_at(r, even - period) + correlation_at(r, even + period)) / 2.0;
+}
+
+/* Breath rings in a resonance at half of a high pitch and looks like its lower octave, but it forgets itself within
+ * milliseconds, as a harmonic never does. */
+static void doubt_ringing(pitch_finder *finder, pitch_frame *frame)
+{
+    const double *r = finder->quick.plain;
+    double far = PITCH_RING_FAR_S * finder->rate_hz;
+
+    for (int i = 0; i < frame->n_candidates; i++)
+        for (int k = 0; k < frame->n_candidates; k++) {
+            pitch_candidate *high = &frame->candidates[i], *low = &frame->candidates[k];
+            if (high->f0_hz < PITCH_RING_FROM_HZ || fabs(high->f0_hz / low->f0_hz - 2.0) > 0.06)
+                continue;
+            double period = finder->rate_hz / high->f0_hz;
+            double soon = alternation(r, period, 0.0);
+            double late = (alternation(r, period, far) + alternation(r, period, far + 2.0 * period)) / 2.0;
+            double lasting = soon > 0.0 ? CLAMP(late / soon, 0.0, 1.0) : 0.0;
+            low->strength -= (float)(PITCH_RING_WEIGHT * (1.0 - lasting));
+            low->voicing -= (float)((1.0 - lasting) * MAX(soon, 0.0) / 2.0);
+        }
+}
+
 void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *frame)
 {
     double shape[N_SHAPE_BANDS];
@@ -428,6 +468,8 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
         pitch_candidate *c = &frame->candidates[i];
         c->f0_hz = (float)pitch_refine_hz(centre, reach, finder->rate_hz, c->f0_hz);
     }
+    doubt_ringing(finder, frame);
+    sort_candidates(frame);
     const pitch_candidate *best = frame->n_candidates > 0 ? &frame->candidates[0] : NULL;
     if (best != NULL && best->voicing > PITCH_VOICED_AT)
         listen_for_second(finder, centre, best->f0_hz, &frame->feature);

@@ -38,6 +38,13 @@
 #define PITCH_COUNT_MIN      2.0 /* fewer harmonics than this in the best candidate tell nothing */
 #define PITCH_COUNT_WEIGHT   0.6 /* strength lost by a candidate without any */
 
+/* Breath that rings in a resonance at half of a pitch. A resonance 70 Hz wide has forgotten all but a tenth after 10
+ * ms; less than that is left of the window at longer lags. Lower pitches than this have no octave below them that is in
+ * doubt. Weight: strength lost by a lower octave that does not last; bench. */
+#define PITCH_RING_FROM_HZ 500.0
+#define PITCH_RING_FAR_S   0.008
+#define PITCH_RING_WEIGHT  0.5
+
 /* ---- refinement ---- */
 
 #define PITCH_REFINE_PERIODS   4.0 /* of the fundamental; a Hann window then resolves the harmonics */
