@@ -383,6 +383,33 @@ static gboolean is_accompanied(const run *r, guint from, guint to)
     return second > NOTE_ACCOMPANIED_SHARE * (to - from);
 }
 
+static gboolean near_mains(double f0_hz)
+{
+    static const double mains_hz[] = {50.0, 60.0};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(mains_hz); i++)
+        for (int k = 1; k <= NOTE_MAINS_HARMONICS; k++)
+            if (fabs(aperta_cents_between(k * mains_hz[i], f0_hz)) < NOTE_MAINS_CENTS)
+                return TRUE;
+    return FALSE;
+}
+
+/* Mains hum stands where the mains do, and stiller than any voice. */
+static gboolean is_hum(const run *r, guint from, guint to)
+{
+    double sum = 0.0, square = 0.0;
+
+    if ((to - from) * r->track->hop_s < NOTE_MAINS_MIN_S)
+        return FALSE;
+    for (guint i = from; i < to; i++) {
+        double cents = 100.0 * (r->pitch_st[i] - r->pitch_st[from]);
+        sum += cents / (to - from);
+        square += cents * cents / (to - from);
+    }
+    return square - sum * sum < NOTE_MAINS_STILL_CENTS * NOTE_MAINS_STILL_CENTS &&
+           near_mains(aperta_midi_to_hz(r->pitch_st[from] + sum / 100.0, 440.0));
+}
+
 static void add_note(const run *r, const segment *s, GArray *notes, GArray *levels)
 {
     guint from = vowel_start(r, after_dip(r, s), s->to);
@@ -393,6 +420,8 @@ static void add_note(const run *r, const segment *s, GArray *notes, GArray *leve
     if (to - from < r->note_min)
         return;
     find_steady(r, from, to, &steady_from, &steady_to);
+    if (is_hum(r, steady_from, steady_to))
+        return;
     aperta_note note = {
         .span = {aperta_f0_track_time_s(r->track, r->first + from) - half,
                  aperta_f0_track_time_s(r->track, r->first + to - 1) + half},

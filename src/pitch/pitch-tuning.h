@@ -131,6 +131,13 @@
 #define NOTE_ACCOMPANIED_SHARE   0.25 /* of its frames hold a second pitch */
 #define NOTE_SECOND_PITCH_AT     0.1
 
+/* Mains hum: a note this near to a multiple of the mains' frequency (which itself stays within a few thousandths), that
+ * long and that still. The straightest voices waver by several cents (common practice, no source). */
+#define NOTE_MAINS_HARMONICS   3
+#define NOTE_MAINS_CENTS       10.0
+#define NOTE_MAINS_MIN_S       0.3
+#define NOTE_MAINS_STILL_CENTS 1.5 /* RMS */
+
 /* ---- tuning and key ---- */
 
 #define TUNING_NOTES_MIN   4

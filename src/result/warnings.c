@@ -100,10 +100,10 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
 
     if (!singing_level(result, &level_db)) {
         result_warn(result, "no-singing", "No singing was found: %s",
-                    health->peak < 1e-4 ? "the recording is silent."
-                    : result->to_s - result->from_s < 0.15
-                        ? "the recording is too short to hold a note."
-                        : "no stretch of it has one steady pitch (or other sounds cover the voice).");
+                    health->peak < 1e-4                    ? "the recording is silent."
+                    : result->to_s - result->from_s < 0.15 ? "the recording is too short to hold a note."
+                    : health->hum_hz > 0 ? "what sounds is mains hum (move away from lamps, chargers and long cables)."
+                                         : "no stretch of it has one steady pitch (or other sounds cover the voice).");
         return;
     }
     if (level_db < RESULT_LOW_LEVEL_DB)

@@ -198,6 +198,31 @@ static void test_key_and_spelling(void **state)
     assert_false(aperta_pitch_key((const aperta_note *)(void *)r.notes->data, 3, 440.0).known);
 }
 
+/* ---- hum --------------------------------------------------------------------------------------------------------- */
+
+/* Mains hum, its double from a rectifier, and over it a little noise; then a voice at the same pitch, which wavers. */
+static void test_hum_is_no_note(void **state)
+{
+    static const double hz[] = {50, 60, 100, 120, 150}, level_db[] = {0, -6, -8, -20, -14, -26};
+    gsize n = 3 * RATE_HZ;
+    (void)state;
+    for (gsize k = 0; k < G_N_ELEMENTS(hz); k++) {
+        g_autofree float *samples = g_new0(float, n);
+        g_autoptr(GRand) random = g_rand_new_with_seed((guint32)k);
+        add_harmonics(samples, n, hz[k], 0.03, level_db, G_N_ELEMENTS(level_db));
+        for (gsize i = 0; i < n; i++)
+            samples[i] += (float)g_rand_double_range(random, -2e-4, 2e-4);
+        g_auto(pitch_reading) hum = read_samples(samples, n);
+        assert_int_equal(hum.notes->len, 0);
+    }
+    synth_note_spec spec = synth_note_default();
+    spec.f0_hz = 120.0;
+    spec.drift_cents = 4.0;
+    g_autoptr(synth_take) take = synth_note_sing(&spec);
+    g_auto(pitch_reading) voice = read_take(take);
+    assert_int_equal(voice.notes->len, 1);
+}
+
 /* ---- accompaniment ----------------------------------------------------------------------------------------------- */
 
 static guint count_accompanied(const pitch_reading *r)
@@ -237,6 +262,7 @@ int main(void)
         cmocka_unit_test(test_too_short_for_vibrato),
         cmocka_unit_test(test_tuning),
         cmocka_unit_test(test_key_and_spelling),
+        cmocka_unit_test(test_hum_is_no_note),
         cmocka_unit_test(test_accompaniment),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

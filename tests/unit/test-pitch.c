@@ -59,6 +59,24 @@ static void test_strong_second_harmonic(void **state)
         expect_steady(aperta_midi_to_hz(midi, 440.0), level_db, G_N_ELEMENTS(level_db), 3.0);
 }
 
+/* The same with noise 20 dB down, above which the first harmonic hardly stands: no frame an octave too high. */
+static void test_strong_second_harmonic_in_noise(void **state)
+{
+    static const double level_db[] = {-20, 0, -14, -8, -18, -14, -22, -20};
+    (void)state;
+    for (int midi = 58; midi <= 79; midi += 3) {
+        float samples[RATE_HZ] = {0};
+        g_autoptr(GRand) random = g_rand_new_with_seed((guint32)midi);
+        double f0_hz = aperta_midi_to_hz(midi, 440.0);
+        add_harmonics(samples, RATE_HZ, f0_hz, 0.1, level_db, G_N_ELEMENTS(level_db));
+        for (int i = 0; i < RATE_HZ; i++) /* power of a uniform: a third of its square; of the tones: 0.0064 */
+            samples[i] += (float)g_rand_double_range(random, -0.0139, 0.0139);
+        g_auto(pitch_reading) r = read_samples(samples, RATE_HZ);
+        for (guint i = 10; i < 90; i++)
+            expect_near(aperta_cents_between(f0_hz, r.track->frames[i].f0_hz), 0.0, 50.0);
+    }
+}
+
 /* A small microphone loses the fundamental of a low voice. */
 static void test_missing_fundamental(void **state)
 {
@@ -246,6 +264,7 @@ int main(void)
         cmocka_unit_test(test_tones),
         cmocka_unit_test(test_sines),
         cmocka_unit_test(test_strong_second_harmonic),
+        cmocka_unit_test(test_strong_second_harmonic_in_noise),
         cmocka_unit_test(test_missing_fundamental),
         cmocka_unit_test(test_level_does_not_matter),
         cmocka_unit_test(test_silence_and_noise),
