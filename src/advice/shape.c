@@ -260,7 +260,10 @@ static aperta_shape *new_shape(const candidate *it, const aperta_vowel *from)
     shape->halfway = is_halfway(it, from);
     shape->jaw_wide = it->jaw_wide;
     shape->name = shape_name(it, from);
-    shape->how = g_strjoin(" ", jaw, tongue_words(it, from), lips_words(it, from), NULL);
+    shape->how = g_strjoin(
+        " ", jaw, tongue_words(it, from), lips_words(it, from),
+        it->vowel != from ? "In your mind stay on the vowel of the word; the words around it carry the meaning." : NULL,
+        NULL);
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;
     shape->moved_bark = it->moved_bark;

@@ -1,7 +1,7 @@
 /* text-advice.c - the flagged notes in words, and with --explain which rules spoke and why the others did not.
  *
- * Notes that are asked for the same change of the same vowel are told it once; the words of a rule, which may hold the
- * numbers of one note, are then printed for the first of them. */
+ * Notes that are asked for the same shape are told it once; the words of a rule, which may hold the numbers of one
+ * note, are then printed for the first of them. */
 #include "text-private.h"
 
 #include <math.h>
@@ -18,8 +18,11 @@ static char *advice_key(const aperta_sung_note *note, const aperta_finding *find
     /* without a shape the words are about the pitch rather than about one vowel */
     if (shape == NULL)
         return g_strdup(finding->rule);
-    return g_strdup_printf("%s %s %s %s", finding->rule, vowel != NULL ? vowel->ipa : "", shape->vowel->ipa,
-                           shape->name);
+    if (shape->vowel == vowel)
+        return g_strdup_printf("%s keep %s %s", finding->rule, vowel->ipa, shape->name);
+    /* "ee" and "ih" go to "eh" in one way, "oo" and "er" to "uh" in two: lips, or the tip of the tongue */
+    return g_strdup_printf("%s %s %s %d %d", finding->rule, shape->vowel->ipa, shape->name,
+                           vowel != NULL && vowel->rounded, vowel != NULL && vowel->r_coloured);
 }
 
 static GPtrArray *groups_of_level(const aperta_result *result, aperta_level level)
@@ -81,6 +84,22 @@ static char *change_words(const aperta_finding *finding, const aperta_sung_note 
     return g_strdup_printf("%s → %s", from, to);
 }
 
+/* ", F1 about 720 to 760 Hz" over all notes of a group; "" without a shape. */
+static char *aim_words(const note_group *group)
+{
+    double low_hz = HUGE_VAL, high_hz = 0.0;
+
+    for (guint i = 0; i < group->findings->len; i++) {
+        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
+        if (shape == NULL)
+            return g_strdup("");
+        low_hz = fmin(low_hz, shape->f1_hz);
+        high_hz = fmax(high_hz, shape->f1_hz);
+    }
+    g_autofree char *range = report_hz_range(low_hz, high_hz);
+    return g_strdup_printf(", F1 %s", range);
+}
+
 static void put_headline(text_page *page, const note_group *group)
 {
     const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
@@ -88,29 +107,11 @@ static void put_headline(text_page *page, const note_group *group)
     g_autofree char *where = pitches(group);
     g_autofree char *from = vowels(group);
     g_autofree char *what = change_words(finding, g_ptr_array_index(group->notes, 0), from);
-    g_autofree char *line = g_strdup_printf("%s (%s): %s", names, where, what);
+    g_autofree char *aim = aim_words(group);
+    g_autofree char *line = g_strdup_printf("%s (%s): %s%s", names, where, what, aim);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));
 
     text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
-}
-
-static void put_aim(text_page *page, const note_group *group)
-{
-    double low_hz[2] = {HUGE_VAL, HUGE_VAL};
-    double high_hz[2] = {0.0, 0.0};
-
-    for (guint i = 0; i < group->findings->len; i++) {
-        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
-        double hz[2] = {shape->f1_hz, shape->f2_hz};
-        for (int r = 0; r < 2; r++) {
-            low_hz[r] = fmin(low_hz[r], hz[r]);
-            high_hz[r] = fmax(high_hz[r], hz[r]);
-        }
-    }
-    g_autofree char *f1 = report_hz_range(low_hz[0], high_hz[0]);
-    g_autofree char *f2 = report_hz_range(low_hz[1], high_hz[1]);
-    g_autofree char *line = g_strdup_printf("Aim: F1 %s, F2 %s.", f1, f2);
-    text_wrap(page, TEXT_QUIET, "", INDENT, line);
 }
 
 void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
@@ -135,8 +136,6 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
     g_autofree char *who = g_strdup_printf("note %d", note->number);
     put_headline(page, group);
     text_put_words(page, first, who, same_words, told);
-    if (first->shape != NULL)
-        put_aim(page, group);
 }
 
 void text_put_reasons(text_page *page, const GPtrArray *findings)

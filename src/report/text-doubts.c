@@ -3,6 +3,7 @@
 
 #define LISTED_MAX         30  /* notes; more of them are counted only, the table shows which */
 #define LINES_MAX          8   /* lines about one kind of doubt; more of them are drawn together */
+#define NUMBERS_MAX        3   /* the same, of lines that are numbers only */
 #define ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
 
 static int by_number(gconstpointer a, gconstpointer b)
@@ -20,9 +21,9 @@ static void put_group(text_page *page, const note_group *group, const char *text
 }
 
 /* One line a group; where there are too many of them, one line for all, which says it in general. */
-static void put_groups(text_page *page, const GPtrArray *groups, const char *in_general)
+static void put_groups(text_page *page, const GPtrArray *groups, guint lines_max, const char *in_general)
 {
-    if (groups->len > LINES_MAX) {
+    if (groups->len > lines_max) {
         g_autoptr(GPtrArray) notes = g_ptr_array_new();
         for (guint i = 0; i < groups->len; i++) {
             const note_group *group = g_ptr_array_index(groups, i);
@@ -119,7 +120,7 @@ static void corrections(text_page *page, const aperta_result *result)
     }
     if (groups->len > 0 || result->n_removed > 0)
         text_title(page, "Corrected by you");
-    put_groups(page, groups, "the vowel is the corrected one.");
+    put_groups(page, groups, LINES_MAX, "the vowel is the corrected one.");
     if (result->n_removed == 0)
         return;
     g_autofree char *line = result->n_removed == 1
@@ -156,8 +157,8 @@ void text_doubts(text_page *page, const aperta_result *result)
     if (withheld->len + vowels->len + alternatives->len + moving->len == 0)
         return;
     text_title(page, "What could not be told for sure");
-    put_groups(page, withheld, "F1 or F2 is not known, or only from one side.");
-    put_groups(page, alternatives, "another F1 fits nearly as well; the JSON has it.");
-    put_groups(page, moving, "two vowels on one note.");
-    put_groups(page, vowels, "the vowel is unsure, and so is the advice that rests on it.");
+    put_groups(page, withheld, LINES_MAX, "F1 or F2 is not known, or only from one side.");
+    put_groups(page, alternatives, NUMBERS_MAX, "another F1 fits nearly as well; --json tells which.");
+    put_groups(page, moving, LINES_MAX, "two vowels on one note.");
+    put_groups(page, vowels, LINES_MAX, "the vowel is unsure, and so is the advice that rests on it.");
 }

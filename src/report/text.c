@@ -56,6 +56,26 @@ static void tuning_line(text_page *page, const aperta_result *result)
     text_header_line(page, "Tuning", line->str);
 }
 
+/* What a tired singer wants to know first. */
+static void short_line(text_page *page, const aperta_result *result)
+{
+    guint n_levels[3] = {0}, n_silent = 0;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (report_note_spoken_of(note))
+            n_levels[aperta_sung_note_level(note)]++;
+        else
+            n_silent++;
+    }
+    if (result->notes->len == 0)
+        return;
+    g_autofree char *line = g_strdup_printf("of %u notes %u to change, %u to watch, %u fine; no rule speaks about %u",
+                                            result->notes->len, n_levels[APERTA_LEVEL_CHANGE],
+                                            n_levels[APERTA_LEVEL_WATCH], n_levels[APERTA_LEVEL_FINE], n_silent);
+    text_header_line(page, "Short", line);
+}
+
 static void header(text_page *page, const aperta_result *result)
 {
     g_autofree char *base = result->file != NULL ? g_path_get_basename(result->file) : NULL;
@@ -66,6 +86,7 @@ static void header(text_page *page, const aperta_result *result)
     sound_line(page, result);
     voice_lines(page, result);
     tuning_line(page, result);
+    short_line(page, result);
 }
 
 void text_warnings(text_page *page, const char *title, const GPtrArray *warnings)

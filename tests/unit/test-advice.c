@@ -190,7 +190,7 @@ static void test_kept_vowel(void **state)
     const aperta_finding *finding = g_ptr_array_index(findings, 0);
     assert_int_equal(finding->level, APERTA_LEVEL_CHANGE);
     assert_string_equal(finding->shape->name, "eh, jaw a little wider");
-    assert_non_null(strstr(finding->text, "Try ɛ \"eh\" (bed) with the jaw a little wider, F1 near"));
+    assert_non_null(strstr(finding->text, "try ɛ \"eh\" (bed) with the jaw a little wider, F1 near"));
 }
 
 /* f0 above F1, only a limit is known: every flag comes with something to do, in each style, for whatever limit. */
