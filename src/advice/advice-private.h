@@ -219,7 +219,8 @@ typedef struct {
 
 /* Cuts what is known of a resonance at the limits (Hz, n of them, changed to ascending order) into n + 1 cells at most;
  * resonance: 0 = F1. Returns their number; 0: nothing is known. cells has room for n + 1. */
-guint advice_belief_cells(const aperta_resonance *what, int resonance, double *limits_hz, guint n, advice_cell *cells);
+guint advice_belief_cells(const aperta_resonance *what, int resonance, const aperta_posterior *posterior,
+                          double *limits_hz, guint n, advice_cell *cells);
 
 /* evaluate.c */
 typedef struct {

@@ -5,11 +5,10 @@
  *   measured   the interval's ends are its 5 % and 95 % quantiles; the value is the middle of the main fit, and what
  *              fits nearly as well lies on one side of it or the other; between and beyond these three points the
  *              normal score of the probability is a straight line over ln F
- *   bounded    95 % of the probability lies on the known side, even in ln F up to the end of the range where such a
- *              resonance can lie at all; 5 % lie beyond the limit
- *   unknown    no cells
- * The vowel's name is no evidence here: it was itself read from these resonances, or says what was meant and not what
- * was sung.
+ *   bounded    by the posterior, where it is given; else 95 % of the probability lies on the known side, even in ln F
+ * up to the end of the range where such a resonance can lie at all; 5 % lie beyond the limit unknown    no cells The
+ * vowel's name is no evidence here: it was itself read from these resonances, or says what was meant and not what was
+ * sung.
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -105,13 +104,15 @@ static double bounded_from_below(double limit_hz, double end_hz, double hz)
     return (1.0 - ADVICE_BOUND_SURE) * (1.0 - clamp01(aperta_semitones_between(hz, limit_hz) / ADVICE_BEYOND_BOUND_ST));
 }
 
-static double below(const aperta_resonance *what, int resonance, double hz)
+static double below(const aperta_resonance *what, int resonance, const aperta_posterior *posterior, double hz)
 {
     static const double range_low_hz[APERTA_N_RESONANCES] = {ADVICE_RANGE_LOW_HZ};
     static const double range_high_hz[APERTA_N_RESONANCES] = {ADVICE_RANGE_HIGH_HZ};
 
     if (what->status == APERTA_MEASURED)
         return measured_below(what, hz);
+    if (posterior != NULL && posterior->n_modes > 0)
+        return aperta_posterior_below(posterior, resonance, hz);
     if (what->has_high)
         return bounded_above_below(what->high_hz, range_low_hz[resonance], hz);
     return bounded_from_below(what->low_hz, range_high_hz[resonance], hz);
@@ -125,7 +126,8 @@ static int by_value(const void *a, const void *b)
     return (first > second) - (first < second);
 }
 
-guint advice_belief_cells(const aperta_resonance *what, int resonance, double *limits_hz, guint n, advice_cell *cells)
+guint advice_belief_cells(const aperta_resonance *what, int resonance, const aperta_posterior *posterior,
+                          double *limits_hz, guint n, advice_cell *cells)
 {
     if (what->status == APERTA_UNKNOWN || (what->status == APERTA_BOUNDED && !what->has_low && !what->has_high))
         return 0;
@@ -137,7 +139,7 @@ guint advice_belief_cells(const aperta_resonance *what, int resonance, double *l
     double before = 0.0;
     guint n_cells = 0;
     for (guint i = 0; i <= n; i++) {
-        double until = i < n ? below(what, resonance, limits_hz[i]) : 1.0;
+        double until = i < n ? below(what, resonance, posterior, limits_hz[i]) : 1.0;
         double from_hz = i > 0 ? limits_hz[i - 1] : limits_hz[0] / 4.0;
         double to_hz = i < n ? limits_hz[i] : limits_hz[n - 1] * 4.0;
         if (until > before)

@@ -216,8 +216,8 @@ static void fill_grid(const advice_node *node, const advice_case *which, cell_gr
 
     advice_node_walk(node, collect_limit, &list);
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
-        grid->n_cells[i] = advice_belief_cells(&which->situation->resonances[i], i, list.limits_hz[i], list.n_limits[i],
-                                               grid->cells[i]);
+        grid->n_cells[i] = advice_belief_cells(&which->situation->resonances[i], i, which->situation->posterior,
+                                               list.limits_hz[i], list.n_limits[i], grid->cells[i]);
         if (grid->n_cells[i] == 0) {
             grid->cells[i][0] = (advice_cell){NAN, 1.0};
             grid->n_cells[i] = 1;

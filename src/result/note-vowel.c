@@ -69,7 +69,7 @@ void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_ear *ear)
     note->f1_to_2f0 = interval_above(f1, 2.0 * note->note.f0_hz);
 }
 
-static const aperta_posterior *posterior_of(const aperta_sung_note *note)
+const aperta_posterior *result_posterior(const aperta_sung_note *note)
 {
     switch (note->judged) {
     case APERTA_PART_START:
@@ -84,5 +84,5 @@ static const aperta_posterior *posterior_of(const aperta_sung_note *note)
 void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear)
 {
     if (note->intended != NULL)
-        aperta_vowel_sharpen(ear, posterior_of(note), note->intended, note->sharpened);
+        aperta_vowel_sharpen(ear, result_posterior(note), note->intended, note->sharpened);
 }

@@ -21,6 +21,8 @@ void result_note_free(aperta_sung_note *note);
 
 /* Names the vowel of a note whose tract is read, and tells how far its F1 stands above the harmonics. */
 void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_ear *ear);
+/* F1, F2 and F3 together of the part that is judged; owned by the note. */
+const aperta_posterior *result_posterior(const aperta_sung_note *note);
 /* What the intended vowel, if one is named, adds to what was measured. Nothing is heard or judged by it. */
 void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear);
 

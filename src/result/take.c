@@ -279,6 +279,7 @@ static void advise(const take *t, aperta_sung_note *note)
         .duration_s = note->note.span.end_s - note->note.span.start_s,
         .vowel = note->intended != NULL ? note->intended : note->vowel.heard,
         .vibrato = note->note.vibrato,
+        .posterior = result_posterior(note),
         .key = &t->result->key,
     };
 

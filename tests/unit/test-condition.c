@@ -171,6 +171,24 @@ static void test_bounded(void **state)
     assert_true(chance(it, "f1 > 400 Hz", &note).holds > 0.95);
 }
 
+/* Where the whole posterior is given, it tells where below its limit F1 lies. 0.8413 of a normal distribution lies
+ * below one standard deviation. */
+static void test_bounded_by_posterior(void **state)
+{
+    const fixture *it = *state;
+    aperta_situation note = uncertain(it);
+    aperta_posterior posterior = {.n_modes = 1,
+                                  .modes = {{.weight = 1.0, .ln_hz = {log(400.0), log(1500.0), log(2800.0)}}}};
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        posterior.modes[0].covariance[i][i] = 0.01;
+    note.resonances[0] = case_below(500.0);
+    note.posterior = &posterior;
+    expect_near(chance(it, "f1 < 400 Hz", &note).holds, 0.5, 1e-6);
+    expect_near(chance(it, "f1 < 442.07 Hz", &note).holds, 0.8413, 2e-4); /* 400 exp(0.1) */
+    note.resonances[0] = case_measured(900.0, 0.0);                       /* a measured one has its interval */
+    expect_near(chance(it, "f1 < 400 Hz", &note).holds, 0.0, 1e-9);
+}
+
 static void test_unknown(void **state)
 {
     static const struct {
@@ -259,6 +277,7 @@ int main(void)
         cmocka_unit_test(test_alternatives_take_their_weight),
         cmocka_unit_test(test_lopsided),
         cmocka_unit_test(test_bounded),
+        cmocka_unit_test(test_bounded_by_posterior),
         cmocka_unit_test(test_unknown),
         cmocka_unit_test(test_against_drawing),
         cmocka_unit_test(test_monotone),
