@@ -43,11 +43,9 @@ static int normal_equations(CBLAS_TRANSPOSE_t transposed, const gsl_vector *x, c
         gboolean held = nlls->held >> i & 1;
         if (v != NULL)
             gsl_vector_set(v, i, held ? 0.0 : nlls->gradient[i]);
-        for (guint j = 0; jtj != NULL && j <= i; j++) {
-            double value = held || (nlls->held >> j & 1) ? (double)(i == j) : nlls->curvature[i * p + j];
-            gsl_matrix_set(jtj, i, j, value);
-            gsl_matrix_set(jtj, j, i, value);
-        }
+        double *row = jtj != NULL ? gsl_matrix_ptr(jtj, i, 0) : NULL;
+        for (guint j = 0; row != NULL && j < p; j++)
+            row[j] = held || (nlls->held >> j & 1) ? (double)(i == j) : nlls->curvature[i * p + j];
     }
     return GSL_SUCCESS;
 }

@@ -6,8 +6,8 @@
 
 #define DSP_NLLS_PARAMS_MAX 32
 
-/* Sum of squares at x[0..p-1]. With gradient not NULL also gradient[i] = (J^T f)_i and, row after row, the lower
- * triangle (at least) of curvature = J^T J, for residuals f whose derivatives J the model knows. */
+/* Sum of squares at x[0..p-1]. With gradient not NULL also gradient[i] = (J^T f)_i and, row after row, curvature =
+ * J^T J, for residuals f whose derivatives J the model knows. Both may be wrong where a parameter is held. */
 typedef double (*dsp_nlls_model)(const double *x, double *gradient, double *curvature, void *data);
 
 typedef struct dsp_nlls dsp_nlls;

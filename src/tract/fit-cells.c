@@ -95,6 +95,33 @@ static void update_gains(const fit_cells *cells, const tract_harmonic_frame *fra
     }
 }
 
+/* Leaves out the frames that are least like the others of their bin: the tract was still, or already, on its way. */
+static void drop_strangers(const fit_cells *cells, const tract_harmonic_frame *frames, guint n_frames,
+                           tally tallies[FIT_BINS_MAX][APERTA_HARMONICS_MAX], double *gain_db, double *away_db2)
+{
+    double *sorted_db2 = away_db2 + n_frames;
+    guint kept = 0;
+    for (guint i = 0; i < n_frames; i++) {
+        int bin = bin_of(cells, frames[i].f0_hz);
+        double sum = 0.0, n = 0.0;
+        for (guint k = 0; bin >= 0 && k < frames[i].n; k++)
+            if (clear_of_noise(&frames[i], k) && tallies[bin][k].n > 0) {
+                double away_db = (double)frames[i].level_db[k] - gain_db[i] - tallies[bin][k].level / tallies[bin][k].n;
+                sum += MIN(square(away_db), square(FIT_STRANGE_DB));
+                n += 1.0;
+            }
+        away_db2[i] = n > 0.0 && !isnan(gain_db[i]) ? sum / n : NAN;
+        if (!isnan(away_db2[i]))
+            sorted_db2[kept++] = away_db2[i];
+    }
+    if (kept < TRACT_FRAMES_MIN)
+        return;
+    double most = square(FIT_STRANGE) * dsp_quantile(sorted_db2, kept, 0.5);
+    for (guint i = 0; i < n_frames; i++)
+        if (away_db2[i] > most)
+            gain_db[i] = NAN;
+}
+
 static void centre_gains(const double *level_db, guint n_frames, double *gain_db, double *scratch)
 {
     guint n = 0;
@@ -181,6 +208,8 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
     for (guint round = 0; round < ROUNDS; round++) {
         tally_levels(cells, frames, n_frames, gain_db, tallies);
         update_gains(cells, frames, n_frames, tallies, gain_db);
+        if (round > 0)
+            drop_strangers(cells, frames, n_frames, tallies, gain_db, scratch + 2 * n_frames);
     }
     tally_levels(cells, frames, n_frames, gain_db, tallies);
     for (guint i = 0; i < n_frames; i++) {

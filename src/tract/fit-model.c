@@ -89,10 +89,11 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
                       double source_slope, double octave, double *slope)
 {
     double d_f[FIT_POLES], d_b[FIT_POLES], higher_slope;
-    double poles = poles_db(s, cell->hz, slope != NULL ? d_f : NULL, d_b);
+    gboolean by_tract = slope != NULL && !model->tract_held;
+    double poles = poles_db(s, cell->hz, by_tract ? d_f : NULL, d_b);
     double higher = higher_poles_db(cell->hz, s->neutral_hz, &higher_slope);
     double bend = cell->bend;
-    if (slope != NULL) {
+    if (by_tract) {
         double with_length = higher_slope;
         for (int i = 0; i < FIT_POLES; i++) {
             double by_f = d_f[i] + d_b[i] * s->bandwidth_slope[i];
@@ -101,6 +102,8 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
             with_length += scales(i) ? by_f : 0.0;
         }
         slope[FIT_LENGTH] = model->voice.length_sd * with_length;
+    }
+    if (slope != NULL) {
         slope[FIT_SHAPE] = FIT_RD_SD * source_slope;
         slope[FIT_TILT] = FIT_TILT_SD * octave;
         slope[FIT_BEND_TILT] = FIT_BEND_TILT_SD * bend * octave;
@@ -113,47 +116,56 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
            (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + poles + higher;
 }
 
-/* Adds a and b squared-like terms: a residual with its slope vector to gradient and the lower triangle of curvature. */
-static void add_square(double weight, double residual, const double *slope, double *gradient, double *curvature)
+/* A row is even in length, which lets compilers work on two numbers at a time. */
+enum { WIDE = (FIT_PARAMS + 1) / 2 * 2 };
+
+typedef struct {
+    double gradient[WIDE];
+    double curvature[FIT_PARAMS][WIDE];
+} sums;
+
+/* Adds a residual, weighted, with its slope vector of WIDE numbers, which are 0 before first. */
+static void add_square(double weight, double residual, const double *restrict slope, int first, sums *restrict to)
 {
-    for (int i = 0; i < FIT_PARAMS; i++) {
+    for (int j = 0; j < WIDE; j++)
+        to->gradient[j] += weight * residual * slope[j];
+    for (int i = first; i < FIT_PARAMS; i++) {
         double wi = weight * slope[i];
-        gradient[i] += wi * residual;
-        double *row = curvature + i * FIT_PARAMS;
-        for (int j = 0; j <= i; j++)
-            row[j] += wi * slope[j];
+        for (int j = 0; j < WIDE; j++)
+            to->curvature[i][j] += wi * slope[j];
     }
 }
 
-static double add_group(const fit_model *model, const state *s, const double *x, const fit_group *group,
-                        double *gradient, double *curvature)
+/* to may be NULL, here and below: then only the sum of squares is wanted. */
+static double add_group(const fit_model *model, const state *s, const double *x, const fit_group *group, sums *to)
 {
-    double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, sum_slope[FIT_PARAMS] = {0}, slope[FIT_PARAMS], source_slope;
+    double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, sum_slope[WIDE] = {0}, slope[WIDE] = {0}, source_slope;
     double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
     double octave = log2(group->number);
+    int first = model->tract_held ? FIT_SHAPE : 0;
     for (guint i = 0; i < group->n; i++) {
         const fit_cell *cell = &model->cells->cells[group->first + i];
         double weight = cell->trust / cell->variance_db2;
-        double r = cell_db(model, s, x, cell, source_db, source_slope, octave, gradient != NULL ? slope : NULL) -
-                   cell->level_db;
+        double r =
+            cell_db(model, s, x, cell, source_db, source_slope, octave, to != NULL ? slope : NULL) - cell->level_db;
         sum_w += weight;
         sum_r += weight * r;
         sum_rr += weight * r * r;
-        if (gradient != NULL) {
-            add_square(weight, r, slope, gradient, curvature);
-            for (int p = 0; p < FIT_PARAMS; p++)
+        if (to != NULL) {
+            add_square(weight, r, slope, first, to);
+            for (int p = 0; p < WIDE; p++)
                 sum_slope[p] += weight * slope[p];
         }
     }
     /* the ripple takes out the weighted mean, less the more it is trusted to be small */
     double share = 1.0 / (sum_w + group->trust / group->ripple_db2);
-    if (gradient != NULL)
-        add_square(-share, sum_r, sum_slope, gradient, curvature);
+    if (to != NULL)
+        add_square(-share, sum_r, sum_slope, first, to);
     return sum_rr - share * sum_r * sum_r;
 }
 
 /* Neighbouring resonances keep a distance; a wall that is soft and smooth. */
-static double add_walls(const fit_model *model, const state *s, double *gradient, double *curvature)
+static double add_walls(const fit_model *model, const state *s, sums *to)
 {
     double sum = 0.0;
     for (int i = 0; i + 1 < FIT_POLES; i++) {
@@ -161,14 +173,14 @@ static double add_walls(const fit_model *model, const state *s, double *gradient
         if (lack <= 0.0)
             continue;
         sum += lack * lack;
-        if (gradient == NULL)
+        if (to == NULL)
             continue;
-        double slope[FIT_PARAMS] = {0};
+        double slope[WIDE] = {0};
         slope[FIT_F1 + i] = SD[i] / APART_SD[i];
         slope[FIT_F1 + i + 1] = -SD[i + 1] / APART_SD[i];
         slope[FIT_LENGTH] =
             model->voice.length_sd * ((scales(i) ? 1.0 : 0.0) - (scales(i + 1) ? 1.0 : 0.0)) / APART_SD[i];
-        add_square(1.0, lack, slope, gradient, curvature);
+        add_square(1.0, lack, slope, 0, to);
     }
     return sum;
 }
@@ -177,21 +189,18 @@ double fit_model_chi2(const double *x, double *gradient, double *curvature, void
 {
     const fit_model *model = data;
     state s;
+    sums total = {0}, *to = gradient != NULL ? &total : NULL;
     double chi2 = 0.0;
     unpack(model, x, &s);
-    if (gradient != NULL) {
-        memset(gradient, 0, sizeof *gradient * FIT_PARAMS);
-        memset(curvature, 0, sizeof *curvature * FIT_PARAMS * FIT_PARAMS);
-    }
     for (guint g = 0; g < model->cells->n_groups; g++)
-        chi2 += add_group(model, &s, x, &model->cells->groups[g], gradient, curvature);
-    chi2 += add_walls(model, &s, gradient, curvature);
-    for (int i = 0; i < FIT_PARAMS; i++) {
+        chi2 += add_group(model, &s, x, &model->cells->groups[g], to);
+    chi2 += add_walls(model, &s, to);
+    for (int i = 0; i < FIT_PARAMS; i++)
         chi2 += x[i] * x[i];
-        if (gradient != NULL) {
-            gradient[i] += x[i];
-            curvature[i * FIT_PARAMS + i] += 1.0;
-        }
+    for (int i = 0; to != NULL && i < FIT_PARAMS; i++) {
+        gradient[i] = total.gradient[i] + x[i];
+        total.curvature[i][i] += 1.0;
+        memcpy(curvature + i * FIT_PARAMS, total.curvature[i], sizeof *curvature * FIT_PARAMS);
     }
     return chi2;
 }
@@ -244,8 +253,9 @@ double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x
     }
     for (guint g = 0; g < cells->n_groups; g++) {
         double t2 = ripple_db[g] * ripple_db[g] / cells->groups[g].ripple_db2;
-        cells->groups[g].trust = (FIT_RIPPLE_TAIL + 1.0) / (FIT_RIPPLE_TAIL + t2);
-        chi2 += (FIT_RIPPLE_TAIL + 1.0) * log1p(t2 / FIT_RIPPLE_TAIL);
+        double tail = ripple_db[g] > 0.0 ? FIT_RIPPLE_TAIL : FIT_RIPPLE_TAIL_ABOVE;
+        cells->groups[g].trust = (tail + 1.0) / (tail + t2);
+        chi2 += (tail + 1.0) * log1p(t2 / tail);
     }
     for (int p = 0; p < FIT_PARAMS; p++)
         chi2 += x[p] * x[p];

@@ -67,12 +67,13 @@ static void read_one(const fit_posterior *posterior, int i, const double *mode_w
 void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance resonances[APERTA_N_RESONANCES])
 {
     double mode_weight[FIT_MODES_MAX] = {0};
-    int best = 0;
+    int best = 0; /* the first is the one that fits best */
     normalise(posterior);
     for (int j = 0; j < posterior->n_slices; j++)
         mode_weight[posterior->slices[j].mode] += exp(posterior->slices[j].log_weight);
     for (int mode = 1; mode < posterior->n_modes; mode++)
-        best = mode_weight[mode] > mode_weight[best] ? mode : best;
+        if (mode_weight[mode] > (best == 0 ? FIT_OUTWEIGHS : 1.0) * mode_weight[best])
+            best = mode;
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         read_one(posterior, i, mode_weight, best, &resonances[i]);
         if (resonances[i].high_hz > FIT_KNOWN_RATIO * resonances[i].low_hz && i > 0)

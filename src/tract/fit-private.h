@@ -54,7 +54,7 @@ typedef struct {
 } fit_cells;
 
 /* Harmonics above band_hz are left out; neutral_hz: quarter-wave resonance of the tract, which tells where the model is
- * in doubt. FALSE when the frames are too few. scratch: 3 n_frames values. */
+ * in doubt. FALSE when the frames are too few. scratch: 4 n_frames values. */
 gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, guint n_frames, double band_hz,
                         double neutral_hz, double *scratch);
 /* The same note in at most so many bins, for quick looks. */
@@ -89,6 +89,7 @@ typedef struct {
     const fit_source *source;
     fit_voice voice;
     const fit_cells *cells;
+    gboolean tract_held; /* only source and gain may move: spares the derivatives by all others */
 } fit_model;
 
 /* dsp_nlls_model: chi squared with priors; data is a fit_model. */
@@ -141,7 +142,7 @@ typedef struct {
 
 /* Cuts the posterior around minimum m into slices; nothing if those of another minimum have passed it. */
 void fit_slice_minimum(tract_fit *fit, const fit_minimum *m);
-/* What the posterior says of the three resonances; f0_hz: lowest fundamental of the note. */
+/* What the posterior says of the three resonances; f0_hz: the middle of the note. */
 void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance resonances[APERTA_N_RESONANCES]);
 /* The same, already read, in a few normal distributions (fit-modes.c). */
 void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out);

@@ -44,6 +44,7 @@ static void begin_at(const fit_model *model, const double *shape, const double *
 static void begin(const tract_fit *fit, fit_model *model, const double *shape, double *x)
 {
     double least = INFINITY;
+    model->tract_held = TRUE;
     for (gsize i = 0; i < G_N_ELEMENTS(HIGH); i++) {
         double here[FIT_PARAMS];
         begin_at(model, shape, HIGH[i], here);
@@ -53,6 +54,7 @@ static void begin(const tract_fit *fit, fit_model *model, const double *shape, d
             memcpy(x, here, sizeof here);
         }
     }
+    model->tract_held = FALSE;
 }
 
 /* ---- different minima ---------------------------------------------------------------------------------------------
@@ -101,17 +103,19 @@ static double walk(tract_fit *fit, fit_model *model, guint32 held, double *x, gu
     return dsp_nlls_run(fit->nlls, fit_model_chi2, model, held, x, steps, enough);
 }
 
-/* From one vowel shape to a minimum of the thin copy. */
-static void look_from(tract_fit *fit, const double *shape, fit_minimum *found)
+/* From one vowel shape to a minimum of the thin copy; FALSE if the way there does not look like one below most. */
+static gboolean look_from(tract_fit *fit, const double *shape, double most, fit_minimum *found)
 {
-    fit_model model = {&fit->source, fit->voice, &fit->thin};
+    fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
     trust_all(&fit->thin);
     begin(fit, &model, shape, found->x);
     walk(fit, &model, HOLD_BANDWIDTHS, found->x, 5, 1.0);
-    fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db);
+    if (fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db) > most)
+        return FALSE;
     walk(fit, &model, 0, found->x, 6, 0.5);
     found->chi2 = fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db);
     fit_model_poles(&model, found->x, found->f_hz, NULL);
+    return TRUE;
 }
 
 static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum minima[FIT_MODES_MAX])
@@ -119,17 +123,18 @@ static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum 
     fit_minimum found;
     double shape[APERTA_N_RESONANCES];
     int n = 0, hinted = 0;
-    for (int i = 0; i < N_STARTS; i++) {
-        look_from(fit, STARTS[i], &found);
-        n = keep(minima, n, FIT_MODES_MAX, &found);
-    }
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         shape[i] = hint[i].hz / fit->voice.neutral_hz;
         hinted += hint[i].status == APERTA_MEASURED;
     }
     if (hinted == APERTA_N_RESONANCES) {
-        look_from(fit, shape, &found);
+        look_from(fit, shape, INFINITY, &found);
         n = keep(minima, n, FIT_MODES_MAX, &found);
+    }
+    for (int i = 0; i < N_STARTS; i++) {
+        double most = n > 0 ? FIT_HOPE_SHARE * minima[0].chi2 + FIT_HOPE_DEPTH : INFINITY;
+        if (look_from(fit, STARTS[i], most, &found))
+            n = keep(minima, n, FIT_MODES_MAX, &found);
     }
     return n;
 }
@@ -203,7 +208,7 @@ static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
 
 int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX])
 {
-    fit_model model = {&fit->source, fit->voice, &fit->cells};
+    fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->cells};
     fit_minimum rough[FIT_MODES_MAX];
     int n_rough = quick_look(fit, hint, rough), n = 0;
     rescale_errors(fit, &model, rough[0].x);

@@ -107,7 +107,7 @@ static void follow(tract_fit *fit, fit_model *model, const fit_minimum *start, d
 
 void fit_slice_minimum(tract_fit *fit, const fit_minimum *m)
 {
-    fit_model model = {&fit->source, fit->voice, &fit->cells};
+    fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->cells};
     double covariance[APERTA_N_RESONANCES * FIT_PARAMS], lean[FIT_PARAMS];
     fit_minimum start = *m;
     if (already_sliced(&fit->posterior, m))

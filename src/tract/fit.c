@@ -31,7 +31,7 @@
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
-enum { SCRATCH = 3 }; /* values a frame that fit_cells_fill needs */
+enum { SCRATCH = 4 }; /* values a frame that fit_cells_fill needs */
 
 static double neutral_hz(aperta_voice voice)
 {
@@ -82,6 +82,6 @@ void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_
     fit->posterior.n_slices = fit->posterior.n_modes = 0;
     for (int i = 0; i < n; i++)
         fit_slice_minimum(fit, &minima[i]);
-    fit_posterior_read(&fit->posterior, fit->cells.f0_low_hz, resonances);
+    fit_posterior_read(&fit->posterior, fit->cells.f0_hz, resonances);
     fit_posterior_modes(&fit->posterior, &fit->voice, posterior);
 }

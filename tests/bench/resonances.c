@@ -1,13 +1,18 @@
 /* resonances.c - how far off are the resonances: linear prediction and the pooled fit on the same sung notes.
  *
- * Prints a table with a tab between columns. Errors are percent of the truth; "over 15", "toward", "covered" and all
- * after them are percent of notes. F1 errors count the notes with F1 >= 1.15 f0; a note without a value counts as 99 %
- * off. cte       central-tendency error: mean of the estimates less the truth (Chen, Whalen & Shadle 2019, JASA
- * 145:EL360) toward    errors toward the nearest harmonic; 50 % is no attraction covered   truth inside the 90 %
- * interval, of what is called measured held      F1 below the limit, of what is called bounded low, high called
- * bounded, of notes with F1 < 0.9 f0 and with F1 > 1.15 f0 far, near "F1 is more than 3.5 semitones below 2 f0" decided
- * right, 220 to 700 Hz, of notes at least 1.5 and 0.5 to 4 semitones from that line; bounded well below decides The
- * notes are those of sung-token.h.
+ * Prints a table with a tab between columns. Errors are percent of the truth; "over15", "toward" and all from "far" on
+ * are percent of notes. F1 errors count the notes with F1 >= 1.15 f0; a note without a value counts as 99 % off.
+ *
+ * - cte: central-tendency error, mean of the estimates less the truth (Chen, Whalen & Shadle 2019, JASA 145:EL360)
+ * - toward: errors toward the nearest harmonic; 50 % is no attraction
+ * - far, near: "F1 is more than 3.5 semitones below 2 f0" decided right, 220 to 700 Hz, of notes at least 1.5 and 0.5
+ *   to 4 semitones from that line; bounded well below decides
+ * - covered: truth inside the 90 % interval, of what is called measured
+ * - held: F1 below the limit, of what is called bounded
+ * - low, high: called bounded, of notes with F1 < 0.9 f0 and with F1 > 1.15 f0
+ *
+ * The notes are those of sung-token.h; the last rows are voices whose source is of another kind than the fit's, which
+ * are in no other row.
  *
  * Usage: resonances [notes a pitch, 100] [seed, 1] */
 #include "sung-token.h"
@@ -175,7 +180,7 @@ static void print_row(const char *name, const sung_token *tokens, guint notes, p
     g_free(fit);
 }
 
-static void print_table(const sung_token *tokens, guint notes)
+static void print_table(const sung_token *tokens, const sung_token *others, guint notes)
 {
     static const struct {
         const char *name;
@@ -204,6 +209,14 @@ static void print_table(const sung_token *tokens, guint notes)
         {"children", BY_VOICE, APERTA_VOICE_CHILD, APERTA_VOICE_SOPRANO},
         {"all", BY_PITCH, 0, 1000},
     };
+    static const struct {
+        const char *name;
+        double low, high;
+    } OTHERS[] = {
+        {"other source 165-349 Hz", 0, 400},
+        {"other source 440-622 Hz", 400, 650},
+        {"other source 740-880 Hz", 700, 900},
+    };
     print_heading();
     for (int p = 0; p < N_PITCHES; p++) {
         g_autofree char *name = g_strdup_printf("%.0f Hz", PITCHES_HZ[p]);
@@ -211,19 +224,21 @@ static void print_table(const sung_token *tokens, guint notes)
     }
     for (gsize i = 0; i < G_N_ELEMENTS(ROWS); i++)
         print_row(ROWS[i].name, tokens, notes, ROWS[i].by, ROWS[i].low, ROWS[i].high);
+    for (gsize i = 0; i < G_N_ELEMENTS(OTHERS); i++)
+        print_row(OTHERS[i].name, others, notes, BY_PITCH, OTHERS[i].low, OTHERS[i].high);
 }
 
 /* ---- main -----------------------------------------------------------------------------------------------------------
  */
 
 /* Reads all notes, in processes of its own as FFTW's planner is shared by a process. */
-static void read_all(sung_token *tokens, guint notes, guint64 seed)
+static void read_all(sung_token *tokens, guint notes, gboolean other, guint64 seed)
 {
     for (guint job = 0; job < JOBS; job++) {
         if (fork() != 0)
             continue;
         for (guint i = job; i < N_PITCHES * notes; i += JOBS)
-            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], seed * 1000003 + i * 7919u);
+            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], other, seed * 1000003 + i * 7919u);
         _exit(0);
     }
     while (wait(NULL) > 0)
@@ -234,18 +249,19 @@ int main(int argc, char **argv)
 {
     guint notes = argc > 1 ? CLAMP((guint)atoi(argv[1]), 1, NOTES_MAX) : 100;
     guint64 seed = argc > 2 ? (guint64)atoi(argv[2]) : 1;
-    gsize size = sizeof(sung_token) * N_PITCHES * notes;
-    sung_token *tokens = mmap(NULL, size, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+    guint n = N_PITCHES * notes;
+    sung_token *tokens = mmap(NULL, 2 * n * sizeof *tokens, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
     double cost = 0.0;
 
     if (tokens == MAP_FAILED) {
         perror("resonances");
         return 1;
     }
-    read_all(tokens, notes, seed);
-    print_table(tokens, notes);
-    for (guint i = 0; i < N_PITCHES * notes; i++)
-        cost += tokens[i].cost / (N_PITCHES * notes);
+    read_all(tokens, notes, FALSE, seed);
+    read_all(tokens + n, notes, TRUE, seed + 1000);
+    print_table(tokens, tokens + n, notes);
+    for (guint i = 0; i < n; i++)
+        cost += tokens[i].cost / n;
     fprintf(stderr, "%.1f ms of one core for a second of sound, %.0f times real time, both readers together\n",
             1000.0 * cost, 1.0 / cost);
     return 0;

@@ -70,6 +70,8 @@ static synth_tract *draw_tube(const sung_token *t, synth_random *random)
         synth_tube_add_branch(&tube, synth_random_uniform(random, 4000, 5000), synth_random_uniform(random, 0.5, 2.0));
     if (synth_random_uniform(random, 0, 1) < 0.4)
         tube.glottis_cm2 = synth_random_uniform(random, 0.02, 0.08);
+    if (t->other)
+        tube.glottis_cm2 = synth_random_uniform(random, 0.0, 0.15);
     synth_tube_scale(&tube, LENGTH[group_index(t->voice)] * exp(synth_random_gauss(random, 0.04)));
     return synth_tube_tract(&tube, TOP_HZ);
 }
@@ -90,6 +92,8 @@ static synth_tract *draw_table(sung_token *t, synth_random *random)
     if (synth_random_uniform(random, 0, 1) < 0.5)
         table = synth_table_vowel(table.hz, 4, length_cm, SYNTH_BANDWIDTHS_FANT);
     synth_table_spread_bandwidths(&table, 0.3, random);
+    if (t->other)
+        table.bandwidth_hz[0] *= synth_random_uniform(random, 1.0, 2.5);
     return synth_table_tract(&table, TOP_HZ);
 }
 
@@ -177,6 +181,8 @@ static void sing(const sung_token *t, synth_tract *tract, synth_random *random, 
     synth_voice voice = synth_voice_default();
     voice.snr_db = t->snr_db;
     voice.ripple_db = t->ripple_db;
+    voice.source =
+        t->other ? (synth_source)synth_random_int(random, SYNTH_SOURCE_COSINES, SYNTH_SOURCE_CUBIC) : SYNTH_SOURCE_LF;
     voice.room_rt60_s = t->room ? synth_random_uniform(random, 0.3, 0.8) : 0.0;
     voice.floor_db = -75.0;
     voice.seed = synth_random_bits(random);
@@ -192,7 +198,7 @@ static void draw_setting(sung_token *t, double f0_hz, synth_random *random)
     t->voice = draw_voice(t->f0_hz, random);
     t->tube = synth_random_uniform(random, 0, 1) < 0.5;
     t->room = synth_random_uniform(random, 0, 1) < 0.5;
-    t->ripple_db = synth_random_uniform(random, 0.0, 3.0);
+    t->ripple_db = synth_random_uniform(random, 0.0, t->other ? 4.0 : 3.0);
     t->snr_db = synth_random_uniform(random, 0, 1) < 0.5 ? 40.0 : 20.0;
     static const double EXTENTS[] = {0.0, 50.0, 50.0, 50.0, 100.0, 100.0, 100.0};
     t->extent_cents = EXTENTS[synth_random_int(random, 0, G_N_ELEMENTS(EXTENTS) - 1)];
@@ -214,11 +220,12 @@ static void read_note(sung_token *t, const sung *s)
     memcpy(t->lpc, reading.lpc, sizeof t->lpc);
 }
 
-void sung_token_read(sung_token *t, double f0_hz, guint64 seed)
+void sung_token_read(sung_token *t, double f0_hz, gboolean other, guint64 seed)
 {
     synth_random random = synth_random_seed(seed);
     sung s;
     memset(t, 0, sizeof *t);
+    t->other = other;
     draw_setting(t, f0_hz, &random);
     g_autoptr(synth_tract) tract = t->tube ? draw_tube(t, &random) : draw_table(t, &random);
     for (int i = 0; i < APERTA_N_RESONANCES; i++)

@@ -16,6 +16,7 @@
 typedef struct {
     aperta_voice voice;
     gboolean tube, room;
+    gboolean other; /* a voice of another kind than the model's */
     double f0_hz, extent_cents, ripple_db, snr_db;
     double true_hz[APERTA_N_RESONANCES];
     aperta_resonance fit[APERTA_N_RESONANCES];
@@ -26,7 +27,8 @@ typedef struct {
     double cost;                /* seconds of one core per second of sound */
 } sung_token;
 
-/* Draws a note within 1.5 semitones of f0_hz, sings it and reads it. */
-void sung_token_read(sung_token *t, double f0_hz, guint64 seed);
+/* Draws a note within 1.5 semitones of f0_hz, sings it and reads it. other: with pulses of another family than the
+ * fit's, more ripple, and a glottis that widens F1's band. */
+void sung_token_read(sung_token *t, double f0_hz, gboolean other, guint64 seed);
 
 #endif

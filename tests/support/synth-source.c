@@ -2,7 +2,11 @@
  *
  *   opening   E(t) = E0 exp(alpha t) sin(omega t)                                     0 <= t < te,  E(te) = -1
  *   return    E(t) = -(exp(-epsilon (t - te)) - exp(-epsilon (1 - te))) / (epsilon ta)     te <= t < 1
- * epsilon follows from E being continuous at te, alpha from the flow being back at 0 at the end. */
+ * epsilon follows from E being continuous at te, alpha from the flow being back at 0 at the end.
+ *
+ * The two older families, with the glottis open for a share q of the period:
+ *   cosines   E(t) = sin(pi t / p) / (2 p) to p = 2 q / 3, then -sin(pi (t - p) / (2 (q - p))) / (2 (q - p)), times pi
+ *   cubic     E(t) = 2 t - 3 t^2 / q */
 #include "synth-source.h"
 
 #include <math.h>
@@ -84,4 +88,54 @@ double synth_pulse_at(const synth_pulse *pulse, double t)
         return opening_scale(pulse) * exp(pulse->alpha * t) * sin(pulse->omega * t);
     return -(exp(-pulse->epsilon * (t - pulse->te)) - exp(-pulse->epsilon * (1.0 - pulse->te))) /
            (pulse->epsilon * pulse->ta);
+}
+
+/* ---- older families -------------------------------------------------------------------------------------------- */
+
+static double open_share(double rd)
+{
+    return CLAMP(0.35 + 0.25 * rd, 0.4, 0.95);
+}
+
+/* Integral of sin(w t) exp(-jk t) over 0..length */
+static double complex sine_integral(double w, double complex jk, double length)
+{
+    return (integral(I * w - jk, length) - integral(-I * w - jk, length)) / (2.0 * I);
+}
+
+static double complex cosines_harmonic(double q, int k)
+{
+    double complex jw = 2.0 * G_PI * k * I;
+    double p = 2.0 * q / 3.0, down = q - p;
+    double nudge = 1.0 + 1e-9; /* keeps the sine's frequency off the harmonic's */
+
+    return G_PI / (2.0 * p) * sine_integral(G_PI / p * nudge, jw, p) -
+           G_PI / (2.0 * down) * cexp(-jw * p) * sine_integral(G_PI / (2.0 * down) * nudge, jw, down);
+}
+
+/* By parts; the values are those of E and its derivatives at 0 and q. */
+static double complex cubic_harmonic(double q, int k)
+{
+    double complex jw = 2.0 * G_PI * k * I, end = cexp(-jw * q);
+
+    return q * end / jw + (2.0 + 4.0 * end) / (jw * jw) - 6.0 / q * (1.0 - end) / (jw * jw * jw);
+}
+
+void synth_source_harmonics(synth_source source, double rd, int n, double complex *harmonic)
+{
+    synth_pulse pulse = synth_pulse_rd(rd);
+    double q = open_share(rd), corner = 6.0 / rd; /* harmonics that the low-pass leaves */
+
+    for (int k = 1; k <= n; k++)
+        switch (source) {
+        case SYNTH_SOURCE_LF:
+            harmonic[k] = synth_pulse_harmonic(&pulse, k);
+            break;
+        case SYNTH_SOURCE_COSINES:
+            harmonic[k] = cosines_harmonic(q, k) / (1.0 + I * k / corner);
+            break;
+        case SYNTH_SOURCE_CUBIC:
+            harmonic[k] = cubic_harmonic(q, k) / (1.0 + I * k / corner);
+            break;
+        }
 }

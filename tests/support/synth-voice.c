@@ -2,7 +2,6 @@
 #include "synth-voice.h"
 
 #include "synth-random.h"
-#include "synth-source.h"
 
 #include <fftw3.h>
 #include <math.h>
@@ -61,13 +60,11 @@ typedef struct {
     double complex harmonic[HARMONICS_MAX + 1];
 } source_cache;
 
-static void refresh_source(source_cache *cache, double rd, int n)
+static void refresh_source(source_cache *cache, synth_source source, double rd, int n)
 {
     if (fabs(cache->rd - rd) < 0.002 && cache->n >= n)
         return;
-    synth_pulse pulse = synth_pulse_rd(rd);
-    for (int k = 1; k <= n; k++)
-        cache->harmonic[k] = synth_pulse_harmonic(&pulse, k);
+    synth_source_harmonics(source, rd, n, cache->harmonic);
     cache->rd = rd;
     cache->n = n;
 }
@@ -85,7 +82,7 @@ static void amplitudes_at(const render *r, const synth_control *control, source_
     if (control->voice <= 0.0)
         return;
     a->n = MIN(HARMONICS_MAX, (int)(FADE_TO * r->voice->sample_rate_hz / control->f0_hz));
-    refresh_source(cache, control->rd, a->n);
+    refresh_source(cache, r->voice->source, control->rd, a->n);
     for (int k = 1; k <= a->n; k++) {
         double hz = k * control->f0_hz;
         double complex value = control->voice * nyquist_fade(r, hz) * r->ripple[k] * cache->harmonic[k] *

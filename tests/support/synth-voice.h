@@ -6,6 +6,7 @@
 #ifndef TESTS_SYNTH_VOICE_H
 #define TESTS_SYNTH_VOICE_H
 
+#include "synth-source.h"
 #include "synth-tract.h"
 
 #define SYNTH_CONTROLS_PER_S 1000
@@ -22,12 +23,13 @@ typedef struct {
 } synth_control;
 
 typedef struct {
-    int sample_rate_hz; /* 8000..48000 */
-    double level_db;    /* RMS over the sounding part, dB re full scale */
-    double snr_db;      /* voiced sound over its breath noise; INFINITY = no breath noise */
-    double ripple_db;   /* SD of a fixed deviation of each harmonic of the source */
-    double floor_db;    /* RMS of white background noise, dB re full scale; -INFINITY = none */
-    double room_rt60_s; /* 0 = no room */
+    int sample_rate_hz;  /* 8000..48000 */
+    double level_db;     /* RMS over the sounding part, dB re full scale */
+    double snr_db;       /* voiced sound over its breath noise; INFINITY = no breath noise */
+    synth_source source; /* family of pulses */
+    double ripple_db;    /* SD of a fixed deviation of each harmonic of the source */
+    double floor_db;     /* RMS of white background noise, dB re full scale; -INFINITY = none */
+    double room_rt60_s;  /* 0 = no room */
     guint64 seed;
 } synth_voice;
 

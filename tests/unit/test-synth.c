@@ -30,6 +30,32 @@ static void test_source_coefficients(void **state)
     }
 }
 
+/* Property: the same for the older families, whose pulses are written out here from their definitions; rd 1 opens the
+ * glottis for 0.6 of the period and leaves six harmonics. */
+static void test_older_sources(void **state)
+{
+    const double q = 0.6, p = 0.4;
+    const int n = 200000;
+    double complex cosines[14], cubic[14];
+
+    (void)state;
+    synth_source_harmonics(SYNTH_SOURCE_COSINES, 1.0, 13, cosines);
+    synth_source_harmonics(SYNTH_SOURCE_CUBIC, 1.0, 13, cubic);
+    for (int k = 1; k <= 13; k += 4) {
+        double complex expected_cosines = 0.0, expected_cubic = 0.0;
+        for (double i = 0.5; i < q * n; i++) {
+            double t = i / n;
+            double complex turn = cexp(-2.0 * G_PI * I * k * t) / n / (1.0 + I * k / 6.0);
+            double rise = G_PI / (2.0 * p) * sin(G_PI * t / p);
+            double fall = -G_PI / (2.0 * (q - p)) * sin(G_PI * (t - p) / (2.0 * (q - p)));
+            expected_cosines += turn * (t < p ? rise : fall);
+            expected_cubic += turn * (2.0 * t - 3.0 * t * t / q);
+        }
+        expect_near(cabs(cosines[k] - expected_cosines), 0.0, 1e-4);
+        expect_near(cabs(cubic[k] - expected_cubic), 0.0, 1e-4);
+    }
+}
+
 /* Fant 1995 (from memory, unchecked): the excitation's spectrum falls by 6 dB an octave more above the return phase's
  * corner 1 / (2 pi ta); so the larger Rd, the darker. Property: level of harmonic 20 re harmonic 1 falls with Rd. */
 static void test_source_tilt(void **state)
@@ -330,19 +356,13 @@ static void test_phrase_f0(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_source_coefficients),
-        cmocka_unit_test(test_source_tilt),
-        cmocka_unit_test(test_gain_interpolation),
-        cmocka_unit_test(test_table_poles),
-        cmocka_unit_test(test_scale),
-        cmocka_unit_test(test_note_harmonics),
-        cmocka_unit_test(test_levels),
-        cmocka_unit_test(test_vibrato_truth),
-        cmocka_unit_test(test_breath_and_stop),
-        cmocka_unit_test(test_legato_has_no_click),
-        cmocka_unit_test(test_same_seed_same_sound),
-        cmocka_unit_test(test_phrase_truth),
-        cmocka_unit_test(test_phrase_f0),
+        cmocka_unit_test(test_source_coefficients), cmocka_unit_test(test_older_sources),
+        cmocka_unit_test(test_source_tilt),         cmocka_unit_test(test_gain_interpolation),
+        cmocka_unit_test(test_table_poles),         cmocka_unit_test(test_scale),
+        cmocka_unit_test(test_note_harmonics),      cmocka_unit_test(test_levels),
+        cmocka_unit_test(test_vibrato_truth),       cmocka_unit_test(test_breath_and_stop),
+        cmocka_unit_test(test_legato_has_no_click), cmocka_unit_test(test_same_seed_same_sound),
+        cmocka_unit_test(test_phrase_truth),        cmocka_unit_test(test_phrase_f0),
     };
     return cmocka_run_group_tests_name("synth", tests, NULL, NULL);
 }
