@@ -59,7 +59,7 @@ static gboolean has_envelope(const aperta_tract_reading *reading)
     return heard >= TRACT_HEARD_MIN;
 }
 
-/* A vowel that may move is fitted in three parts, from which it is followed. TRUE if it glides: its middle then stands
+/* A vowel that may move is fitted at both ends, from which it is followed. TRUE if it glides: its middle then stands
  * for the whole. A lesser movement shows in the frames only. */
 static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *frames, guint n, double f0_hz,
                            aperta_tract_reading *reading)
@@ -70,7 +70,6 @@ static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *fram
 
     tract_fit_note(tract->fit, frames, third, reading->lpc, end, &end_posterior);
     tract_fit_note(tract->fit, frames + n - third, third, reading->lpc, end, &end_posterior);
-    tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances, &reading->posterior);
     if (!tract_track_follow(tract->track, tract->fit, frames, n))
         return FALSE;
     double moved_bark = tract_track_moved_bark(tract->track);
@@ -79,6 +78,8 @@ static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *fram
     if (reading->glides) {
         tract_track_end(tract->track, FALSE, f0_hz, reading->first, &reading->first_posterior);
         tract_track_end(tract->track, TRUE, f0_hz, reading->last, &reading->last_posterior);
+        tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances,
+                       &reading->posterior);
     }
     return reading->glides;
 }
