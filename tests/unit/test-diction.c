@@ -259,6 +259,29 @@ static void test_other_words(void **state)
     assert_null(aperta_diction_other_word(diction, &feeling, 2, "ɪ"));
 }
 
+/* The list was made by these tables and an espeak-ng like this one: another version may say a word in twenty otherwise.
+ */
+static void test_list_is_fresh(void **state)
+{
+    g_autofree char *path = diction_refdata_path("other-words-en.tsv");
+    g_autofree char *text = NULL;
+    g_autoptr(aperta_diction) american = open_diction("en-US");
+    guint looked_at = 0, same = 0;
+
+    (void)state;
+    assert_true(g_file_get_contents(path, &text, NULL, NULL));
+    g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+    for (guint i = 10; i + 1 < g_strv_length(lines); i += 20) {
+        g_auto(GStrv) fields = g_strsplit(lines[i], "\t", -1);
+        g_autofree char *key = diction_word_key(american, fields[0], G_MAXUINT, NULL);
+        looked_at++;
+        same += strcmp(key, fields[1]) == 0;
+    }
+    assert_true(looked_at > 400);
+    if (same < 0.95 * looked_at)
+        fail_msg("%u of %u keys are as they were; make the list anew (refdata/diction/SOURCES.md)", same, looked_at);
+}
+
 /* ---- threads, and words nobody writes
  * ---------------------------------------------------------------------------------- */
 
@@ -426,6 +449,7 @@ int main(void)
         cmocka_unit_test(test_guess),
         cmocka_unit_test(test_missing_voice),
         cmocka_unit_test(test_other_words),
+        cmocka_unit_test(test_list_is_fresh),
         cmocka_unit_test(test_threads),
         cmocka_unit_test(test_random_words),
     };
