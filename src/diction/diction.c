@@ -462,9 +462,19 @@ char *aperta_diction_other_word(aperta_diction *diction, const aperta_diction_wo
     return g_strdup(diction_other_words_find(diction->other_words, then));
 }
 
+/* Phones of a word that no score cuts. */
+static GArray *uncut_phones(const aperta_diction *diction, const char *word)
+{
+    g_autofree char *letters = NULL;
+    const aperta_diction_word whole = {1, &word, FALSE};
+    GArray *phones = phones_of(diction, &whole, &letters);
+
+    return phones != NULL ? phones : g_array_new(FALSE, TRUE, sizeof(diction_phone));
+}
+
 char *diction_word_key(const aperta_diction *diction, const char *word, guint vowel, const char *judged_as)
 {
-    g_autoptr(GArray) phones = word_phones(diction, word, diction_words_find(diction->words, word, FALSE));
+    g_autoptr(GArray) phones = uncut_phones(diction, word);
     guint held = G_MAXUINT;
 
     for (guint i = 0, n = 0; i < phones->len; i++)
@@ -475,7 +485,7 @@ char *diction_word_key(const aperta_diction *diction, const char *word, guint vo
 
 guint diction_word_vowels(const aperta_diction *diction, const char *word)
 {
-    g_autoptr(GArray) phones = word_phones(diction, word, diction_words_find(diction->words, word, FALSE));
+    g_autoptr(GArray) phones = uncut_phones(diction, word);
     guint n = 0;
 
     for (guint i = 0; i < phones->len; i++)

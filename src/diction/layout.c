@@ -367,6 +367,19 @@ static void open_diphthongs(layout *l, char **written)
     }
 }
 
+/* American speech taps the t and d between vowels and stops the t of "button" in the throat; singing keeps what is
+ * written. */
+static void sound_written_stops(const layout *l)
+{
+    for (guint i = 0; i < l->phones->len; i++) {
+        diction_phone *phone = &g_array_index(l->phones, diction_phone, i);
+        char letter = l->letters[g_array_index(l->rows, guint, i)];
+        gboolean spoken_light = strcmp(phone->text, "ɾ") == 0 || strcmp(phone->text, "ʔ") == 0;
+        if (spoken_light && (letter == 't' || letter == 'd'))
+            g_snprintf(phone->text, PHONE_MAX, "%c", letter);
+    }
+}
+
 /* ---- the whole -------------------------------------------------------------------------------------------------- */
 
 static void set_syllables(const layout *l)
@@ -417,6 +430,7 @@ gboolean diction_lay_out(const diction_rules *rules, GArray *phones, const char 
     fill_cells(&a);
     trace_back(&a, (guint *)(gpointer)rows->data);
     set_syllables(&l);
+    sound_written_stops(&l);
     fill_syllables(&l, written);
     open_diphthongs(&l, written);
     return counts_match(phones, n_syllables);

@@ -62,7 +62,7 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
     for (guint i = 0; i < phones->len; i++) {
         const diction_phone *phone = &g_array_index(phones, diction_phone, i);
         if (!phone->vowel)
-            g_string_append(key, strcmp(phone->text, "ɾ") == 0 ? "t" : phone->text);
+            g_string_append(key, phone->text);
         else if (i == held)
             append_vowel(key, phone, judged_as, TRUE);
         else
