@@ -247,6 +247,8 @@ void advice_words_check(const advice_value *value, advice_problems *problems);
 char *advice_words_fill(const char *words, const advice_case *which);
 /* What a distance in semitones is measured from, Hz; 0: there is none. */
 double advice_reference_hz(const advice_quantity *quantity, const advice_case *which);
+/* TRUE where one value would say more than is known of a measured resonance. */
+gboolean advice_is_wide(const aperta_resonance *what);
 /* A quantity's value as a person reads it: "about 437 Hz", "9.3 semitones below". */
 char *advice_quantity_words(const advice_quantity *quantity, const advice_case *which);
 

@@ -29,7 +29,7 @@ static char *limit_words(const advice_node *node, const advice_case *which)
     return g_strdup_printf("%s %s", digits, advice_unit_word(unit));
 }
 
-/* "f1_to_2f0 is -9.3 st", "f1_to_2f0 is at most -9.6 st", "pitch C5 is" */
+/* "f1_to_2f0 is -9.3 st", "f1_to_2f0 is -20.3 to -2.7 st", "f1_to_2f0 is at most -9.6 st", "pitch C5 is" */
 static char *value_words(const advice_node *node, const advice_case *which)
 {
     const aperta_resonance *what = &which->situation->resonances[node->quantity.resonance];
@@ -40,13 +40,20 @@ static char *value_words(const advice_node *node, const advice_case *which)
         return g_strdup_printf(node->quantity.kind == ADVICE_PITCH ? "%s %s is" : "%s is %s,", node->quantity_name,
                                words);
     }
+    double from_hz = advice_reference_hz(&node->quantity, which);
+    if (!which->situation->expected && advice_is_wide(what)) {
+        char high[G_ASCII_DTOSTR_BUF_SIZE];
+        g_ascii_formatd(digits, sizeof digits, "%.1f", aperta_semitones_between(from_hz, what->low_hz));
+        g_ascii_formatd(high, sizeof high, "%.1f", aperta_semitones_between(from_hz, what->high_hz));
+        return g_strdup_printf("%s is %s to %s st,", node->quantity_name, digits, high);
+    }
     const char *side = "";
     double hz = what->hz;
     if (what->status == APERTA_BOUNDED) {
         side = what->has_high ? "at most " : "at least ";
         hz = what->has_high ? what->high_hz : what->low_hz;
     }
-    double st = aperta_semitones_between(advice_reference_hz(&node->quantity, which), hz);
+    double st = aperta_semitones_between(from_hz, hz);
     g_ascii_formatd(digits, sizeof digits, "%.1f", st);
     return g_strdup_printf("%s is %s%s st,", node->quantity_name, side, digits);
 }

@@ -98,8 +98,7 @@ double advice_reference_hz(const advice_quantity *quantity, const advice_case *w
     return row != NULL && row->has[quantity->resonance] ? row->hz[quantity->resonance] : 0.0;
 }
 
-/* TRUE where one value would say more than is known. */
-static gboolean is_wide(const aperta_resonance *what)
+gboolean advice_is_wide(const aperta_resonance *what)
 {
     return what->status == APERTA_MEASURED && what->has_low && what->has_high &&
            aperta_semitones_between(what->low_hz, what->high_hz) > ADVICE_WIDE_ST;
@@ -119,7 +118,7 @@ static char *expected_words(const aperta_resonance *what)
 
 static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
 {
-    if (!is_expected && is_wide(what))
+    if (!is_expected && advice_is_wide(what))
         return g_strdup_printf("somewhere between %.0f and %.0f Hz", what->low_hz, what->high_hz);
     if (what->status == APERTA_MEASURED) {
         g_autofree char *hz = hz_words(what->hz);
@@ -136,7 +135,7 @@ static char *resonance_distance_words(const aperta_resonance *what, double from_
 {
     if (from_hz <= 0.0 || what->status == APERTA_UNKNOWN)
         return g_strdup("an unknown distance from");
-    if (!is_expected && is_wide(what))
+    if (!is_expected && advice_is_wide(what))
         return distances_words(aperta_semitones_between(from_hz, what->low_hz),
                                aperta_semitones_between(from_hz, what->high_hz));
     if (what->status == APERTA_MEASURED)
