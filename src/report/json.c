@@ -52,7 +52,7 @@ static void write_pitch(json_writer *json, const aperta_sung_note *note)
     json_close(json, '}');
 }
 
-static void write_resonances(json_writer *json, const char *key, const aperta_resonance resonances[APERTA_N_RESONANCES])
+static void write_resonances(json_writer *json, const char *key, const aperta_resonance *resonances)
 {
     static const char *const statuses[] = {"unknown", "measured", "bounded"};
 
