@@ -124,7 +124,8 @@ typedef struct {
     gboolean known;                                   /* FALSE: no table has the vowel, so it cannot be judged */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the mean, and the interval of 90 % of speakers */
     double sd_hz[APERTA_N_RESONANCES];                /* spread between speakers */
-    char *from; /* NULL: the sheet's table; else which other, and how it was fitted to the voice */
+    char *from;        /* NULL: the sheet's table; else which other, and how it was fitted to the voice */
+    gboolean regional; /* the sheet's table has the vowel, but as a region speaks it; so from tells where it is from */
 } aperta_expectation;
 
 /* An advised shape that would make another word. */

@@ -48,6 +48,9 @@
 /* One man's cardinal vowels are no table of a voice; they are the last resort, and brought to the voice then. */
 #define RESULT_CARDINAL_TABLE "catford1988-cardinal"
 
+/* A table of so many vowels holds a whole system of them, spoken with care; chosen. */
+#define RESULT_WHOLE_SYSTEM 5
+
 /* How many shapes are tried, one after the other, when one makes another word; chosen. */
 #define RESULT_OTHER_SHAPES_MAX 4
 

@@ -1,8 +1,9 @@
 /* sheet-judge.c - where a vowel's resonances are expected, and what the rules say of it on a pitch.
  *
- * F1 and F2 come from the sheet's table. A vowel that it lacks (English tables have no y) is taken from another table
- * of the same voice, those with the better known figures first, and last from the cardinal vowels of one man, brought
- * to the voice by the mean ratio of the vowels that both tables have. Where even they have none, it is not judged.
+ * F1 and F2 come from the sheet's table. A vowel that it lacks (English tables have no y), or has only as a region
+ * speaks it (the raised æ of Hillenbrand's), is taken from another table of the same voice: whole vowel systems first,
+ * among them the better known figures; and last from the cardinal vowels of one man, brought to the voice. Where even
+ * they have none, it is not judged.
  *
  * A song asks the same question again and again (this vowel, this pitch, this length), and trying keys asks it a dozen
  * times over: every answer is kept. */
@@ -71,11 +72,15 @@ static int trust(const aperta_vowel_table *table)
     return g_str_has_prefix(table->status, "from the source") ? 0 : strcmp(table->status, "secondary") == 0 ? 1 : 2;
 }
 
+/* Tables of whole vowel systems come first: one of a few vowels (of running speech, say) may hold reduced ones. */
 static gint by_trust(gconstpointer a, gconstpointer b)
 {
     const aperta_vowel_table *first = *(aperta_vowel_table *const *)a;
     const aperta_vowel_table *second = *(aperta_vowel_table *const *)b;
+    gboolean first_whole = first->n_rows >= RESULT_WHOLE_SYSTEM, second_whole = second->n_rows >= RESULT_WHOLE_SYSTEM;
 
+    if (first_whole != second_whole)
+        return first_whole ? -1 : 1;
     return trust(first) != trust(second) ? trust(first) - trust(second) : strcmp(first->name, second->name);
 }
 
@@ -120,28 +125,47 @@ static const aperta_vowel_row *usable_row(const aperta_vowel_table *table, const
     return row != NULL && row->has[0] && row->has[1] ? row : NULL;
 }
 
-/* From another table of the voice, or from cardinal vowels. */
-static void expect_elsewhere(sheet_judge *judge, aperta_expectation *expected)
+/* From another table of the voice; FALSE when none has the vowel as stages know it. */
+static gboolean expect_from_others(sheet_judge *judge, aperta_expectation *expected)
 {
-    const aperta_vowel_row *row;
-
     if (judge->others == NULL)
         load_others(judge);
     for (guint i = 0; i < judge->others->len; i++) {
         const aperta_vowel_table *other = g_ptr_array_index(judge->others, i);
-        row = usable_row(other, expected->vowel);
-        if (row == NULL)
+        const aperta_vowel_row *row = usable_row(other, expected->vowel);
+        if (row == NULL || !row->open_target)
             continue;
         expect_row(expected, row);
         expected->from = g_strdup_printf("the table %s (%s)", other->name, other->status);
-        return;
+        return TRUE;
     }
+    return FALSE;
+}
+
+static void expect_from_cardinals(const sheet_judge *judge, aperta_expectation *expected)
+{
     g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->table, NULL);
-    row = complete != NULL ? usable_row(complete, expected->vowel) : NULL;
+    const aperta_vowel_row *row = complete != NULL ? usable_row(complete, expected->vowel) : NULL;
+
     if (row == NULL)
         return;
     expect_row(expected, row);
     expected->from = g_strdup("the cardinal vowels of one man, brought to this voice, with a wide spread");
+}
+
+/* The table's own value; a regional one only where no other table knows better. */
+static void expect(sheet_judge *judge, aperta_expectation *expected)
+{
+    const aperta_vowel_row *own = usable_row(judge->sheet->table, expected->vowel);
+
+    if (own != NULL && own->open_target)
+        expect_row(expected, own);
+    else if (expect_from_others(judge, expected))
+        expected->regional = own != NULL;
+    else if (own != NULL)
+        expect_row(expected, own);
+    else
+        expect_from_cardinals(judge, expected);
 }
 
 const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
@@ -155,12 +179,8 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
         if (((aperta_expectation *)g_ptr_array_index(all, i))->vowel == vowel)
             return g_ptr_array_index(all, i);
     aperta_expectation *expected = g_new0(aperta_expectation, 1);
-    const aperta_vowel_row *row = usable_row(judge->sheet->table, vowel);
     expected->vowel = vowel;
-    if (row != NULL)
-        expect_row(expected, row);
-    else
-        expect_elsewhere(judge, expected);
+    expect(judge, expected);
     g_ptr_array_add(all, expected);
     return expected;
 }

@@ -448,7 +448,8 @@ static void warn_about_tables(aperta_sheet *sheet)
         if (!expected->known)
             g_string_append_printf(missing, "%s%s", missing->len > 0 ? ", " : "", expected->vowel->ipa);
         else if (expected->from != NULL)
-            warn(sheet, "other-table", "The table has no %s; it is taken from %s.", expected->vowel->ipa,
+            warn(sheet, "other-table", "%s %s; it is taken from %s.",
+                 expected->regional ? "The table has only a regional" : "The table has no", expected->vowel->ipa,
                  expected->from);
     }
     if (missing->len > 0)
