@@ -260,13 +260,22 @@ char *sheet_verse_title(const aperta_sheet *sheet, const aperta_sheet_verse *ver
     return g_strdup_printf("Verse %d", verse->number);
 }
 
+/* FALSE for a typed song without bar lines, which is all one bar. */
+static gboolean has_bars(const aperta_sheet *sheet)
+{
+    const GPtrArray *notes = sheet->score->notes;
+    const aperta_score_note *first = g_ptr_array_index(notes, 0), *last = g_ptr_array_index(notes, notes->len - 1);
+
+    return sheet->score->format != APERTA_SCORE_TEXT || strcmp(first->bar, last->bar) != 0;
+}
+
 char *sheet_bars(const aperta_sheet *sheet, const aperta_sheet_verse *verse, const aperta_laid_line *line)
 {
     guint first = verse->first_note + line->first_note;
     g_autofree char *from = report_clean(sheet_note_at(sheet, first)->score_note->bar);
     g_autofree char *to = report_clean(sheet_note_at(sheet, first + line->n_notes - 1)->score_note->bar);
 
-    if (*from == '\0')
+    if (*from == '\0' || !has_bars(sheet))
         return g_strdup("");
     return strcmp(from, to) == 0 ? g_strdup_printf("bar %s", from) : g_strdup_printf("bars %s–%s", from, to);
 }

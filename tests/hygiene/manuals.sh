@@ -44,19 +44,33 @@ for kind in rules table; do
     "$aperta" $command --check "$scratch/example.$ending" >/dev/null || fail "the example of aperta-$kind-file.5"
 done
 
+# fields_stand PAGE LEAST: each field named on standard input stands in PAGE; there are at least so many.
+fields_stand() {
+    sort -u >"$scratch/fields"
+    [ "$(wc -l <"$scratch/fields")" -gt "$2" ] || fail "only $(wc -l <"$scratch/fields") fields were found for $1"
+    while read -r field; do
+        grep -qwF -- "$field" "$1" || fail "$1 does not tell of $field"
+    done <"$scratch/fields"
+}
+
 # Every field of the data stands in its page.
-data_page=$srcdir/src/cli/aperta-take-data.5
 tests/cli/make-sound sung "$scratch/sung.wav" || fail "no sound to read"
 "$aperta" take --quiet --json --explain "$scratch/sung.wav" >"$scratch/take.json" || fail "aperta take --json"
 "$aperta" take --quiet --csv --frames "$scratch/frames.csv" "$scratch/sung.wav" >"$scratch/notes.csv" || fail "--csv"
 {
     grep -oE '"[a-z0-9_]+":' "$scratch/take.json" | tr -d '":'
     head -qn 1 "$scratch/notes.csv" "$scratch/frames.csv" | tr , '\n' | sed 's/^f[23]_\(status\|low_hz\|high_hz\)$/f1_\1/'
-} | sort -u >"$scratch/fields"
-[ "$(wc -l <"$scratch/fields")" -gt 80 ] || fail "only $(wc -l <"$scratch/fields") fields were found"
-while read -r field; do
-    grep -qwF -- "$field" "$data_page" || fail "$data_page does not tell of $field"
-done <"$scratch/fields"
+} >"$scratch/take-fields"
+fields_stand "$srcdir/src/cli/aperta-take-data.5" 80 <"$scratch/take-fields"
+
+printf 'Beat the sea\nC5 C5 C5\n' >"$scratch/song.txt"
+"$aperta" sheet --quiet --json --keys 0..1 --language en "$scratch/song.txt" >"$scratch/sheet.json" || fail "aperta sheet --json"
+"$aperta" sheet --quiet --csv --language en "$scratch/song.txt" >"$scratch/sheet.csv" || fail "aperta sheet --csv"
+{
+    grep -oE '"[a-z0-9_]+":' "$scratch/sheet.json" | tr -d '":'
+    head -n 1 "$scratch/sheet.csv" | tr , '\n'
+} >"$scratch/sheet-fields"
+fields_stand "$srcdir/src/cli/aperta-sheet-data.5" 80 <"$scratch/sheet-fields"
 
 if command -v mandoc >/dev/null; then
     for page in "$srcdir"/src/cli/*.[1-8]; do
