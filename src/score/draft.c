@@ -155,6 +155,7 @@ gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter
         read.groups |= 1u << read.n_beats;
         read.n_beats += (int)n;
     }
+    read.compound = terms[1] != NULL || (read.n_beats > 3 && read.n_beats % 3 == 0);
     if (terms[1] == NULL)
         read.groups = usual_groups(read.n_beats);
     *meter = read;

@@ -128,7 +128,7 @@ static double *complete_bars(score_draft *draft)
         if (last != NULL && bar->meter.n_beats == 0)
             bar->meter = last->meter;
         double nominal = bar->meter.n_beats > 0 ? 4.0 * bar->meter.n_beats / bar->meter.beat_type : 0.0;
-        if (last == NULL && bar->length < nominal - SCORE_SAME_QUARTERS)
+        if (last == NULL && draft->bars->len > 1 && bar->length < nominal - SCORE_SAME_QUARTERS)
             before[i] = nominal - bar->length; /* a pickup */
         else if (last != NULL && bar->continues &&
                  before[i - 1] + last->length + bar->length <= nominal + SCORE_SAME_QUARTERS)

@@ -44,43 +44,48 @@ typedef struct {
     midi_file *file;
     midi_track *track;
     guint64 tick;
-    guint8 status;             /* running status; 0: none yet */
-    GArray *sounding[16][128]; /* guint: notes begun and not ended, in order; NULL: never used */
+    guint8 status;        /* running status; 0: none yet */
+    guint first[16][128]; /* 1 + index of the first note that sounds on a key, and of the last; 0: none */
+    guint last[16][128];
 } track_reading;
+
+static midi_note *note_at(const track_reading *in, guint number)
+{
+    return &g_array_index(in->track->notes, midi_note, number - 1);
+}
 
 static void begin_note(track_reading *in, int channel, int key)
 {
-    midi_note note = {in->tick, in->tick, (guint8)channel, (guint8)key};
-    guint index = in->track->notes->len;
+    midi_note note = {in->tick, in->tick, (guint8)channel, (guint8)key, 0};
+    guint number = in->track->notes->len + 1;
 
     g_array_append_val(in->track->notes, note);
     in->file->n_notes++;
-    if (in->sounding[channel][key] == NULL)
-        in->sounding[channel][key] = g_array_new(FALSE, FALSE, sizeof(guint));
-    g_array_append_val(in->sounding[channel][key], index);
+    if (in->first[channel][key] == 0)
+        in->first[channel][key] = number;
+    else
+        note_at(in, in->last[channel][key])->next = number;
+    in->last[channel][key] = number;
 }
 
+/* Of several notes on one key the first ends. */
 static void end_note(track_reading *in, int channel, int key)
 {
-    GArray *begun = in->sounding[channel][key];
+    guint number = in->first[channel][key];
 
-    if (begun == NULL || begun->len == 0)
+    if (number == 0)
         return;
-    g_array_index(in->track->notes, midi_note, g_array_index(begun, guint, 0)).end = in->tick;
-    g_array_remove_index(begun, 0);
+    note_at(in, number)->end = in->tick;
+    in->first[channel][key] = note_at(in, number)->next;
 }
 
 /* What sounds at the end of the track ends there. */
 static void end_all(track_reading *in)
 {
     for (int channel = 0; channel < 16; channel++)
-        for (int key = 0; key < 128; key++) {
-            while (in->sounding[channel][key] != NULL && in->sounding[channel][key]->len > 0) {
-                end_note(in, channel, key);
+        for (int key = 0; key < 128; key++)
+            for (; in->first[channel][key] != 0; end_note(in, channel, key))
                 in->file->n_unended++;
-            }
-            g_clear_pointer(&in->sounding[channel][key], g_array_unref);
-        }
 }
 
 static void add_mark(const track_reading *in, GArray *marks, int a, int b)

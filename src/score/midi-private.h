@@ -8,6 +8,7 @@ typedef struct {
     guint64 start, end; /* ticks */
     guint8 channel;     /* 0..15 */
     guint8 key;
+    guint next; /* while it sounds: 1 + index of the next note that sounds on this key; 0: none */
 } midi_note;
 
 typedef struct {

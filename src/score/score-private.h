@@ -84,7 +84,8 @@ typedef struct {
 typedef struct {
     int n_beats;
     int beat_type;
-    guint32 groups; /* bit b: a group begins on beat b */
+    guint32 groups;    /* bit b: a group begins on beat b */
+    gboolean compound; /* the groups are what is felt as beats: 6/8, 3+2/8 */
 } score_meter;
 
 typedef struct {

@@ -4,6 +4,8 @@
 
 /* Bytes of a file, and of a score once unzipped: a full orchestral score of an hour has about 40 MB (from memory). */
 #define SCORE_BYTES_MAX (64u << 20)
+/* Bytes of a lyric text: a typed song has 10 kB, a typed opera 1 MB. */
+#define SCORE_TEXT_BYTES_MAX (4u << 20)
 /* Bytes of the file in an .mxl that names the score. */
 #define SCORE_CONTAINER_BYTES_MAX (64u << 10)
 /* Elements between the ends of two notes or bars, and attributes (or other signs "=") of one element. A note has about
@@ -13,7 +15,7 @@
 /* Members of an .mxl: a score, its container file, and perhaps pictures; generous. */
 #define SCORE_ZIP_MEMBERS_MAX 10000
 /* Notes of all parts together; 20 000 are a long opera's voice part. Above it the file is refused. */
-#define SCORE_NOTES_MAX 2000000
+#define SCORE_NOTES_MAX 1000000
 #define SCORE_PARTS_MAX 2000
 #define SCORE_BARS_MAX  200000
 /* A longer text under one note is no syllable. */

@@ -114,11 +114,11 @@ double score_stress(const score_bar *bar, double offset, double length_before)
     double beats = (offset + length_before) / beat_quarters;
 
     if (!is_whole(beats))
-        return is_whole(2.0 * beats) ? SCORE_STRESS_HALF : SCORE_STRESS_OTHER;
+        return is_whole(2.0 * beats) && !bar->meter.compound ? SCORE_STRESS_HALF : SCORE_STRESS_OTHER;
     int beat = (int)floor(beats + 0.5);
     if (beat == 0)
         return SCORE_STRESS_FIRST;
     if (beat < bar->meter.n_beats && (bar->meter.groups >> beat & 1u) != 0)
         return SCORE_STRESS_GROUP;
-    return SCORE_STRESS_BEAT;
+    return bar->meter.compound ? SCORE_STRESS_HALF : SCORE_STRESS_BEAT;
 }

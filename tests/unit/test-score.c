@@ -511,6 +511,29 @@ static void test_bars_and_stress(void **state)
     }
 }
 
+/* 6/8 has two beats of three eighths; 3+2/8 has a long and a short one. Common practice, no source. */
+static void test_stress_of_compound_meters(void **state)
+{
+    static const struct {
+        const char *beats;
+        double stress[6];
+    } rows[] = {{"6", {1.0, 0.25, 0.25, 0.75, 0.25, 0.25}}, {"3+2", {1.0, 0.25, 0.25, 0.75, 0.25, 1.0}}};
+    (void)state;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autofree char *eighth = note_xml("C4", 1, NULL, NULL);
+        g_autofree char *five = g_strconcat(eighth, eighth, eighth, eighth, eighth, NULL);
+        g_autofree char *bars =
+            g_strconcat("<measure number='1'><attributes><divisions>2</divisions><time><beats>", rows[i].beats,
+                        "</beats><beat-type>8</beat-type></time></attributes>", five,
+                        i == 0 ? "" : "</measure><measure number='2'>", eighth, "</measure><measure/>", NULL);
+        g_autofree char *text = one_part(bars);
+        g_autoptr(aperta_score) score = read_text(text);
+        for (guint k = 0; k < 6; k++)
+            expect_near(note_of(score, k)->stress, rows[i].stress[k], 0.0);
+    }
+}
+
 /* Bars without a number are counted. */
 static void test_unnumbered_bars(void **state)
 {
@@ -678,6 +701,7 @@ int main(void)
         cmocka_unit_test(test_tempo_of_another_part),
         cmocka_unit_test(test_no_tempo),
         cmocka_unit_test(test_bars_and_stress),
+        cmocka_unit_test(test_stress_of_compound_meters),
         cmocka_unit_test(test_unnumbered_bars),
         cmocka_unit_test(test_repeats),
         cmocka_unit_test(test_silent_notes),
