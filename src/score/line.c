@@ -159,9 +159,9 @@ static void tell_voices(const score_part *part, guint main_voice, const voice_co
             continue;
         others++;
         if (joined[v].n_notes > 0)
-            g_ptr_array_add(warnings,
-                            g_strdup_printf("voice %s goes on where voice %s is silent (%u notes)", voice_name(part, v),
-                                            voice_name(part, main_voice), joined[v].n_notes));
+            g_ptr_array_add(warnings, g_strdup_printf("voice %s goes on where voice %s is silent (%u %s)",
+                                                      voice_name(part, v), voice_name(part, main_voice),
+                                                      joined[v].n_notes, joined[v].n_notes == 1 ? "note" : "notes"));
         if (counts[v].n_syllables > joined[v].n_syllables)
             g_ptr_array_add(warnings,
                             g_strdup_printf("voice %s has syllables of its own that are not read (%u; part "

@@ -348,8 +348,8 @@ static void tell(const midi_reading *in)
     if (in->file->smpte)
         score_draft_warn(in->draft, "the file counts film frames, not beats: bars and beats mean nothing");
     if (in->file->n_unended > 0)
-        score_draft_warn(in->draft, "notes that nothing ends last to the end of their track (%u notes)",
-                         in->file->n_unended);
+        score_draft_warn(in->draft, "notes that nothing ends last to the end of their track (%u %s)",
+                         in->file->n_unended, in->file->n_unended == 1 ? "note" : "notes");
     if (strcmp(in->encoding, "UTF-8") != 0)
         score_draft_warn(in->draft, "the words are no UTF-8 and were read as %s",
                          strcmp(in->encoding, "CP932") == 0 ? "Japanese (Shift-JIS)"

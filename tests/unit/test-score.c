@@ -234,7 +234,7 @@ static void test_line_changes_voice(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@4+4 {1:three}");
-    assert_true(has_warning(score, "voice 2 goes on where voice 1 is silent (1 notes)"));
+    assert_true(has_warning(score, "voice 2 goes on where voice 1 is silent (1 note)"));
 }
 
 /* Two singers on one staff: the lower one's entry in the other's rest is not taken for hers. */
