@@ -113,3 +113,35 @@ gboolean has_warning(const aperta_score *score, const char *words)
             return TRUE;
     return FALSE;
 }
+
+char *joined(char *first, ...)
+{
+    GString *all = g_string_new(first);
+    va_list more;
+    char *text;
+
+    g_free(first);
+    va_start(more, first);
+    while ((text = va_arg(more, char *)) != NULL) {
+        g_string_append(all, text);
+        g_free(text);
+    }
+    va_end(more);
+    return g_string_free(all, FALSE);
+}
+
+char *two_parts(const char *first, const char *second)
+{
+    return g_strconcat("<score-partwise><part-list><score-part id='P1'><part-name>Piano</part-name></score-part>"
+                       "<score-part id='P2'><part-name>Mezzo</part-name></score-part></part-list><part id='P1'>"
+                       "<measure number='1'><attributes><divisions>2</divisions></attributes>",
+                       first,
+                       "</measure></part><part id='P2'><measure number='1'><attributes><divisions>2</divisions>"
+                       "</attributes>",
+                       second, "</measure></part></score-partwise>", NULL);
+}
+
+const aperta_score_note *note_of(const aperta_score *score, guint index)
+{
+    return g_ptr_array_index(score->notes, index);
+}

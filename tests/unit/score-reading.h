@@ -16,12 +16,18 @@ char *one_bar(const char *notes);
  * middle; no third word: no lyric). extra goes behind <type> and before the lyric. */
 char *note_xml(const char *pitch, int duration, const char *lyric, const char *extra);
 
+/* Joins texts up to a NULL, and frees them. */
+char *joined(char *first, ...) G_GNUC_NULL_TERMINATED;
+/* Part "P1", Piano, and part "P2", Mezzo, of one bar each, divisions 2. */
+char *two_parts(const char *first, const char *second);
+
 /* The reading of text, which must succeed. */
 aperta_score *read_text(const char *text);
 aperta_score *read_text_with(const char *text, const char *part, int octave);
 /* The message of the reading, which must fail with code. */
 char *failure_of(const void *bytes, gsize n, int code);
 
+const aperta_score_note *note_of(const aperta_score *score, guint index);
 char *show(const aperta_score *score);
 /* Reads, shows and compares. */
 void expect_shown(const char *text, const char *expected);

@@ -1,26 +1,9 @@
-/* test-score.c - notes, times and keys of MusicXML. The structure rules are those of the W3C MusicXML 4.0 documentation
+/* test-score.c - notes and keys of MusicXML. The structure rules are those of the W3C MusicXML 4.0 documentation
  * (https://www.w3.org/2021/06/musicxml40/); the element is named at each test. */
 #include "expect.h"
 #include "score-reading.h"
 
 #include <string.h>
-
-/* Joins and frees. */
-static char *joined(char *first, ...)
-{
-    GString *all = g_string_new(first);
-    va_list more;
-    char *text;
-
-    g_free(first);
-    va_start(more, first);
-    while ((text = va_arg(more, char *)) != NULL) {
-        g_string_append(all, text);
-        g_free(text);
-    }
-    va_end(more);
-    return g_string_free(all, FALSE);
-}
 
 /* expect_shown() of a text that it frees. */
 static void expect_reading(char *text, const char *expected)
@@ -277,17 +260,6 @@ static void test_voices_of_two_staves(void **state)
     assert_string_equal(lower_shown, "C3@0+4 {1:low}");
 }
 
-static char *two_parts(const char *first, const char *second)
-{
-    return g_strconcat("<score-partwise><part-list><score-part id='P1'><part-name>Piano</part-name></score-part>"
-                       "<score-part id='P2'><part-name>Mezzo</part-name></score-part></part-list><part id='P1'>"
-                       "<measure number='1'><attributes><divisions>2</divisions></attributes>",
-                       first,
-                       "</measure></part><part id='P2'><measure number='1'><attributes><divisions>2</divisions>"
-                       "</attributes>",
-                       second, "</measure></part></score-partwise>", NULL);
-}
-
 /* The part with most words is read; a part is named by id, name or number. */
 static void test_parts(void **state)
 {
@@ -425,127 +397,6 @@ static void test_key_changes(void **state)
     assert_true(has_warning(score, "church modes are named by the major or minor key of their signature"));
     assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, 0);
     assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 1))->fifths, -4);
-}
-
-static const aperta_score_note *note_of(const aperta_score *score, guint index)
-{
-    return g_ptr_array_index(score->notes, index);
-}
-
-/* <sound tempo> is in quarters a minute; <metronome> in its own note value; a change in mid-bar holds from there. */
-static void test_tempo(void **state)
-{
-    (void)state;
-    g_autofree char *a = note_xml("C4", 2, NULL, NULL);
-    g_autofree char *bars = g_strconcat(
-        "<measure number='1'><attributes><divisions>2</divisions></attributes>"
-        "<direction><direction-type><metronome><beat-unit>quarter</beat-unit><beat-unit-dot/>"
-        "<per-minute>ca. 40</per-minute></metronome></direction-type></direction>",
-        a, "<sound tempo='120'/>", a,
-        "</measure><measure number='2'><direction><direction-type><metronome>"
-        "<beat-unit>quarter</beat-unit><beat-unit>half</beat-unit></metronome></direction-type></direction>",
-        a, a,
-        "</measure><measure number='3'><direction><direction-type><metronome><beat-unit>quarter</beat-unit>"
-        "<per-minute>30</per-minute></metronome></direction-type><sound tempo='60'/></direction>",
-        a, "</measure>", NULL);
-    g_autofree char *text = one_part(bars);
-    g_autoptr(aperta_score) score = read_text(text);
-
-    expect_near(score->tempo_bpm, 60.0, 1e-9); /* a dotted quarter at 40 is a quarter at 60 */
-    static const double starts_s[] = {0.0, 1.0, 1.5, 1.75, 2.0};
-    for (guint i = 0; i < 5; i++)
-        expect_near(note_of(score, i)->start_s, starts_s[i], 1e-9);
-    expect_near(note_of(score, 4)->end_s, 3.0, 1e-9);
-}
-
-/* A tempo that stands in another part holds for all (<sound>: applies to the whole score). */
-static void test_tempo_of_another_part(void **state)
-{
-    (void)state;
-    g_autofree char *piano = joined(g_strdup("<direction><direction-type><words>slow</words></direction-type>"
-                                             "<sound tempo='30'/></direction>"),
-                                    note_xml("C3", 8, NULL, NULL), NULL);
-    g_autofree char *mezzo = note_xml("A4", 6, "la", NULL);
-    g_autofree char *text = two_parts(piano, mezzo);
-    g_autoptr(aperta_score) score = read_text(text);
-
-    expect_near(note_of(score, 0)->end_s, 6.0, 1e-9);
-    assert_false(has_warning(score, "no tempo is written"));
-}
-
-static void test_no_tempo(void **state)
-{
-    (void)state;
-    g_autofree char *notes = note_xml("A4", 8, "la", NULL);
-    g_autofree char *text = one_bar(notes);
-    g_autoptr(aperta_score) score = read_text(text);
-
-    expect_near(score->tempo_bpm, 0.0, 0.0);
-    expect_near(note_of(score, 0)->end_s, 2.0, 1e-9);
-    assert_true(has_warning(score, "no tempo is written; 120 quarters a minute are taken"));
-}
-
-/* Weight of the beats: common practice, no source. The pickup fills the end of its bar. */
-static void test_bars_and_stress(void **state)
-{
-    (void)state;
-    g_autofree char *a = note_xml("C4", 2, NULL, NULL);
-    g_autofree char *e = note_xml("C4", 1, NULL, NULL);
-    g_autofree char *bars =
-        g_strconcat("<measure number='0' implicit='yes'><attributes><divisions>2</divisions><time><beats>4</beats>"
-                    "<beat-type>4</beat-type></time></attributes>",
-                    a, "</measure><measure number='1'>", a, e, e, a, a, "</measure><measure number='2'>", a, a,
-                    "</measure><measure number='X1' implicit='yes'>", a, a, "</measure>", NULL);
-    g_autofree char *text = one_part(bars);
-    g_autoptr(aperta_score) score = read_text(text);
-    static const struct {
-        const char *bar;
-        double stress;
-    } rows[] = {{"0", 0.5}, {"1", 1.0}, {"1", 0.5}, {"1", 0.25},  {"1", 0.75},
-                {"1", 0.5}, {"2", 1.0}, {"2", 0.5}, {"X1", 0.75}, {"X1", 0.5}};
-
-    assert_int_equal(score->notes->len, G_N_ELEMENTS(rows));
-    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
-        assert_string_equal(note_of(score, i)->bar, rows[i].bar);
-        expect_near(note_of(score, i)->stress, rows[i].stress, 0.0);
-    }
-}
-
-/* 6/8 has two beats of three eighths; 3+2/8 has a long and a short one. Common practice, no source. */
-static void test_stress_of_compound_meters(void **state)
-{
-    static const struct {
-        const char *beats;
-        double stress[6];
-    } rows[] = {{"6", {1.0, 0.25, 0.25, 0.75, 0.25, 0.25}}, {"3+2", {1.0, 0.25, 0.25, 0.75, 0.25, 1.0}}};
-    (void)state;
-
-    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
-        g_autofree char *eighth = note_xml("C4", 1, NULL, NULL);
-        g_autofree char *five = g_strconcat(eighth, eighth, eighth, eighth, eighth, NULL);
-        g_autofree char *bars =
-            g_strconcat("<measure number='1'><attributes><divisions>2</divisions><time><beats>", rows[i].beats,
-                        "</beats><beat-type>8</beat-type></time></attributes>", five,
-                        i == 0 ? "" : "</measure><measure number='2'>", eighth, "</measure><measure/>", NULL);
-        g_autofree char *text = one_part(bars);
-        g_autoptr(aperta_score) score = read_text(text);
-        for (guint k = 0; k < 6; k++)
-            expect_near(note_of(score, k)->stress, rows[i].stress[k], 0.0);
-    }
-}
-
-/* Bars without a number are counted. */
-static void test_unnumbered_bars(void **state)
-{
-    (void)state;
-    g_autofree char *a = note_xml("C4", 2, NULL, NULL);
-    g_autofree char *bars = g_strconcat("<measure number='7'><attributes><divisions>2</divisions></attributes>", a,
-                                        "</measure><measure>", a, "</measure><measure>", a, "</measure>", NULL);
-    g_autofree char *text = one_part(bars);
-    g_autoptr(aperta_score) score = read_text(text);
-
-    assert_string_equal(note_of(score, 1)->bar, "8");
-    assert_string_equal(note_of(score, 2)->bar, "9");
 }
 
 /* <repeat>, <ending>, jumps of <sound>: read once, and said. */
@@ -697,12 +548,6 @@ int main(void)
         cmocka_unit_test(test_spelling),
         cmocka_unit_test(test_key_signatures),
         cmocka_unit_test(test_key_changes),
-        cmocka_unit_test(test_tempo),
-        cmocka_unit_test(test_tempo_of_another_part),
-        cmocka_unit_test(test_no_tempo),
-        cmocka_unit_test(test_bars_and_stress),
-        cmocka_unit_test(test_stress_of_compound_meters),
-        cmocka_unit_test(test_unnumbered_bars),
         cmocka_unit_test(test_repeats),
         cmocka_unit_test(test_silent_notes),
         cmocka_unit_test(test_odd_pitches),
