@@ -27,7 +27,8 @@ static gboolean start(void)
     return engine.works;
 }
 
-/* Without a voice espeak-ng crashes when it is asked, so a failure must be seen here. */
+/* Without a voice espeak-ng crashes when it is asked, so a failure must be seen here. A change of voice costs 70 us
+ * and, in 1.51, a leak of 1.3 kB, so the voice stays while the language does. */
 static gboolean set_voice(const char *voice)
 {
     if (strcmp(engine.voice, voice) == 0)
