@@ -42,6 +42,11 @@ double pitch_refine_hz(const float *centre, guint reach, int sample_rate_hz, dou
 /* The best path through n frames; fills track->frames. */
 void pitch_path(const pitch_frame *frames, guint n, aperta_f0_track *track);
 
+/* ---- tail.c ---- */
+
+/* Makes the frames unvoiced in which only the room sounds. */
+void pitch_drop_tails(aperta_f0_track *track);
+
 /* ---- vibrato.c ---- */
 
 typedef struct {

@@ -71,6 +71,20 @@
 /* Not clearly over the floor, a frame is hardly sung either. */
 #define PITCH_OVER_FLOOR_DB 6.0
 
+/* ---- tails of a room (tail.c) ---- */
+
+/* Within PITCH_TAIL_REACH_S the level has fallen by PITCH_TAIL_DB: rooms up to a reverberation time of 1.5 s. Bench. */
+#define PITCH_TAIL_DB      9.0
+#define PITCH_TAIL_REACH_S 0.25
+#define PITCH_TAIL_RISE_DB 2.0 /* an echo ripples by this much */
+/* Falling less than this within that time, the voice goes on, softer. */
+#define PITCH_TAIL_STANDS_DB  2.0
+#define PITCH_TAIL_STANDING_S 0.08
+#define PITCH_TAIL_STARTS_DB  1.0  /* in one frame */
+#define PITCH_TAIL_RELEASE_S  0.05 /* the singer's own */
+#define PITCH_TAIL_MIN_S      0.10
+#define PITCH_TAIL_AFTER_DB   6.0 /* that the level falls after the release */
+
 /* ---- second pitch ---- */
 
 /* What is left after the first pitch is taken away must hold this share of the power to be another voice. */

@@ -82,6 +82,7 @@ aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, apert
     const pitch_frame *frames = (const pitch_frame *)(void *)pitch->frames->data;
     aperta_f0_track *track = aperta_f0_track_new(offset_s, (double)pitch->hop / pitch->config.sample_rate_hz, n);
     pitch_path(frames, n, track);
+    pitch_drop_tails(track);
     if (features != NULL) {
         *features = g_new(aperta_pitch_feature, n + 1);
         for (guint i = 0; i < n; i++)

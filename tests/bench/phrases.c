@@ -82,6 +82,8 @@ static void score_vibrato(score *s, const synth_truth *t, const aperta_note *n)
 {
     gboolean measured = n->vibrato.status == APERTA_VIBRATO_MEASURED;
 
+    if (t->vibrato_partial) /* too short a part of it is fully grown to know its truth */
+        return;
     if (t->vibrato_extent_cents < 20.0) {
         s->straight_called += t->vibrato_extent_cents == 0.0 && measured;
         return;

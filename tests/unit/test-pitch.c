@@ -222,7 +222,7 @@ static void test_phrases(void **state)
     add_phrases(&s, 40, 60, 20.0, 0.0);
     add_phrases(&s, 48, 69, 20.0, 0.0);
     add_phrases(&s, 53, 74, 20.0, 0.0);
-    expect_frames(&s, "bass, tenor, alto", (frame_bars){0.005, 3.0, 0.03, 0.20});
+    expect_frames(&s, "bass, tenor, alto", (frame_bars){0.005, 3.0, 0.01, 0.05});
 }
 
 static void test_high_phrases(void **state)
@@ -231,22 +231,21 @@ static void test_high_phrases(void **state)
     frame_score s = {.cents = cents};
     (void)state;
     add_phrases(&s, 60, 84, 40.0, 0.0);
-    expect_frames(&s, "soprano", (frame_bars){0.005, 3.0, 0.03, 0.20});
+    expect_frames(&s, "soprano", (frame_bars){0.005, 3.0, 0.01, 0.05});
 }
 
-/* A breathy note at the top has two or three harmonics over its noise, and its octave is not always told. The bar for
- * frames off is what is reached, not what is wanted (0.5 %). */
+/* A breathy note at the top has two or three harmonics over its noise, and breath rings at half of its pitch. */
 static void test_high_breathy_phrases(void **state)
 {
     g_autoptr(GArray) cents = g_array_new(FALSE, FALSE, sizeof(double));
     frame_score s = {.cents = cents};
     (void)state;
     add_phrases(&s, 60, 84, 20.0, 0.0);
-    expect_frames(&s, "soprano, breathy", (frame_bars){0.12, 3.0, 0.03, 0.20});
+    expect_frames(&s, "soprano, breathy", (frame_bars){0.005, 3.0, 0.03, 0.05});
 }
 
-/* The room holds a note on while the next one begins: in slides and rests the echo's pitch is as true as the singer's.
- * The bars but for lost frames are what is reached, not what is wanted (0.5 %, 3 cents, 20 %). */
+/* The room holds a note on while the next one begins: in slides the echo's pitch is as true as the singer's. The bar
+ * for frames off is what is reached, not what is wanted (0.5 %). */
 static void test_phrases_in_a_room(void **state)
 {
     g_autoptr(GArray) cents = g_array_new(FALSE, FALSE, sizeof(double));
@@ -255,7 +254,7 @@ static void test_phrases_in_a_room(void **state)
     add_phrases(&s, 40, 60, 20.0, 0.4);
     add_phrases(&s, 48, 69, 20.0, 0.4);
     add_phrases(&s, 53, 74, 20.0, 0.4);
-    expect_frames(&s, "in a room", (frame_bars){0.025, 3.2, 0.03, 0.50});
+    expect_frames(&s, "in a room", (frame_bars){0.012, 3.0, 0.02, 0.15});
 }
 
 int main(void)
