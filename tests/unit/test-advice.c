@@ -220,6 +220,25 @@ static void test_no_empty_advice_under_a_limit(void **state)
     }
 }
 
+/* A shape that is not wanted is not named; the next one still reaches the aim. */
+static void test_avoided_shapes(void **state)
+{
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "u", "C5");
+    const aperta_vowel *avoid[] = {aperta_vowel_by_ipa("ɔ"), NULL};
+    (void)state;
+    g_autoptr(GPtrArray) first = aperta_advise(rules, table, &note, NULL);
+    note.avoid = avoid;
+    note.pitch_name = "B♯4";
+    g_autoptr(GPtrArray) second = aperta_advise(rules, table, &note, NULL);
+    assert_ptr_equal(case_shape(first)->vowel, avoid[0]);
+    assert_non_null(case_shape(second));
+    assert_ptr_not_equal(case_shape(second)->vowel, avoid[0]);
+    expect_near(case_shape(second)->f1_hz, case_shape(first)->f1_hz, 1e-6);
+    assert_non_null(strstr(case_finding(second, "belt-open")->text, "B♯4")); /* as a score spells it */
+}
+
 /* ---- properties -------------------------------------------------------------------------------------------------- */
 
 /* In belt, raising F1 up to the band's top never makes the verdict worse, whatever the interval. */
@@ -527,6 +546,7 @@ int main(void)
         cmocka_unit_test(test_bounded_f1_counts_as_below),
         cmocka_unit_test(test_vowel_not_known),
         cmocka_unit_test(test_expected_resonances),
+        cmocka_unit_test(test_avoided_shapes),
         cmocka_unit_test(test_a_change_is_sure),
         cmocka_unit_test(test_change_at),
         cmocka_unit_test(test_kept_vowel),

@@ -214,6 +214,39 @@ static void test_expected_is_said(void **state)
                  exp(1.6449 * expected->sd_hz[0] / expected->resonances[0].hz), 1e-6);
 }
 
+/* "beat" opened to "eh" is "bet", a minimal pair of every English dictionary; "deep" becomes no word. */
+static void test_other_words(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:beat C5:1:deep A3:1:beat", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) french = sheet_of("C5:1:lit", (aperta_sheet_options){.language = "fr"});
+    const aperta_word_risk *risk = note_at(sheet, 0)->risk;
+    g_autofree char *text = aperta_report_sheet_text(sheet, NULL);
+    (void)state;
+    assert_non_null(risk);
+    assert_string_equal(risk->word, "bet");
+    if (risk->instead != NULL)
+        assert_string_not_equal(risk->instead->vowel->ipa, "ɛ");
+    assert_null(note_at(sheet, 1)->risk);
+    assert_null(note_at(sheet, 2)->risk); /* nothing is asked for */
+    assert_non_null(strstr(text, "“beat” sung so may be heard as “bet”"));
+    assert_non_null(strstr(text, "eh↓?"));
+    assert_true(warned(french, "other-words")); /* no list of words, and said so */
+}
+
+/* Dictions that are shared say the same, and belong to the caller. */
+static void test_shared_dictions(void **state)
+{
+    g_autoptr(aperta_dictions) dictions = aperta_dictions_create(NULL);
+    const aperta_sheet_options options = {.dictions = dictions};
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        g_autoptr(aperta_sheet) own = sheet_of("C5:1:beat A4:1:moon", (aperta_sheet_options){0});
+        g_autoptr(aperta_sheet) shared = sheet_of("C5:1:beat A4:1:moon", options);
+        g_autofree char *first = aperta_report_sheet_json(own), *second = aperta_report_sheet_json(shared);
+        assert_string_equal(first, second);
+    }
+}
+
 static void test_unknown_language(void **state)
 {
     aperta_sheet_options options = {.voice = APERTA_VOICE_WOMAN};
@@ -386,6 +419,8 @@ int main(void)
         cmocka_unit_test(test_vowel_of_another_table),
         cmocka_unit_test(test_regional_and_partial_tables),
         cmocka_unit_test(test_expected_is_said),
+        cmocka_unit_test(test_other_words),
+        cmocka_unit_test(test_shared_dictions),
         cmocka_unit_test(test_unknown_language),
         cmocka_unit_test(test_text_is_aligned),
         cmocka_unit_test(test_json),
