@@ -111,7 +111,7 @@ static void read_all(sung_token *tokens, guint notes, guint64 seed)
         if (fork() != 0)
             continue;
         for (guint i = job; i < N_PITCHES * notes; i += JOBS)
-            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], seed * 1000003 + i * 7919u);
+            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], FALSE, seed * 1000003 + i * 7919u);
         _exit(0);
     }
     while (wait(NULL) > 0)
