@@ -14,7 +14,8 @@ test_packages=(
     libcmocka-dev          # unit tests
     libaubio-dev           # a second pitch tracker to compare with
     aubio-tools            # the same as a yardstick of speed
-    npm                    # fetches the CMU Pronouncing Dictionary
+    npm                    # fetches the CMU Pronouncing Dictionary and the definition of MusicXML
+    libxml2-utils          # validates with that definition
     espeak-ng sox          # spoken vowels, and sounds in other formats
     mandoc xz-utils        # manual pages, make distcheck
 )

@@ -218,7 +218,7 @@ GBytes *score_mark(const score_input *input, const aperta_score *score, const ap
     GBytes *bytes = NULL;
 
     in.doc = xmlReadMemory(input->bytes, (int)input->n, NULL, NULL,
-                           XML_PARSE_NONET | XML_PARSE_NOERROR | XML_PARSE_NOWARNING);
+                           XML_PARSE_NONET | XML_PARSE_NOERROR | XML_PARSE_NOWARNING | score_xml_options(input));
     if (in.doc == NULL || xmlDocGetRootElement(in.doc) == NULL) {
         score_fail(error, input->name, 0, "damaged XML (export the score again)");
         return NULL;

@@ -312,7 +312,8 @@ gboolean score_read_musicxml(score_draft *draft, const score_input *input, GErro
     if (!score_guard_xml(input, error))
         return FALSE;
     start_libxml();
-    in.reader = xmlReaderForMemory(input->bytes, (int)input->n, NULL, NULL, XML_PARSE_NONET | XML_PARSE_COMPACT);
+    in.reader = xmlReaderForMemory(input->bytes, (int)input->n, NULL, NULL,
+                                   XML_PARSE_NONET | XML_PARSE_COMPACT | score_xml_options(input));
     if (in.reader == NULL)
         return score_fail(error, input->name, 0, "it cannot be read as XML (export the score again)");
     xmlTextReaderSetStructuredErrorHandler(in.reader, note_problem, &in);

@@ -196,6 +196,9 @@ gboolean score_read_musicxml(score_draft *draft, const score_input *input, GErro
 
 /* FALSE: the XML would be costly to parse. (xml-guard.c) */
 gboolean score_guard_xml(const score_input *input, GError **error);
+/* Options of libxml2 beside the usual ones: the declared encoding is not believed where the bytes show that it cannot
+ * be. (xml-guard.c) */
+int score_xml_options(const score_input *input);
 /* NULL is: none is written. */
 gboolean score_is_usual_encoding(const char *encoding);
 

@@ -8,6 +8,8 @@
 #define SCORE_TEXT_BYTES_MAX (4u << 20)
 /* Bytes of the file in an .mxl that names the score. */
 #define SCORE_CONTAINER_BYTES_MAX (64u << 10)
+/* Bytes within which an XML declaration ends. */
+#define SCORE_DECLARATION_MAX 200
 /* Elements between the ends of two notes or bars, and attributes (or other signs "=") of one element. A note has about
  * 20 elements, an element at most 60 attributes. */
 #define SCORE_CROWD_MAX      50000

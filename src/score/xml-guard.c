@@ -6,6 +6,7 @@
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
+#include <libxml/parser.h>
 #include <string.h>
 
 /* Does word follow, each sign spaced out with NULs as the first one is (UTF-16)? */
@@ -86,4 +87,23 @@ gboolean score_is_usual_encoding(const char *encoding)
         if (g_ascii_strncasecmp(encoding, usual[i], strlen(usual[i])) == 0)
             return TRUE;
     return encoding == NULL;
+}
+
+/* Some programs write UTF-16 into the declaration and UTF-8 into the file. */
+int score_xml_options(const score_input *input)
+{
+    const char *declaration = input->bytes;
+    gsize n = MIN(input->n, SCORE_DECLARATION_MAX);
+    const char *end, *name;
+
+    if (n >= 3 && memcmp(declaration, "\xEF\xBB\xBF", 3) == 0) {
+        declaration += 3;
+        n -= 3;
+    }
+    if (n < 5 || memcmp(declaration, "<?xml", 5) != 0 || (end = memchr(declaration, '>', n)) == NULL)
+        return 0; /* no declaration, or really UTF-16 */
+    name = g_strstr_len(declaration, end - declaration, "UTF-16");
+    if (name == NULL)
+        name = g_strstr_len(declaration, end - declaration, "utf-16");
+    return name != NULL ? XML_PARSE_IGNORE_ENC : 0;
 }

@@ -501,16 +501,18 @@ static void test_titles(void **state)
     assert_null(plain->composer);
 }
 
-/* Encodings as declared: UTF-16 with its mark, Latin-1; a DOCTYPE that is not fetched. */
+/* Encodings as declared: UTF-16 with its mark, Latin-1; a wrong UTF-16; a DOCTYPE that is not fetched. */
 static void test_encodings(void **state)
 {
     (void)state;
-    static const char *const encodings[] = {"UTF-8", "UTF-16", "ISO-8859-1"};
+    static const struct {
+        const char *written, *declared;
+    } encodings[] = {{"UTF-8", "UTF-8"}, {"UTF-16", "UTF-16"}, {"ISO-8859-1", "ISO-8859-1"}, {"UTF-8", "UTF-16"}};
     g_autofree char *note = note_xml("C4", 2, "früh", NULL);
 
     for (gsize i = 0; i < G_N_ELEMENTS(encodings); i++) {
         g_autofree char *text = g_strconcat(
-            "<?xml version=\"1.0\" encoding=\"", encodings[i],
+            "<?xml version=\"1.0\" encoding=\"", encodings[i].declared,
             "\" standalone=\"no\"?>\n"
             "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "
             "\"http://www.musicxml.org/dtds/partwise.dtd\">\n<score-partwise><part-list><score-part id='P1'>"
@@ -518,7 +520,7 @@ static void test_encodings(void **state)
             "<divisions>2</divisions></attributes>",
             note, "</measure></part></score-partwise>", NULL);
         gsize n;
-        g_autofree char *bytes = g_convert(text, -1, encodings[i], "UTF-8", NULL, &n, NULL);
+        g_autofree char *bytes = g_convert(text, -1, encodings[i].written, "UTF-8", NULL, &n, NULL);
         g_autoptr(GError) error = NULL;
         g_autoptr(aperta_score) score = aperta_score_read_bytes("test", bytes, n, NULL, &error);
         assert_null(error);
