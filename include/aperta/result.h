@@ -97,6 +97,7 @@ typedef struct {
     const char *corrections; /* path of a CSV file, or NULL */
     gboolean explain;
     gboolean keep_frames;
+    guint jobs;                                    /* threads; 0: one. The result does not depend on it */
     void (*progress)(double fraction, void *data); /* may be NULL; called often, 0..1 */
     void *progress_data;
     const volatile int *cancel; /* may be NULL; once nonzero the take ends with INTERRUPTED */

@@ -22,7 +22,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_tract, aperta_tract_destroy)
 #define APERTA_TRACT_NOTE_MAX_S 8.0
 
 /* Reads one note. samples[0] stands at start_s; they must cover note->span as far as the recording does. frames, if not
- * NULL, has one record for each frame of the track and those inside the note are filled in. */
+ * NULL, has one record for each frame of the track; those of the note's steady part that could be read are filled in,
+ * all others are left as they are. So several tracts may read the notes of one track at the same time. */
 void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, double start_s, const aperta_f0_track *track,
                        const aperta_note *note, aperta_tract_reading *reading, aperta_tract_frame *frames);
 

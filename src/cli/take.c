@@ -221,6 +221,7 @@ static int take_one(void *data, guint index, char **text)
     cli_progress progress;
 
     cli_progress_start(&progress, file, request->quiet || request->n_files > 1);
+    options.jobs = MAX(request->jobs / request->n_files, 1);
     options.progress = cli_progress_step;
     options.progress_data = &progress;
     g_autoptr(aperta_result) result = aperta_take(file, &options, &error);

@@ -17,6 +17,15 @@ void result_warn(aperta_result *result, const char *code, const char *format, ..
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result);
 void result_note_free(aperta_sung_note *note);
 
+/* ---- read-tract.c ---- */
+
+/* Told the share of the notes, 0..1; FALSE with an error set: stop. */
+typedef gboolean (*result_go_on)(double share, void *data, GError **error);
+/* Reads the tract of all notes, and the frames if there are any, with up to so many threads (0: one). audio stands at
+ * the start. go_on is called by the caller's thread only. Errors: those of aperta_audio_read and go_on. */
+gboolean result_read_tract(aperta_result *result, aperta_audio *audio, guint jobs, result_go_on go_on, void *data,
+                           GError **error);
+
 /* ---- note-vowel.c ---- */
 
 /* Names the vowel of a note whose tract is read, and tells how far its F1 stands above the harmonics. */

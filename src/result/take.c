@@ -1,12 +1,9 @@
 /* take.c - one recording from file to advice.
  *
  * The file is read twice, so that an hour is never held in memory: first for the pitch, from which the notes come, then
- * for the tract, note by note. */
+ * for the tract, note by note (read-tract.c). */
 #include "result/result-private.h"
-#include "result/result-tuning.h"
 
-#include <aperta/tract.h>
-#include <math.h>
 #include <string.h>
 
 enum { BLOCK = 8192 };
@@ -150,83 +147,16 @@ static void name_notes(take *t)
 
 /* ---- second reading: tract ----------------------------------------------------------------------------------- */
 
-/* The stretch of sound that is in memory. */
-typedef struct {
-    aperta_audio *audio;
-    GArray *samples; /* float */
-    guint64 first;   /* number of samples[0] in the stream */
-    gboolean at_end;
-} sliding;
-
-/* Makes samples from..to available as far as the recording goes. from never goes back. */
-static gboolean slide(sliding *s, guint64 from, guint64 to, GError **error)
+static gboolean go_on_reading(double share, void *data, GError **error)
 {
-    float block[BLOCK];
-
-    while (!s->at_end && s->first + s->samples->len < to) {
-        gssize n = aperta_audio_read(s->audio, block, BLOCK, error);
-        if (n < 0)
-            return FALSE;
-        s->at_end = n == 0;
-        guint64 drop = s->first < from ? MIN(from - s->first, s->samples->len) : 0;
-        if (drop > 0) {
-            g_array_remove_range(s->samples, 0, drop);
-            s->first += drop;
-        }
-        g_array_append_vals(s->samples, block, n);
-    }
-    return TRUE;
-}
-
-/* What of a note is listened to: all of it, or the middle of a very long one. */
-static aperta_span listening_span(const aperta_note *note)
-{
-    double middle_s = (note->steady.start_s + note->steady.end_s) / 2.0;
-    double reach_s = APERTA_TRACT_NOTE_MAX_S / 2.0 + 1.0;
-
-    return (aperta_span){MAX(note->span.start_s, middle_s - reach_s) - RESULT_MARGIN_S,
-                         MIN(note->span.end_s, middle_s + reach_s) + RESULT_MARGIN_S};
-}
-
-static gboolean read_tract_of(sliding *s, aperta_tract *tract, aperta_result *r, aperta_sung_note *note, GError **error)
-{
-    aperta_span span = listening_span(&note->note);
-    double rate = APERTA_AUDIO_RATE_HZ;
-    guint64 from = (guint64)MAX((span.start_s - r->from_s) * rate, 0.0);
-    guint64 to = (guint64)MAX((span.end_s - r->from_s) * rate, 0.0);
-
-    if (!slide(s, from, to, error))
-        return FALSE;
-    guint64 skip = from > s->first ? MIN(from - s->first, s->samples->len) : 0;
-    gsize n = MIN(to - from, s->samples->len - skip);
-    const float *samples = (const float *)(void *)s->samples->data + skip;
-    aperta_tract_read(tract, samples, n, r->from_s + (s->first + skip) / rate, r->track, &note->note, &note->tract,
-                      r->frames);
-    return TRUE;
+    return go_on(data, PITCH_SHARE + (1.0 - PITCH_SHARE) * share, error);
 }
 
 static gboolean read_tract(take *t, GError **error)
 {
-    aperta_result *r = t->result;
     g_autoptr(aperta_audio) audio = aperta_audio_open(t->path, &t->audio, error);
 
-    if (audio == NULL)
-        return FALSE;
-    aperta_tract_config config = {.sample_rate_hz = APERTA_AUDIO_RATE_HZ,
-                                  .voice = r->voice,
-                                  .band_hz = r->sample_rate_hz < APERTA_AUDIO_RATE_HZ ? 0.45 * r->sample_rate_hz : 0.0};
-    g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
-    g_autoptr(GArray) samples = g_array_new(FALSE, FALSE, sizeof(float));
-    sliding s = {.audio = audio, .samples = samples};
-    for (guint i = 0; i < r->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        memset(&note->tract, 0, sizeof note->tract);
-        if (!note->note.accompanied && !read_tract_of(&s, tract, r, note, error))
-            return FALSE;
-        if (!go_on(t, PITCH_SHARE + (1.0 - PITCH_SHARE) * (i + 1) / r->notes->len, error))
-            return FALSE;
-    }
-    return TRUE;
+    return audio != NULL && result_read_tract(t->result, audio, t->options->jobs, go_on_reading, t, error);
 }
 
 /* With a guessed voice the third resonance may show that the guess was wrong; then the other voice is tried. */

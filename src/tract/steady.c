@@ -24,7 +24,7 @@ tract_stretch tract_stretch_of(const aperta_f0_track *track, const aperta_note *
     return stretch;
 }
 
-static gboolean is_within(const aperta_f0_track *track, const aperta_note *note, guint frame)
+gboolean tract_is_steady(const aperta_f0_track *track, const aperta_note *note, guint frame)
 {
     double time_s = aperta_f0_track_time_s(track, frame);
     return track->frames[frame].voiced && time_s >= note->steady.start_s && time_s <= note->steady.end_s;
@@ -38,14 +38,15 @@ void tract_steady_frames(const aperta_f0_track *track, const aperta_note *note, 
 
     for (guint i = 0; i < stretch->n; i++) {
         guint frame = stretch->first + i * stretch->stride;
-        if (is_within(track, note, frame))
+        if (tract_is_steady(track, note, frame))
             levels_db[n++] = track->frames[frame].level_db;
     }
     double least_db = n > 0 ? dsp_quantile(levels_db, n, 0.5) - TRACT_LEVEL_DROP_DB : 0;
     for (guint i = 0; i < stretch->n; i++) {
         guint frame = stretch->first + i * stretch->stride;
         const aperta_f0 *f0 = &track->frames[frame];
-        steady[i] = is_within(track, note, frame) && f0->level_db >= least_db && f0->confidence >= TRACT_CONFIDENCE_MIN;
+        steady[i] =
+            tract_is_steady(track, note, frame) && f0->level_db >= least_db && f0->confidence >= TRACT_CONFIDENCE_MIN;
     }
 }
 

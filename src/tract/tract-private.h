@@ -35,6 +35,9 @@ G_STATIC_ASSERT(TRACT_STRETCH_MAX > (int)APERTA_TRACT_NOTE_MAX_S * 150 + 2);
 
 tract_stretch tract_stretch_of(const aperta_f0_track *track, const aperta_note *note);
 
+/* Is a frame voiced and within the note's steady part? */
+gboolean tract_is_steady(const aperta_f0_track *track, const aperta_note *note, guint frame);
+
 /* steady[i] = 1 for the frames of the stretch within the note's steady part that sound like the note. */
 void tract_steady_frames(const aperta_f0_track *track, const aperta_note *note, const tract_stretch *stretch,
                          guint8 *steady);

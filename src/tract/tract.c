@@ -97,17 +97,16 @@ static aperta_tract_frame frame_of_note(const aperta_tract_reading *reading)
     return frame;
 }
 
-static void write_frames(const aperta_tract *tract, const aperta_f0_track *track, const tract_stretch *stretch,
-                         const aperta_tract_reading *reading, aperta_tract_frame *frames)
+/* Only within the steady part: no other note has a frame there. */
+static void write_frames(const aperta_tract *tract, const aperta_f0_track *track, const aperta_note *note,
+                         const tract_stretch *stretch, const aperta_tract_reading *reading, aperta_tract_frame *frames)
 {
     guint end = MIN(stretch->first + stretch->n * stretch->stride, track->n_frames);
     aperta_tract_frame still = frame_of_note(reading);
 
     for (guint i = stretch->first; i < end; i++) {
         double time_s = aperta_f0_track_time_s(track, i), f0_hz = track->frames[i].f0_hz;
-        gboolean steady = track->frames[i].voiced && tract->steady[(i - stretch->first) / stretch->stride];
-        frames[i].known = 0;
-        if (steady)
+        if (tract->steady[(i - stretch->first) / stretch->stride] && tract_is_steady(track, note, i))
             frames[i] = tract->follows ? tract_track_at(tract->track, time_s, f0_hz) : still;
     }
 }
@@ -146,5 +145,5 @@ void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, doubl
         reading->glides = FALSE;
     }
     if (frames != NULL)
-        write_frames(tract, track, &stretch, reading, frames);
+        write_frames(tract, track, note, &stretch, reading, frames);
 }

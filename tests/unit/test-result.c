@@ -158,6 +158,23 @@ static void test_frames(void **state)
     assert_int_equal(outside, 0);
 }
 
+/* Each note is read for itself: how many are read at a time changes nothing, not even the last bit. */
+static void test_jobs(void **state)
+{
+    aperta_take_options options = {.voice = APERTA_VOICE_WOMAN, .keep_frames = TRUE};
+    g_autoptr(aperta_result) one = take_of(sung_path, &options);
+    (void)state;
+
+    for (options.jobs = 1; options.jobs <= 100; options.jobs = 3 * options.jobs + 1) {
+        g_autoptr(aperta_result) many = take_of(sung_path, &options);
+        assert_int_equal(many->notes->len, one->notes->len);
+        for (guint i = 0; i < one->notes->len; i++)
+            assert_memory_equal(&note_of(many, i)->tract, &note_of(one, i)->tract, sizeof(aperta_tract_reading));
+        assert_int_equal(many->track->n_frames, one->track->n_frames);
+        assert_memory_equal(many->frames, one->frames, one->track->n_frames * sizeof *one->frames);
+    }
+}
+
 /* ---- vowels that move -------------------------------------------------------------------------------------------- */
 
 /* Means of 48 women: Hillenbrand et al. 1995, JASA 97:3099-3111. */
@@ -320,7 +337,7 @@ static void test_cancel(void **state)
     (void)state;
     for (int at = 1; at <= 10; at += 3) {
         listener l = {.cancel_at = at};
-        aperta_take_options options = {.progress = listen, .progress_data = &l, .cancel = &l.cancel};
+        aperta_take_options options = {.jobs = at % 4, .progress = listen, .progress_data = &l, .cancel = &l.cancel};
         GError *error = NULL;
         assert_null(aperta_take(sung_path, &options, &error));
         assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_INTERRUPTED));
@@ -445,12 +462,19 @@ static int tear_down(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_notes),        cmocka_unit_test(test_f1_distances),
-        cmocka_unit_test(test_options),      cmocka_unit_test(test_frames),
-        cmocka_unit_test(test_diphthong),    cmocka_unit_test(test_two_syllables_on_one_note),
-        cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
-        cmocka_unit_test(test_progress),     cmocka_unit_test(test_cancel),
-        cmocka_unit_test(test_corrections),  cmocka_unit_test(test_bad_corrections),
+        cmocka_unit_test(test_notes),
+        cmocka_unit_test(test_f1_distances),
+        cmocka_unit_test(test_options),
+        cmocka_unit_test(test_frames),
+        cmocka_unit_test(test_jobs),
+        cmocka_unit_test(test_diphthong),
+        cmocka_unit_test(test_two_syllables_on_one_note),
+        cmocka_unit_test(test_voice),
+        cmocka_unit_test(test_silence),
+        cmocka_unit_test(test_progress),
+        cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_corrections),
+        cmocka_unit_test(test_bad_corrections),
         cmocka_unit_test(test_bad_settings),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
