@@ -5,11 +5,12 @@
 
 #include <math.h>
 
-#define HEIGHT     640.0 /* px, as all below */
-#define RING       4.5
+#define RING       4.5 /* px, as all below */
 #define MARKER     5.5
 #define LABEL      12.0
 #define SAME_PLACE 26.0
+#define LEGEND     60.0 /* from the plot to the first line of the legend, and from line to line */
+#define LEGEND_ROW 22.0
 
 static const svg_box plot = {58.0, 34.0, 648.0, 488.0};
 
@@ -196,11 +197,27 @@ static void label_all(chart *c)
     }
 }
 
+/* Where the ellipses are from, in as many lines as that takes; y of the first of them, returns the y below. picture
+ * NULL: only measures. */
+static double put_source(const chart *c, svg_picture *picture, double y)
+{
+    g_autofree char *source =
+        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s.",
+                        plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title);
+
+    return svg_paragraph(picture, "ap-quiet", plot.x, y, LABEL, SHEET_PICTURE_WIDTH - plot.x - 10.0, source);
+}
+
+static double y_of_source(void)
+{
+    return plot.y + plot.height + LEGEND + 2.0 * LEGEND_ROW;
+}
+
 static void draw_legend(chart *c)
 {
     static const char *const meanings[] = {"no rule speaks", "fine", "watch", "change on some pitch"};
     svg_picture *svg = &c->plane.svg;
-    double x = plot.x, y = plot.y + plot.height + 60.0;
+    double x = plot.x, y = plot.y + plot.height + LEGEND;
 
     for (int mark = SVG_CHANGE; mark >= SVG_SILENT; mark--) {
         svg_marker(svg, (svg_mark)mark, FALSE, x + 6.0, y - 4.0, MARKER);
@@ -208,15 +225,12 @@ static void draw_legend(chart *c)
         x += 34.0 + svg_text_width("ap-label", meanings[mark], LABEL);
     }
     x = plot.x;
-    y += 22.0;
+    y += LEGEND_ROW;
     svg_shape(svg, "line", "ap-arrow", "x1", x, "y1", y - 4.0, "x2", x + 20.0, "y2", y - 4.0, NULL);
     svg_shape(svg, "circle", "ap-aim", "cx", x + 25.0, "cy", y - 4.0, "r", RING, NULL);
     svg_text(svg, "ap-label", x + 36.0, y, LABEL, SVG_START,
              "the shape to sing on the pitch beside it; small pitches: where the song sings the vowel");
-    g_autofree char *source =
-        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s.",
-                        plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title);
-    svg_paragraph(svg, "ap-quiet", plot.x, y + 22.0, LABEL, SHEET_PICTURE_WIDTH - plot.x - 10.0, source);
+    put_source(c, svg, y_of_source());
 }
 
 char *sheet_chart_svg(const aperta_sheet *sheet, gboolean inside, double *height)
@@ -230,10 +244,10 @@ char *sheet_chart_svg(const aperta_sheet *sheet, gboolean inside, double *height
 
     if (sheet->expectations->len == 0)
         return NULL;
-    *height = HEIGHT;
+    *height = put_source(&c, NULL, y_of_source());
     find_ranges(&c);
-    c.plane.svg = inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, HEIGHT, title, description)
-                         : svg_begin(SHEET_PICTURE_WIDTH, HEIGHT, title, description);
+    c.plane.svg = inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, *height, title, description)
+                         : svg_begin(SHEET_PICTURE_WIDTH, *height, title, description);
     svg_define_clip(&c.plane.svg, plot);
     plane_draw_axes(&c.plane);
     plane_draw_table(&c.plane);

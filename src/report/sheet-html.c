@@ -19,7 +19,7 @@ static const char page_style[] =
     "p{margin:.3em 0}.quiet{color:var(--quiet);font-size:.88rem}\n"
     "dl.facts{display:grid;grid-template-columns:max-content 1fr;gap:.1rem .9rem;margin:.8rem 0;font-size:.92rem}"
     "dl.facts dt{color:var(--quiet)}dl.facts dd{margin:0}\n"
-    "figure{margin:.2rem 0;overflow-x:auto}figure svg{display:block;width:100%;height:auto;min-width:36rem}\n"
+    "figure{margin:.2rem 0;overflow-x:auto}figure svg{display:block;width:100%;height:auto;min-width:36rem;overflow:visible}\n"
     "ul{margin:.3em 0;padding-left:1.2rem}li{margin:.15em 0}\n"
     "article{border-left:4px solid var(--line);padding-left:.8rem;margin:1rem 0;break-inside:avoid}\n"
     "article.change{border-color:var(--change)}article.watch{border-color:var(--watch)}\n"

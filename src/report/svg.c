@@ -13,7 +13,7 @@
 #define NARROW_WIDTH 0.33 /* i l j . , and the blank */
 #define HALF_WIDTH   0.42 /* f r t ( ) - */
 #define LETTER_WIDTH 0.63
-#define BROAD_WIDTH  0.85 /* m w M W */
+#define BROAD_WIDTH  0.9  /* m w M W % */
 #define BOLD_FACTOR  1.1  /* bold faces are wider by this */
 #define LINE_HEIGHT  1.35 /* of the font size */
 
@@ -226,14 +226,16 @@ double svg_paragraph(svg_picture *picture, const char *css_class, double x, doub
     for (char **word = words; *word != NULL; word++) {
         g_autofree char *longer = g_strconcat(line->str, line->len > 0 ? " " : "", *word, NULL);
         if (line->len > 0 && svg_text_width(css_class, longer, size) > width) {
-            svg_text(picture, css_class, x, y, size, SVG_START, line->str);
+            if (picture != NULL)
+                svg_text(picture, css_class, x, y, size, SVG_START, line->str);
             y += size * LINE_HEIGHT;
             g_string_assign(line, *word);
         } else {
             g_string_assign(line, longer);
         }
     }
-    svg_text(picture, css_class, x, y, size, SVG_START, line->str);
+    if (picture != NULL)
+        svg_text(picture, css_class, x, y, size, SVG_START, line->str);
     return y + size * LINE_HEIGHT;
 }
 
@@ -273,7 +275,7 @@ double svg_text_width(const char *css_class, const char *text, double size)
     for (const char *at = text; *at != '\0'; at = g_utf8_next_char(at))
         width += strchr("ilj.,:;' |", *at) != NULL ? NARROW_WIDTH
                  : strchr("frt()-", *at) != NULL   ? HALF_WIDTH
-                 : strchr("mwMW", *at) != NULL     ? BROAD_WIDTH
+                 : strchr("mwMW%", *at) != NULL    ? BROAD_WIDTH
                                                    : LETTER_WIDTH;
     return width * size * (strstr(css_class, "ap-strong") != NULL ? BOLD_FACTOR : 1.0);
 }

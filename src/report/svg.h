@@ -41,7 +41,7 @@ void svg_define_clip(svg_picture *picture, svg_box box);
 void svg_open_clipped(svg_picture *picture, const char *css_class);
 void svg_text(svg_picture *picture, const char *css_class, double x, double y, double size, svg_anchor anchor,
               const char *text);
-/* Wraps at blanks to width; returns the y below the last line. */
+/* Wraps at blanks to width; returns the y below the last line. picture NULL: only measures. */
 double svg_paragraph(svg_picture *picture, const char *css_class, double x, double y, double size, double width,
                      const char *text);
 /* What a mark says of a note: no rule spoke, or the level of its advice. */
