@@ -198,6 +198,7 @@ typedef struct {
     aperta_voice voice;
     gboolean voice_guessed;
     aperta_vowel_table *table;
+    gboolean table_of_language; /* chosen because the words are in its language */
     int octave;
     int range_low, range_high; /* midi; 0: not given */
     /* what is expected */

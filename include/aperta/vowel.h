@@ -58,6 +58,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_table, aperta_vowel_table_free)
 char **aperta_vowel_table_names(GError **error);
 /* The table used for a voice when none is asked for; static. */
 const char *aperta_vowel_table_for_voice(aperta_voice voice);
+/* One of a whole vowel system of the language ("fr"), by speakers of the voice; NULL: there is none, or the language is
+ * the one of aperta_vowel_table_for_voice. Static. */
+const char *aperta_vowel_table_for_language(aperta_voice voice, const char *language);
 const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table,
                                                const aperta_vowel *vowel); /* or NULL */
 

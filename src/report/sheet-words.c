@@ -234,6 +234,13 @@ static void fact_clear(gpointer data)
     g_free(((sheet_fact *)data)->text);
 }
 
+static const char *table_reason(const aperta_sheet *sheet)
+{
+    if (sheet->table_of_language)
+        return sheet->voice_guessed ? " (chosen by the language and the guess)" : " (chosen by the language)";
+    return sheet->voice_guessed ? " (chosen by the guess)" : "";
+}
+
 GArray *sheet_facts(const aperta_sheet *sheet)
 {
     GArray *facts = g_array_new(FALSE, FALSE, sizeof(sheet_fact));
@@ -247,8 +254,7 @@ GArray *sheet_facts(const aperta_sheet *sheet)
     add_fact(facts, "Voice",
              g_strdup_printf("%s%s", aperta_voice_word(sheet->voice),
                              sheet->voice_guessed ? " (guessed; name it with --voice if wrong)" : ""));
-    add_fact(facts, "Vowels",
-             g_strdup_printf("%s%s", sheet->table->title, sheet->voice_guessed ? " (chosen by the guess)" : ""));
+    add_fact(facts, "Vowels", g_strconcat(sheet->table->title, table_reason(sheet), NULL));
     add_fact(facts, "Style", report_clean(sheet->rules_title != NULL ? sheet->rules_title : sheet->style));
     return facts;
 }

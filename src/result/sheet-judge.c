@@ -3,7 +3,8 @@
  * F1 and F2 come from the sheet's table. A vowel that it lacks (English tables have no y), or has only as a region
  * speaks it (the raised æ of Hillenbrand's), is taken from another table of the same voice: whole vowel systems first,
  * among them the better known figures; and last from the cardinal vowels of one man, brought to the voice. Where even
- * they have none, it is not judged.
+ * they have none, it is not judged. The shape for a front rounded vowel is looked for in the table it is from: one
+ * without y has no ø and œ either, and would send a German singer to an unrounded vowel though a rounded one is near.
  *
  * A song asks the same question again and again (this vowel, this pitch, this length), and trying keys asks it a dozen
  * times over: every answer is kept. */
@@ -26,6 +27,7 @@ struct sheet_judge {
     aperta_sheet *sheet;
     const aperta_rules *rules;
     GPtrArray *others;    /* aperta_vowel_table, in the order they are asked; NULL: not loaded yet */
+    GHashTable *homes;    /* aperta_expectation -> the table to look for its shapes in; not there: the sheet's */
     GHashTable *verdicts; /* verdict_key -> GPtrArray of aperta_finding */
 };
 
@@ -51,6 +53,7 @@ sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules)
 
     judge->sheet = sheet;
     judge->rules = rules;
+    judge->homes = g_hash_table_new(NULL, NULL);
     judge->verdicts = g_hash_table_new_full(key_hash, key_equal, g_free, (GDestroyNotify)g_ptr_array_unref);
     return judge;
 }
@@ -61,6 +64,7 @@ void sheet_judge_free(sheet_judge *judge)
         return;
     if (judge->others != NULL)
         g_ptr_array_unref(judge->others);
+    g_hash_table_unref(judge->homes);
     g_hash_table_unref(judge->verdicts);
     g_free(judge);
 }
@@ -125,8 +129,8 @@ static const aperta_vowel_row *usable_row(const aperta_vowel_table *table, const
     return row != NULL && row->has[0] && row->has[1] ? row : NULL;
 }
 
-/* From another table of the voice; FALSE when none has the vowel as stages know it. */
-static gboolean expect_from_others(sheet_judge *judge, aperta_expectation *expected)
+/* From another table of the voice, which is returned; NULL when none has the vowel as stages know it. */
+static const aperta_vowel_table *expect_from_others(sheet_judge *judge, aperta_expectation *expected)
 {
     if (judge->others == NULL)
         load_others(judge);
@@ -137,9 +141,9 @@ static gboolean expect_from_others(sheet_judge *judge, aperta_expectation *expec
             continue;
         expect_row(expected, row);
         expected->from = g_strdup_printf("the table %s (%s)", other->name, other->status);
-        return TRUE;
+        return other;
     }
-    return FALSE;
+    return NULL;
 }
 
 static void expect_from_cardinals(const sheet_judge *judge, aperta_expectation *expected)
@@ -157,15 +161,18 @@ static void expect_from_cardinals(const sheet_judge *judge, aperta_expectation *
 static void expect(sheet_judge *judge, aperta_expectation *expected)
 {
     const aperta_vowel_row *own = usable_row(judge->sheet->table, expected->vowel);
+    const aperta_vowel_table *home = NULL;
 
     if (own != NULL && own->open_target)
         expect_row(expected, own);
-    else if (expect_from_others(judge, expected))
+    else if ((home = expect_from_others(judge, expected)) != NULL)
         expected->regional = own != NULL;
     else if (own != NULL)
         expect_row(expected, own);
     else
         expect_from_cardinals(judge, expected);
+    if (home != NULL && expected->vowel->rounded && expected->vowel->place == APERTA_PLACE_FRONT)
+        g_hash_table_insert(judge->homes, expected, (gpointer)home);
 }
 
 const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
@@ -190,6 +197,7 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
 static GPtrArray *advise(const sheet_judge *judge, const sheet_question *question, const aperta_vowel *const *avoid)
 {
     const aperta_sheet *sheet = judge->sheet;
+    const aperta_vowel_table *home = g_hash_table_lookup(judge->homes, question->expected);
     aperta_situation situation = {
         .voice = sheet->voice,
         .f0_hz = aperta_midi_to_hz(question->midi, 440.0),
@@ -203,7 +211,7 @@ static GPtrArray *advise(const sheet_judge *judge, const sheet_question *questio
     };
 
     memcpy(situation.resonances, question->expected->resonances, sizeof situation.resonances);
-    return aperta_advise(judge->rules, sheet->table, &situation, NULL);
+    return aperta_advise(judge->rules, home != NULL ? home : sheet->table, &situation, NULL);
 }
 
 GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question)

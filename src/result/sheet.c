@@ -96,48 +96,6 @@ void aperta_sheet_free(aperta_sheet *sheet)
     g_free(sheet);
 }
 
-/* ---- settings ---------------------------------------------------------------------------------------------------- */
-
-static aperta_voice guess_voice(const aperta_sheet *sheet)
-{
-    const aperta_score *score = sheet->score;
-    g_autofree aperta_note *notes = g_new0(aperta_note, score->notes->len + 1);
-
-    if (sheet->lowest > 0 && sheet->lowest < RESULT_LOWEST_OF_WOMEN_MIDI)
-        return APERTA_VOICE_MAN;
-    for (guint i = 0; i < score->notes->len; i++)
-        notes[i].f0_hz =
-            aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
-    return result_guess_voice(notes, score->notes->len);
-}
-
-static gboolean load_settings(reading *r, GError **error)
-{
-    const aperta_sheet_options *o = r->options;
-    aperta_sheet *sheet = r->sheet;
-
-    r->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
-    if (r->rules == NULL)
-        return FALSE;
-    sheet->style = g_strdup(aperta_rules_style(r->rules));
-    sheet->rules_title = g_strdup(aperta_rules_title(r->rules));
-    sheet->voice = o->voice;
-    if (o->table != NULL) {
-        sheet->table = aperta_vowel_table_load(o->table, error);
-        if (sheet->table == NULL)
-            return FALSE;
-        if (sheet->voice == APERTA_VOICE_UNKNOWN)
-            sheet->voice = sheet->table->voice;
-    }
-    if (sheet->voice == APERTA_VOICE_UNKNOWN) {
-        sheet->voice = guess_voice(sheet);
-        sheet->voice_guessed = TRUE;
-    }
-    if (sheet->table == NULL)
-        sheet->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(sheet->voice), error);
-    return sheet->table != NULL;
-}
-
 static void find_range(aperta_sheet *sheet)
 {
     for (guint i = 0; i < sheet->score->notes->len; i++) {
@@ -212,6 +170,99 @@ static void find_language(const reading *r, aperta_sheet_verse *verse)
              verse->number, tag);
     }
 }
+
+static void lay_verse(const reading *r, int number)
+{
+    aperta_sheet_verse *verse = g_new0(aperta_sheet_verse, 1);
+
+    g_ptr_array_add(r->sheet->verses, verse);
+    verse->number = number;
+    verse->underlay = aperta_align_verse(r->sheet->score, number);
+    find_language(r, verse);
+}
+
+static gboolean lay_verses(const reading *r, GError **error)
+{
+    int n = r->sheet->score->n_verses, asked = r->options->verse;
+
+    if (asked > MAX(n, 1)) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no verse %d (it has %d)",
+                    r->sheet->score->file, asked, n);
+        return FALSE;
+    }
+    if (n == 0)
+        lay_verse(r, 0);
+    for (int verse = asked > 0 ? asked : 1; verse <= (asked > 0 ? asked : n); verse++)
+        lay_verse(r, verse);
+    return TRUE;
+}
+
+/* ---- settings ---------------------------------------------------------------------------------------------------- */
+
+static aperta_voice guess_voice(const aperta_sheet *sheet)
+{
+    const aperta_score *score = sheet->score;
+    g_autofree aperta_note *notes = g_new0(aperta_note, score->notes->len + 1);
+
+    if (sheet->lowest > 0 && sheet->lowest < RESULT_LOWEST_OF_WOMEN_MIDI)
+        return APERTA_VOICE_MAN;
+    for (guint i = 0; i < score->notes->len; i++)
+        notes[i].f0_hz =
+            aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
+    return result_guess_voice(notes, score->notes->len);
+}
+
+/* The language of all words; NULL: there is none, or verses differ. */
+static const char *common_language(const aperta_sheet *sheet)
+{
+    const char *common = NULL;
+
+    for (guint i = 0; i < sheet->verses->len; i++) {
+        const char *language = ((const aperta_sheet_verse *)g_ptr_array_index(sheet->verses, i))->language;
+        if (common != NULL && language != NULL && strcmp(common, language) != 0)
+            return NULL;
+        common = language != NULL ? language : common;
+    }
+    return common;
+}
+
+/* Vowels of one study are better than a mixture; so the words' own language goes first. */
+static gboolean choose_table(aperta_sheet *sheet, GError **error)
+{
+    const char *language = common_language(sheet);
+    const char *own = language != NULL ? aperta_vowel_table_for_language(sheet->voice, language) : NULL;
+
+    sheet->table_of_language = own != NULL;
+    sheet->table = aperta_vowel_table_load(own != NULL ? own : aperta_vowel_table_for_voice(sheet->voice), error);
+    return sheet->table != NULL;
+}
+
+static gboolean load_settings(reading *r, GError **error)
+{
+    const aperta_sheet_options *o = r->options;
+    aperta_sheet *sheet = r->sheet;
+
+    r->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
+    if (r->rules == NULL)
+        return FALSE;
+    sheet->style = g_strdup(aperta_rules_style(r->rules));
+    sheet->rules_title = g_strdup(aperta_rules_title(r->rules));
+    sheet->voice = o->voice;
+    if (o->table != NULL) {
+        sheet->table = aperta_vowel_table_load(o->table, error);
+        if (sheet->table == NULL)
+            return FALSE;
+        if (sheet->voice == APERTA_VOICE_UNKNOWN)
+            sheet->voice = sheet->table->voice;
+    }
+    if (sheet->voice == APERTA_VOICE_UNKNOWN) {
+        sheet->voice = guess_voice(sheet);
+        sheet->voice_guessed = TRUE;
+    }
+    return sheet->table != NULL || choose_table(sheet, error);
+}
+
+/* ---- diction ---------------------------------------------------------------------------------------------------- */
 
 /* NULL and no error: the language is not known. */
 static aperta_diction *diction_for(reading *r, const char *language, GError **error)
@@ -370,18 +421,12 @@ static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *ver
         warn(sheet, "no-sound", "How these are sung in verse %d is not known: %s.", verse->number, unknown);
 }
 
-static gboolean read_verse(reading *r, int number, GError **error)
+static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error)
 {
     aperta_sheet *sheet = r->sheet;
-    aperta_sheet_verse *verse = g_new0(aperta_sheet_verse, 1);
     GError *failure = NULL;
-
-    g_ptr_array_add(sheet->verses, verse);
-    verse->number = number;
-    verse->first_note = sheet->notes->len;
-    verse->underlay = aperta_align_verse(sheet->score, number);
-    find_language(r, verse);
     aperta_diction *diction = diction_for(r, verse->language, &failure);
+
     if (failure != NULL) {
         g_propagate_error(error, failure);
         return FALSE;
@@ -389,6 +434,7 @@ static gboolean read_verse(reading *r, int number, GError **error)
     if (diction != NULL)
         aperta_align_sing(verse->underlay, diction);
     verse->knows_other_words = diction != NULL && aperta_diction_knows_other_words(diction);
+    verse->first_note = sheet->notes->len;
     for (guint i = 0; i < sheet->score->notes->len; i++)
         g_ptr_array_add(sheet->notes, new_note(r, verse, i));
     find_risks(r, verse, diction);
@@ -397,19 +443,10 @@ static gboolean read_verse(reading *r, int number, GError **error)
     return TRUE;
 }
 
-static gboolean read_verses(reading *r, GError **error)
+static gboolean sing_verses(reading *r, GError **error)
 {
-    int n = r->sheet->score->n_verses, asked = r->options->verse;
-
-    if (asked > MAX(n, 1)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no verse %d (it has %d)",
-                    r->sheet->score->file, asked, n);
-        return FALSE;
-    }
-    if (n == 0)
-        return read_verse(r, 0, error);
-    for (int verse = asked > 0 ? asked : 1; verse <= (asked > 0 ? asked : n); verse++)
-        if (!read_verse(r, verse, error))
+    for (guint i = 0; i < r->sheet->verses->len; i++)
+        if (!sing_verse(r, g_ptr_array_index(r->sheet->verses, i), error))
             return FALSE;
     return TRUE;
 }
@@ -478,10 +515,10 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
 
     find_range(sheet);
     warn_about_score(sheet);
-    if (!load_settings(&r, error))
+    if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
     r.judge = sheet_judge_new(sheet, r.rules);
-    if (!read_verses(&r, error))
+    if (!sing_verses(&r, error))
         return NULL;
     sheet_find_groups(sheet);
     if (options->try_keys)
