@@ -72,11 +72,24 @@ static void skip_line(FILE *stream)
 /* ---- inside a worker ------------------------------------------------------------------------------------------------
  */
 
+/* The streams of the others are not this worker's; kept open, they would use up the descriptors that it needs. */
+static void close_others(const batch *all, guint index)
+{
+    for (guint i = all->n_shown; i < index; i++) {
+        const worker *other = &all->workers[i];
+        if (other->out == NULL)
+            continue;
+        close(fileno(other->out));
+        close(fileno(other->messages));
+    }
+}
+
 static G_NORETURN void work(const batch *all, guint index)
 {
     worker *own = &all->workers[index];
     g_autofree char *text = NULL;
 
+    close_others(all, index);
     dup2(fileno(own->messages), STDERR_FILENO);
     int status = all->request->work(all->request->data, index, &text);
     if (text != NULL && all->request->format == CLI_CSV) {
@@ -106,22 +119,38 @@ static void finish_worker(batch *all, guint index, int status)
     cli_progress_step((double)all->n_done / all->request->n_files, &all->progress);
 }
 
-static void start_worker(batch *all)
+static void close_streams(worker *one)
 {
-    guint index = all->n_started++;
+    g_clear_pointer(&one->out, fclose);
+    g_clear_pointer(&one->messages, fclose);
+}
+
+/* FALSE: the system grants no more descriptors or processes for now. The results that wait for their turn hold some,
+ * so this may be tried again when they are shown; where none waits, the file has failed. */
+static gboolean start_worker(batch *all)
+{
+    guint index = all->n_started;
     worker *one = &all->workers[index];
 
     one->out = tmpfile();
-    one->messages = tmpfile();
-    one->pid = one->out != NULL && one->messages != NULL ? fork() : -1;
+    one->messages = one->out != NULL ? tmpfile() : NULL;
+    one->pid = one->messages != NULL ? fork() : -1;
     if (one->pid == 0)
         work(all, index);
-    if (one->pid < 0) {
-        cli_complain(all->request->files[index], g_strerror(errno));
-        finish_worker(all, index, CLI_FAILED);
-        return;
+    if (one->pid > 0) {
+        all->n_started++;
+        all->n_running++;
+        return TRUE;
     }
-    all->n_running++;
+    int code = errno;
+    one->pid = 0;
+    close_streams(one);
+    if (all->n_shown < all->n_started)
+        return FALSE;
+    cli_complain(all->request->files[index], g_strerror(code));
+    all->n_started++;
+    finish_worker(all, index, CLI_FAILED);
+    return TRUE;
 }
 
 static void await_worker(batch *all)
@@ -189,9 +218,9 @@ static void show_workers(batch *all)
             rewind(one->out);
             show_result(all, one);
         }
-        g_clear_pointer(&one->out, fclose);
-        g_clear_pointer(&one->messages, fclose);
+        close_streams(one);
     }
+    fflush(stdout); /* who reads along need not wait for the others */
 }
 
 static int abandon(batch *all)
@@ -201,10 +230,10 @@ static int abandon(batch *all)
             kill(all->workers[i].pid, SIGTERM);
     while (all->n_running > 0)
         await_worker(all);
-    for (guint i = all->n_shown; i < all->n_started; i++) {
-        g_clear_pointer(&all->workers[i].out, fclose);
-        g_clear_pointer(&all->workers[i].messages, fclose);
-    }
+    for (guint i = all->n_shown; i < all->n_started; i++)
+        close_streams(&all->workers[i]);
+    if (all->request->format == CLI_JSON && all->printed)
+        cli_print("]\n");
     g_autofree char *message = g_strdup_printf("interrupted after %u of %u %s (start it again when you like)",
                                                all->n_shown, all->request->n_files, all->request->what);
     cli_complain(NULL, message);
@@ -232,8 +261,8 @@ int cli_batch_run(const cli_batch *request)
     fflush(stdout);
     cli_progress_start(&all.progress, request->what, request->quiet);
     while (all.n_shown < request->n_files && *cli_interrupt_flag() == 0) {
-        while (all.n_started < request->n_files && all.n_running < request->jobs)
-            start_worker(&all);
+        while (all.n_started < request->n_files && all.n_running < request->jobs && start_worker(&all))
+            continue;
         if (all.n_running > 0)
             await_worker(&all);
         show_workers(&all);

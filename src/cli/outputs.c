@@ -51,14 +51,24 @@ void cli_outputs_add(cli_outputs *outputs, int kind, const char *path)
         plan(outputs, kind, 0, path, NULL);
 }
 
-/* "lesson/take3.wav" -> "take3"; "take3-2" when an earlier file has that name already. */
-static char *folder_name(const char *file, GHashTable *taken)
+/* "lesson/take3.wav" -> "take3". What is left of "...wav" would lead out of the folder, so it gets a name of ours. */
+static char *stem_of(const char *file)
 {
-    g_autofree char *stem = g_path_get_basename(file);
+    char *stem = g_path_get_basename(file);
     char *dot = strrchr(stem, '.');
 
     if (dot != NULL && dot != stem)
         *dot = '\0';
+    if (stem[strspn(stem, "." G_DIR_SEPARATOR_S)] != '\0')
+        return stem;
+    g_free(stem);
+    return g_strdup("unnamed");
+}
+
+/* The stem of the file, "take3"; "take3-2" when an earlier file has that name already. */
+static char *folder_name(const char *file, GHashTable *taken)
+{
+    g_autofree char *stem = stem_of(file);
     char *name = g_strdup(stem);
     for (guint copy = 2; g_hash_table_contains(taken, name); copy++) {
         g_free(name);
@@ -94,24 +104,53 @@ void cli_outputs_free(cli_outputs *outputs)
 /* ---- checks before the work ---------------------------------------------------------------------------------------
  */
 
-/* Two names of one file, be it there or not. Devices such as /dev/null may serve twice. */
-static gboolean same_file(const char *a, const char *b)
-{
-    GStatBuf of_a, of_b;
+/* What is known of the places that were looked at. */
+typedef struct {
+    GHashTable *inputs;  /* identities of the files that are read */
+    GHashTable *planned; /* identities of the outputs so far */
+    GHashTable *probed;  /* folder -> does it take files? */
+} survey;
 
-    if (g_stat(a, &of_a) == 0 && g_stat(b, &of_b) == 0)
-        return of_a.st_dev == of_b.st_dev && of_a.st_ino == of_b.st_ino && S_ISREG(of_a.st_mode);
-    g_autofree char *full_a = g_canonicalize_filename(a, NULL);
-    g_autofree char *full_b = g_canonicalize_filename(b, NULL);
-    return strcmp(full_a, full_b) == 0;
+/* Two names of one file, be it there or not, have one identity. Devices such as /dev/null may serve twice and have
+ * none: NULL. */
+static char *identity_of(const char *path)
+{
+    GStatBuf at;
+
+    if (g_stat(path, &at) != 0)
+        return g_canonicalize_filename(path, NULL);
+    if (!S_ISREG(at.st_mode))
+        return NULL;
+    return g_strdup_printf("%" G_GUINT64_FORMAT ":%" G_GUINT64_FORMAT, (guint64)at.st_dev, (guint64)at.st_ino);
 }
 
-static gboolean stands_on_input(const output *one, const char *const *inputs)
+static GHashTable *identity_set(const char *const *paths)
 {
-    for (; *inputs != NULL; inputs++)
-        if (same_file(one->path, *inputs))
-            return TRUE;
-    return FALSE;
+    GHashTable *set = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+
+    for (; *paths != NULL; paths++) {
+        char *identity = identity_of(*paths);
+        if (identity != NULL)
+            g_hash_table_add(set, identity);
+    }
+    return set;
+}
+
+static void survey_clear(survey *known)
+{
+    g_hash_table_unref(known->inputs);
+    g_hash_table_unref(known->planned);
+    g_hash_table_unref(known->probed);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(survey, survey_clear)
+
+static void survey_init(survey *known, const char *const *inputs)
+{
+    static const char *const none[] = {NULL};
+
+    known->inputs = identity_set(inputs);
+    known->planned = identity_set(none);
+    known->probed = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 }
 
 /* The folder itself, or the nearest one above it that exists. */
@@ -128,27 +167,32 @@ static char *existing_folder(const char *folder)
 }
 
 /* Some places look writable and are not (/proc), so a folder is made there and taken away again. */
-static gboolean takes_files(const char *folder)
+static gboolean takes_files(survey *known, const char *folder)
 {
-    g_autofree char *probe = g_build_filename(folder, ".aperta-XXXXXX", NULL);
+    gpointer takes;
 
-    return g_mkdtemp(probe) != NULL && g_rmdir(probe) == 0;
+    if (!g_hash_table_lookup_extended(known->probed, folder, NULL, &takes)) {
+        g_autofree char *probe = g_build_filename(folder, ".aperta-XXXXXX", NULL);
+        takes = GINT_TO_POINTER(g_mkdtemp(probe) != NULL && g_rmdir(probe) == 0);
+        g_hash_table_insert(known->probed, g_strdup(folder), takes);
+    }
+    return GPOINTER_TO_INT(takes);
 }
 
-static const char *objection_to_folder(const char *folder)
+static const char *objection_to_folder(survey *known, const char *folder)
 {
     g_autofree char *existing = existing_folder(folder);
 
     if (!g_file_test(existing, G_FILE_TEST_IS_DIR))
         return strcmp(existing, folder) == 0 ? "is a file, not a folder (choose another place)"
                                              : "lies in something that is not a folder (choose another place)";
-    if (takes_files(existing))
+    if (takes_files(known, existing))
         return NULL;
     return strcmp(existing, folder) == 0 ? "nothing can be written into this folder (choose another place)"
                                          : "the folder cannot be made (choose another place)";
 }
 
-static const char *objection_to_file(const char *path)
+static const char *objection_to_file(survey *known, const char *path)
 {
     if (g_file_test(path, G_FILE_TEST_IS_DIR))
         return "is a folder, not a file (give a file name)";
@@ -164,42 +208,48 @@ static const char *objection_to_file(const char *path)
         return "its folder does not exist (make it first)";
     if (!g_file_test(folder, G_FILE_TEST_IS_DIR))
         return "its folder is not a folder (choose another place)";
-    return takes_files(folder) ? NULL : "its folder cannot be written to (choose another place)";
+    return takes_files(known, folder) ? NULL : "its folder cannot be written to (choose another place)";
+}
+
+static const char *objection_to_identity(survey *known, const char *path)
+{
+    g_autofree char *identity = identity_of(path);
+
+    if (identity == NULL)
+        return NULL;
+    if (g_hash_table_contains(known->inputs, identity))
+        return "is also read, and would be overwritten (choose another name for the output)";
+    return g_hash_table_add(known->planned, g_steal_pointer(&identity))
+               ? NULL
+               : "would be written twice (choose another name for one of the outputs)";
 }
 
 /* Tells what stands against an output as far as one can know beforehand; FALSE when something does. */
-static gboolean accept(const output *one)
+static gboolean accept(survey *known, const output *one)
 {
-    const char *why = one->folder != NULL ? objection_to_folder(one->folder) : NULL;
+    const char *about = one->folder;
+    const char *why = one->folder != NULL ? objection_to_folder(known, one->folder) : NULL;
 
-    if (why != NULL) {
-        cli_complain(one->folder, why);
-        return FALSE;
+    if (why == NULL) {
+        about = one->path;
+        if (one->folder == NULL || g_file_test(one->path, G_FILE_TEST_EXISTS))
+            why = objection_to_file(known, one->path);
     }
-    if (one->folder == NULL || g_file_test(one->path, G_FILE_TEST_EXISTS))
-        why = objection_to_file(one->path);
+    if (why == NULL)
+        why = objection_to_identity(known, one->path);
     if (why != NULL)
-        cli_complain(one->path, why);
+        cli_complain(about, why);
     return why == NULL;
 }
 
 gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs)
 {
-    for (guint i = 0; i < outputs->list->len; i++) {
-        const output *one = g_ptr_array_index(outputs->list, i);
-        const char *why = NULL;
-        if (!accept(one))
+    g_auto(survey) known;
+
+    survey_init(&known, inputs);
+    for (guint i = 0; i < outputs->list->len; i++)
+        if (!accept(&known, g_ptr_array_index(outputs->list, i)))
             return FALSE;
-        if (stands_on_input(one, inputs))
-            why = "is also read, and would be overwritten (choose another name for the output)";
-        for (guint k = 0; why == NULL && k < i; k++)
-            if (same_file(one->path, ((const output *)g_ptr_array_index(outputs->list, k))->path))
-                why = "would be written twice (choose another name for one of the outputs)";
-        if (why != NULL) {
-            cli_complain(one->path, why);
-            return FALSE;
-        }
-    }
     return TRUE;
 }
 

@@ -14,6 +14,8 @@ aperta=$PWD/aperta
 scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
 tests/cli/make-sound long "$scratch/long.wav" || exit 1
 cp "$scratch/long.wav" "$scratch/longer.wav"
+tests/cli/make-sound sung "$scratch/sung.wav" || exit 1
+read_json=$PWD/tests/cli/read-json
 cd "$scratch" || exit 1
 
 # listens PID - has it come so far that it catches SIGTERM (signal 15)? Before, it is a shell, which may catch it too.
@@ -56,5 +58,18 @@ for signal in INT TERM; do
     [ "$(wc -l <err)" = 1 ] || { fail "two recordings, SIG$signal: more than one message"; cat err; }
     [ -e kept ] && fail "two recordings, SIG$signal: something was written"
 done
-[ "$(echo *)" = "err frames.csv long.wav longer.wav out" ] || { fail "something is left behind"; ls; }
+
+# What was printed stays good JSON.
+"$aperta" take sung.wav long.wav --json --jobs 1 >out 2>err &
+pid=$!
+for ((tries = 0; tries < 1000; tries++)); do
+    [ -s out ] && break
+    sleep 0.02
+done
+kill -INT $pid || fail "the JSON of the first recording comes only when all are read"
+wait $pid
+[ $? = 130 ] || fail "JSON: exit status $?, expected 130"
+[ "$("$read_json" out '$[*].source.file')" = '$[*].source.file "sung.wav"' ] || { fail "JSON: it is broken off"; tail -c 99 out; }
+
+[ "$(echo *)" = "err frames.csv long.wav longer.wav out sung.wav" ] || { fail "something is left behind"; ls; }
 exit $failed

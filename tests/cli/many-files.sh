@@ -1,0 +1,37 @@
+#!/usr/bin/env bash
+# More files than the program may keep open, and more outputs than may be compared each with each.
+set -u
+failed=0
+
+fail() {
+    echo "FAIL: $1"
+    failed=1
+}
+
+aperta=$PWD/aperta
+scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
+tests/cli/make-score song "$scratch/song.musicxml" || exit 1
+cd "$scratch" || exit 1
+
+# The last of 9000 outputs stands on an input, so nothing is read, and the time is that of the check. Compared each with
+# each they took two minutes; 20 s leave room for a slow machine.
+mkdir -p kept/marked
+cp song.musicxml kept/marked/marked.musicxml
+names=$(printf 'song%d.musicxml ' $(seq 1499))
+timeout 20 "$aperta" sheet $names kept/marked/marked.musicxml --out kept >out 2>err
+[ $? = 1 ] || fail "the check of many outputs takes too long"
+grep -q '^aperta: kept/marked/marked.musicxml: is also read' err || { fail "an input would be overwritten"; cat err; }
+cmp song.musicxml kept/marked/marked.musicxml || failed=1
+[ "$(ls -A kept)" = marked ] || fail "the check left something behind"
+
+# The first score comes late, so the results of all others wait for it, and hold two descriptors each.
+mkfifo late.musicxml
+names=$(for number in $(seq 40); do echo "song$number.musicxml"; done)
+for name in $names; do ln song.musicxml $name; done
+(sleep 2; cat song.musicxml) >late.musicxml &
+(ulimit -n 40; "$aperta" sheet late.musicxml $names --csv --jobs 2 --quiet >out 2>err)
+[ $? = 0 ] || { fail "40 scores with 40 descriptors"; cat err; }
+wait
+[ -s err ] && { fail "40 scores with 40 descriptors: messages"; cat err; }
+tail -n +2 out | cut -d, -f1 | uniq | diff - <(echo late.musicxml; echo "$names") || fail "scores are missing"
+exit $failed
