@@ -40,6 +40,8 @@ int cli_usage_error(const char *command, const char *format, ...) G_GNUC_PRINTF(
 
 /* A whole text as a finite number; FALSE when it is none. Never follows the locale. */
 gboolean cli_parse_number(const char *text, double *value);
+/* A whole number, with a sign or without, from least to most. */
+gboolean cli_parse_whole(const char *text, int least, int most, int *value);
 /* "83.5" or "1:23.5" (minutes and seconds), >= 0. */
 gboolean cli_parse_time(const char *text, double *seconds);
 
@@ -50,6 +52,8 @@ gboolean cli_is_path(const char *name, const char *ending);
 int cli_reference_error(const char *name, const GError *error, const char *ending);
 /* word NULL: not given. Complains and returns FALSE when it is no voice. */
 gboolean cli_check_voice(const char *command, const char *word, aperta_voice *voice);
+/* text NULL: not given, as many jobs as processors. Complains and returns FALSE when it is no number of jobs. */
+gboolean cli_check_jobs(const char *command, const char *text, guint *jobs);
 /* The path of a rules file, written so that it cannot be taken for the name of a style. The caller frees. */
 char *cli_rules_path(const char *path);
 /* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */

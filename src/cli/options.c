@@ -65,6 +65,18 @@ gboolean cli_parse_number(const char *text, double *value)
     return end != text && *end == '\0' && isfinite(*value);
 }
 
+gboolean cli_parse_whole(const char *text, int least, int most, int *value)
+{
+    gint64 number;
+
+    if (text[0] == '+' && g_ascii_isdigit(text[1]))
+        text++;
+    if (!g_ascii_string_to_signed(text, 10, least, most, &number, NULL))
+        return FALSE;
+    *value = (int)number;
+    return TRUE;
+}
+
 gboolean cli_parse_time(const char *text, double *seconds)
 {
     const char *colon = strchr(text, ':');
@@ -104,6 +116,18 @@ gboolean cli_check_voice(const char *command, const char *word, aperta_voice *vo
         g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(one));
     cli_usage_error(command, "--voice %s: it is one of %s", word, known->str);
     return FALSE;
+}
+
+gboolean cli_check_jobs(const char *command, const char *text, guint *jobs)
+{
+    int value = (int)g_get_num_processors();
+
+    if (text != NULL && !cli_parse_whole(text, 1, G_MAXINT, &value)) {
+        cli_usage_error(command, "--jobs %s: it is a whole number, at least 1", text);
+        return FALSE;
+    }
+    *jobs = (guint)value;
+    return TRUE;
 }
 
 char *cli_rules_path(const char *path)

@@ -45,16 +45,22 @@ typedef struct {
     aperta_paper paper;
 } rendering;
 
-/* NULL without an error where the score is no MusicXML: there is nothing to mark. */
+/* Why there can be no marked copy; NULL: there can. To be marked, a file is read a second time. */
+static const char *objection_to_marking(const aperta_sheet *sheet, const char *file)
+{
+    if (sheet->score->format != APERTA_SCORE_MUSICXML)
+        return "only MusicXML can be marked";
+    return g_file_test(file, G_FILE_TEST_IS_REGULAR) ? NULL : "what comes through a pipe cannot be marked";
+}
+
+/* NULL without an error where there is nothing to mark. */
 static GBytes *marked(const rendering *of, GError **error)
 {
-    const aperta_score *score = of->sheet->score;
-
-    if (score->format != APERTA_SCORE_MUSICXML)
+    if (objection_to_marking(of->sheet, of->file) != NULL)
         return NULL;
     g_autoptr(GArray) marks = aperta_report_sheet_marks(of->sheet);
-    return aperta_score_write_marked(of->file, score, (const aperta_score_mark *)(void *)marks->data, marks->len,
-                                     error);
+    return aperta_score_write_marked(of->file, of->sheet->score, (const aperta_score_mark *)(void *)marks->data,
+                                     marks->len, error);
 }
 
 static GBytes *render_output(int kind, const char *path G_GNUC_UNUSED, void *data, GError **error)
@@ -82,10 +88,11 @@ static GBytes *render_output(int kind, const char *path G_GNUC_UNUSED, void *dat
 gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const sheet_request *request,
                              const aperta_sheet *sheet)
 {
-    rendering of = {sheet, request->files[index], request->paper};
+    const char *file = request->files[index];
+    const char *objection = objection_to_marking(sheet, file);
+    rendering of = {sheet, file, request->paper};
 
-    if (request->folder != NULL && sheet->score->format != APERTA_SCORE_MUSICXML)
-        cli_remark(request->quiet, "%s: only MusicXML can be marked, so there is no marked.musicxml",
-                   request->files[index]);
+    if (request->folder != NULL && objection != NULL)
+        cli_remark(request->quiet, "%s: %s, so there is no marked.musicxml", file, objection);
     return cli_outputs_write(outputs, index, render_output, &of);
 }

@@ -9,9 +9,9 @@ enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
 
 /* The words of the command line before they are checked. */
 typedef struct {
-    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder, *paper;
+    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder, *paper,
+        *jobs;
     gboolean json, csv, quiet, no_colour;
-    int jobs;
     char **files;
 } sheet_words;
 
@@ -19,7 +19,7 @@ static void sheet_words_clear(sheet_words *words)
 {
     char *all[] = {words->style,  words->rules,    words->table,     words->voice, words->part,
                    words->octave, words->language, words->word_list, words->verse, words->keys,
-                   words->range,  words->folder,   words->paper};
+                   words->range,  words->folder,   words->paper,     words->jobs};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -61,7 +61,7 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
         {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the sheet", NULL},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
         {"paper", 0, 0, G_OPTION_ARG_FILENAME, &words->paper, "Pages of the PDF: a4 (the default) or letter", "SIZE"},
-        {"jobs", 0, 0, G_OPTION_ARG_INT, &words->jobs, "So many at once (default: as many as processors)", "N"},
+        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->jobs, "So many at once (default: as many as processors)", "N"},
         {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
         {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
         {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
@@ -93,24 +93,14 @@ static gboolean refuse(const char *format, ...)
     return FALSE;
 }
 
-static gboolean parse_whole(const char *text, int least, int most, int *value)
-{
-    gint64 number;
-
-    if (!g_ascii_string_to_signed(text[0] == '+' ? text + 1 : text, 10, least, most, &number, NULL))
-        return FALSE;
-    *value = (int)number;
-    return TRUE;
-}
-
 static gboolean check_score(const sheet_words *words, sheet_request *request)
 {
     aperta_sheet_options *options = &request->options;
 
-    if (words->octave != NULL && !parse_whole(words->octave, -OCTAVES_MOST, OCTAVES_MOST, &options->octave))
+    if (words->octave != NULL && !cli_parse_whole(words->octave, -OCTAVES_MOST, OCTAVES_MOST, &options->octave))
         return refuse("--octave %s: it is a whole number from -%d to %d", words->octave, OCTAVES_MOST, OCTAVES_MOST);
     if (words->verse != NULL && strcmp(words->verse, "all") != 0 &&
-        !parse_whole(words->verse, 1, VERSES_MOST, &options->verse))
+        !cli_parse_whole(words->verse, 1, VERSES_MOST, &options->verse))
         return refuse("--verse %s: it is a number, 1 for the first verse, or all", words->verse);
     return TRUE;
 }
@@ -135,8 +125,8 @@ static gboolean check_keys(const sheet_words *words, sheet_request *request)
         return TRUE;
     g_auto(GStrv) ends = g_strsplit(words->keys, "..", -1);
     options->try_keys = TRUE;
-    if (g_strv_length(ends) != 2 || !parse_whole(ends[0], -KEYS_MOST, KEYS_MOST, &options->keys_low) ||
-        !parse_whole(ends[1], -KEYS_MOST, KEYS_MOST, &options->keys_high) || options->keys_low > options->keys_high)
+    if (g_strv_length(ends) != 2 || !cli_parse_whole(ends[0], -KEYS_MOST, KEYS_MOST, &options->keys_low) ||
+        !cli_parse_whole(ends[1], -KEYS_MOST, KEYS_MOST, &options->keys_high) || options->keys_low > options->keys_high)
         return refuse("--keys %s: it is two numbers of semitones such as -6..+6, not beyond %d", words->keys,
                       KEYS_MOST);
     return TRUE;
@@ -181,10 +171,8 @@ static gboolean check_words(sheet_words *words, sheet_request *request)
         return refuse("--style and --rules exclude each other");
     if (words->folder != NULL && *words->folder == '\0')
         return refuse("--out needs the name of a folder");
-    if (words->jobs < 0)
-        return refuse("--jobs %d: it is at least 1", words->jobs);
-    request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();
-    return cli_check_voice("sheet", words->voice, &request->options.voice) && check_score(words, request) &&
+    return cli_check_jobs("sheet", words->jobs, &request->jobs) &&
+           cli_check_voice("sheet", words->voice, &request->options.voice) && check_score(words, request) &&
            check_language(words, request) && check_keys(words, request) && check_range(words, request) &&
            check_paper(words, request);
 }
@@ -244,14 +232,18 @@ static gboolean check_outputs(const cli_outputs *outputs, const sheet_request *r
     return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
 }
 
-/* What several scores need is made ready once, before the work is shared out. A wrong list of words is told early. */
+/* What several scores need is made ready once, before the work is shared out. A wrong --words is told early: a vowel
+ * that one language can judge can be judged in all. Where no language is named, English is only the likeliest, and what
+ * is wrong with it (a list of one's own in the configuration folder) matters to the scores that are English. */
 static int prepare_words(sheet_request *request)
 {
-    const char *language = request->options.language != NULL ? request->options.language : "en-US";
+    const char *language = request->options.language, *list = request->word_list;
     g_autoptr(GError) error = NULL;
 
-    request->options.dictions = aperta_dictions_create(request->word_list);
-    if (request->n_files < 2 || aperta_dictions_get(request->options.dictions, language, &error) != NULL)
+    request->options.dictions = aperta_dictions_create(list);
+    if (request->n_files < 2 ||
+        aperta_dictions_get(request->options.dictions, language != NULL ? language : "en-US", &error) != NULL ||
+        (language == NULL && list == NULL))
         return CLI_OK;
     cli_complain(NULL, error->message);
     return CLI_FAILED;

@@ -12,17 +12,16 @@
 /* The words of the command line before they are checked. */
 typedef struct {
     char *style, *rules, *table, *voice, *from, *to, *channel, *a4, *hop, *correct;
-    char *frames, *chart, *harmonics, *folder;
+    char *frames, *chart, *harmonics, *folder, *jobs;
     gboolean explain, json, csv, quiet, no_colour;
-    int jobs;
     char **files;
 } take_words;
 
 static void take_words_clear(take_words *words)
 {
-    char *all[] = {words->style,  words->rules,   words->table,     words->voice, words->from,
-                   words->to,     words->channel, words->a4,        words->hop,   words->correct,
-                   words->frames, words->chart,   words->harmonics, words->folder};
+    char *all[] = {words->style,  words->rules,   words->table,     words->voice,  words->from,
+                   words->to,     words->channel, words->a4,        words->hop,    words->correct,
+                   words->frames, words->chart,   words->harmonics, words->folder, words->jobs};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -68,7 +67,7 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
         {"harmonics", 0, 0, G_OPTION_ARG_FILENAME, &words->harmonics,
          "Draw the harmonics of notes with advice, likewise", "FILE"},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
-        {"jobs", 0, 0, G_OPTION_ARG_INT, &words->jobs, "So many at once (default: as many as processors)", "N"},
+        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->jobs, "So many at once (default: as many as processors)", "N"},
         {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
         {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
         {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
@@ -133,10 +132,7 @@ static gboolean check_numbers(const take_words *words, take_request *request)
             return refuse("--hop %s: it is 5 or 10 milliseconds", words->hop);
         options->hop_s = value / 1000.0;
     }
-    if (words->jobs < 0)
-        return refuse("--jobs %d: it is at least 1", words->jobs);
-    request->jobs = words->jobs > 0 ? (guint)words->jobs : g_get_num_processors();
-    return TRUE;
+    return cli_check_jobs("take", words->jobs, &request->jobs);
 }
 
 static gboolean check_picture(const char *option, const char *path)
