@@ -260,9 +260,11 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
     put_pictures(&p, sheet);
     put_end(&p, sheet);
     end_page(&p);
+    cairo_status_t status = cairo_status(p.cairo);
     cairo_destroy(p.cairo);
     cairo_surface_finish(p.surface);
-    cairo_status_t status = cairo_surface_status(p.surface);
+    if (status == CAIRO_STATUS_SUCCESS)
+        status = cairo_surface_status(p.surface);
     cairo_surface_destroy(p.surface);
     g_free(p.title);
     if (p.error != NULL) {
