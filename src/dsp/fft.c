@@ -72,8 +72,9 @@ void dsp_fft_inverse(dsp_fft *fft, const double complex *bins, double *samples)
     if (bins != NULL)
         memcpy(fft->bins, bins, (fft->n / 2 + 1) * sizeof *bins);
     fftw_execute(fft->inverse);
+    double share = 1.0 / fft->n; /* exact: n is a power of two */
     for (guint i = 0; i < fft->n; i++)
-        fft->samples[i] /= fft->n;
+        fft->samples[i] *= share;
     if (samples != NULL)
         memcpy(samples, fft->samples, fft->n * sizeof *samples);
 }

@@ -161,7 +161,7 @@ static void write_cells(fit_cells *cells, tally tallies[FIT_BINS_MAX][APERTA_HAR
 {
     cells->n_groups = cells->n_cells = 0;
     for (guint k = 0; k < APERTA_HARMONICS_MAX && (k + 1) * cells->f0_hz < band_hz; k++) {
-        fit_group group = {.number = k + 1, .first = cells->n_cells, .trust = 1.0};
+        fit_group group = {.number = k + 1, .octave = log2(k + 1), .first = cells->n_cells, .trust = 1.0};
         double range_hz = (k + 1) * (cells->f0_high_hz - cells->f0_low_hz), hz = 0.0;
         guint parts = (guint)CLAMP(range_hz / FIT_CELL_HZ, MIN(FIT_CELLS_MIN, cells->n_bins), cells->n_bins), part = 0;
         tally sum = {0};

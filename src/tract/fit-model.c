@@ -28,6 +28,7 @@ static const double APART[FIT_POLES - 1] = {FIT_APART};
 static const double APART_SD[FIT_POLES - 1] = {FIT_APART_SDS};
 
 #define DB_PER_LN_POWER 4.342944819032518 /* 10 / ln 10 */
+#define SMALL           1e-6              /* per square of a frequency: keeps products in range */
 
 /* Do the resonances scale with the tract's length? F1 and F2 are wide enough already. */
 static gboolean scales(int pole)
@@ -35,10 +36,14 @@ static gboolean scales(int pole)
     return pole >= 2;
 }
 
+/* The arrays over poles are what the loop over the cells would compute again and again. */
 typedef struct {
     double hz[FIT_POLES];
     double bandwidth_hz[FIT_POLES];
     double bandwidth_slope[FIT_POLES]; /* d ln B / d ln F by the rule */
+    double pole2[FIT_POLES], b2[FIT_POLES];
+    double square[FIT_POLES], per_square[FIT_POLES]; /* F^2 + B^2/4, and one over it */
+    double squares_db;                               /* of the square of the product of all square */
     double neutral_hz;
     double ln_rd;
 } state;
@@ -46,6 +51,7 @@ typedef struct {
 static void unpack(const fit_model *model, const double *x, state *s)
 {
     double length = model->voice.length_sd * x[FIT_LENGTH]; /* + = shorter, higher */
+    double product = 1.0;
     s->neutral_hz = model->voice.neutral_hz * exp(length);
     for (int i = 0; i < FIT_POLES; i++) {
         double neutral = scales(i) ? s->neutral_hz : model->voice.neutral_hz;
@@ -53,7 +59,13 @@ static void unpack(const fit_model *model, const double *x, state *s)
         double rule = FIT_B_BASE_HZ + FIT_B_SHARE * s->hz[i];
         s->bandwidth_hz[i] = rule * exp(CLAMP(FIT_B_SD * x[FIT_B1 + i], -2.5, 2.5));
         s->bandwidth_slope[i] = FIT_B_SHARE * s->hz[i] / rule;
+        s->pole2[i] = s->hz[i] * s->hz[i];
+        s->b2[i] = s->bandwidth_hz[i] * s->bandwidth_hz[i];
+        s->square[i] = s->pole2[i] + 0.25 * s->b2[i];
+        s->per_square[i] = 1.0 / s->square[i];
+        product *= s->square[i] * SMALL;
     }
+    s->squares_db = 2.0 * DB_PER_LN_POWER * log(product);
     s->ln_rd = log(FIT_RD_CENTRE) + FIT_RD_SD * x[FIT_SHAPE];
 }
 
@@ -68,20 +80,22 @@ static double higher_poles_db(double hz, double neutral_hz, double *slope)
 }
 
 /* Level of the resonances at hz; d: derivatives by ln F and ln B of each, if not NULL. */
-static double poles_db(const state *s, double hz, double d_f[FIT_POLES], double d_b[FIT_POLES])
+static double poles_db(const state *restrict s, double hz, double d_f[restrict FIT_POLES],
+                       double d_b[restrict FIT_POLES])
 {
-    double over = 1.0, under = 1.0, f2 = hz * hz;
+    double q[FIT_POLES], below[FIT_POLES], under = 1.0, f2 = hz * hz;
     for (int i = 0; i < FIT_POLES; i++) {
-        double b2 = s->bandwidth_hz[i] * s->bandwidth_hz[i], pole2 = s->hz[i] * s->hz[i];
-        double square = pole2 + 0.25 * b2, q = square - f2, below = q * q + b2 * f2;
-        over *= square * square * 1e-12;
-        under *= below * 1e-12;
-        if (d_f != NULL) {
-            d_f[i] = DB_PER_LN_POWER * 4.0 * pole2 * (1.0 / square - q / below);
-            d_b[i] = DB_PER_LN_POWER * b2 * (1.0 / square - (q + 2.0 * f2) / below);
-        }
+        q[i] = s->square[i] - f2;
+        below[i] = q[i] * q[i] + s->b2[i] * f2;
     }
-    return DB_PER_LN_POWER * log(over / under);
+    for (int i = 0; i < FIT_POLES; i++)
+        under *= below[i] * (SMALL * SMALL);
+    for (int i = 0; d_f != NULL && i < FIT_POLES; i++) {
+        double per_below = 1.0 / below[i];
+        d_f[i] = DB_PER_LN_POWER * 4.0 * s->pole2[i] * (s->per_square[i] - q[i] * per_below);
+        d_b[i] = DB_PER_LN_POWER * s->b2[i] * (s->per_square[i] - (q[i] + 2.0 * f2) * per_below);
+    }
+    return s->squares_db - DB_PER_LN_POWER * log(under);
 }
 
 /* Level of a cell but for the harmonic's ripple; slope, if not NULL, by the parameters. */
@@ -116,51 +130,59 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
            (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + poles + higher;
 }
 
-/* A row is even in length, which lets compilers work on two numbers at a time. */
-enum { WIDE = (FIT_PARAMS + 1) / 2 * 2 };
+/* Two numbers that one instruction works on; both gcc and clang know such vectors. */
+typedef double pair __attribute__((vector_size(16), may_alias));
 
+enum { PAIRS = (FIT_PARAMS + 1) / 2, WIDE = 2 * PAIRS };
+
+typedef union {
+    double of[WIDE];
+    pair pairs[PAIRS];
+} row;
+
+/* Of the curvature only what is on and above the diagonal is kept up to date. */
 typedef struct {
-    double gradient[WIDE];
-    double curvature[FIT_PARAMS][WIDE];
+    row gradient;
+    row curvature[FIT_PARAMS];
 } sums;
 
-/* Adds a residual, weighted, with its slope vector of WIDE numbers, which are 0 before first. */
-static void add_square(double weight, double residual, const double *restrict slope, int first, sums *restrict to)
+/* Adds a residual, weighted, with its slopes, which are 0 before first. */
+static void add_square(double weight, double residual, const row *restrict slope, int first, sums *restrict to)
 {
-    for (int j = 0; j < WIDE; j++)
-        to->gradient[j] += weight * residual * slope[j];
+    for (int j = first / 2; j < PAIRS; j++)
+        to->gradient.pairs[j] += weight * residual * slope->pairs[j];
     for (int i = first; i < FIT_PARAMS; i++) {
-        double wi = weight * slope[i];
-        for (int j = 0; j < WIDE; j++)
-            to->curvature[i][j] += wi * slope[j];
+        double wi = weight * slope->of[i];
+        for (int j = i / 2; j < PAIRS; j++)
+            to->curvature[i].pairs[j] += wi * slope->pairs[j];
     }
 }
 
 /* to may be NULL, here and below: then only the sum of squares is wanted. */
 static double add_group(const fit_model *model, const state *s, const double *x, const fit_group *group, sums *to)
 {
-    double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, sum_slope[WIDE] = {0}, slope[WIDE] = {0}, source_slope;
+    double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, source_slope;
+    row sum_slope = {{0}}, slope = {{0}};
     double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
-    double octave = log2(group->number);
     int first = model->tract_held ? FIT_SHAPE : 0;
     for (guint i = 0; i < group->n; i++) {
         const fit_cell *cell = &model->cells->cells[group->first + i];
         double weight = cell->trust / cell->variance_db2;
-        double r =
-            cell_db(model, s, x, cell, source_db, source_slope, octave, to != NULL ? slope : NULL) - cell->level_db;
+        double r = cell_db(model, s, x, cell, source_db, source_slope, group->octave, to != NULL ? slope.of : NULL) -
+                   cell->level_db;
         sum_w += weight;
         sum_r += weight * r;
         sum_rr += weight * r * r;
         if (to != NULL) {
-            add_square(weight, r, slope, first, to);
-            for (int p = 0; p < WIDE; p++)
-                sum_slope[p] += weight * slope[p];
+            add_square(weight, r, &slope, first, to);
+            for (int p = 0; p < PAIRS; p++)
+                sum_slope.pairs[p] += weight * slope.pairs[p];
         }
     }
     /* the ripple takes out the weighted mean, less the more it is trusted to be small */
     double share = 1.0 / (sum_w + group->trust / group->ripple_db2);
     if (to != NULL)
-        add_square(-share, sum_r, sum_slope, first, to);
+        add_square(-share, sum_r, &sum_slope, first, to);
     return sum_rr - share * sum_r * sum_r;
 }
 
@@ -175,12 +197,12 @@ static double add_walls(const fit_model *model, const state *s, sums *to)
         sum += lack * lack;
         if (to == NULL)
             continue;
-        double slope[WIDE] = {0};
-        slope[FIT_F1 + i] = SD[i] / APART_SD[i];
-        slope[FIT_F1 + i + 1] = -SD[i + 1] / APART_SD[i];
-        slope[FIT_LENGTH] =
+        row slope = {{0}};
+        slope.of[FIT_F1 + i] = SD[i] / APART_SD[i];
+        slope.of[FIT_F1 + i + 1] = -SD[i + 1] / APART_SD[i];
+        slope.of[FIT_LENGTH] =
             model->voice.length_sd * ((scales(i) ? 1.0 : 0.0) - (scales(i + 1) ? 1.0 : 0.0)) / APART_SD[i];
-        add_square(1.0, lack, slope, 0, to);
+        add_square(1.0, lack, &slope, 0, to);
     }
     return sum;
 }
@@ -189,7 +211,7 @@ double fit_model_chi2(const double *x, double *gradient, double *curvature, void
 {
     const fit_model *model = data;
     state s;
-    sums total = {0}, *to = gradient != NULL ? &total : NULL;
+    sums total, *to = gradient != NULL ? memset(&total, 0, sizeof total) : NULL;
     double chi2 = 0.0;
     unpack(model, x, &s);
     for (guint g = 0; g < model->cells->n_groups; g++)
@@ -198,9 +220,10 @@ double fit_model_chi2(const double *x, double *gradient, double *curvature, void
     for (int i = 0; i < FIT_PARAMS; i++)
         chi2 += x[i] * x[i];
     for (int i = 0; to != NULL && i < FIT_PARAMS; i++) {
-        gradient[i] = total.gradient[i] + x[i];
-        total.curvature[i][i] += 1.0;
-        memcpy(curvature + i * FIT_PARAMS, total.curvature[i], sizeof *curvature * FIT_PARAMS);
+        gradient[i] = total.gradient.of[i] + x[i];
+        total.curvature[i].of[i] += 1.0;
+        for (int j = i; j < FIT_PARAMS; j++)
+            curvature[i * FIT_PARAMS + j] = curvature[j * FIT_PARAMS + i] = total.curvature[i].of[j];
     }
     return chi2;
 }
@@ -228,11 +251,10 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
         const fit_group *group = &model->cells->groups[g];
         double sum_w = 0.0, sum_r = 0.0, source_slope;
         double source_db = fit_source_level_db(model->source, group->number, s.ln_rd, &source_slope);
-        double octave = log2(group->number);
         for (guint i = group->first; i < group->first + group->n; i++) {
             const fit_cell *cell = &model->cells->cells[i];
             double weight = cell->trust / cell->variance_db2;
-            residual_db[i] = cell_db(model, &s, x, cell, source_db, source_slope, octave, NULL) - cell->level_db;
+            residual_db[i] = cell_db(model, &s, x, cell, source_db, source_slope, group->octave, NULL) - cell->level_db;
             sum_w += weight;
             sum_r += weight * residual_db[i];
         }

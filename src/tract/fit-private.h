@@ -38,6 +38,7 @@ typedef struct {
 /* The cells of one harmonic lie together. */
 typedef struct {
     guint number;
+    double octave; /* log2 of number */
     guint first, n;
     double ripple_db2; /* prior variance of the source's deviation at this harmonic */
     double trust;      /* robust weight of that prior */

@@ -77,7 +77,7 @@ double fit_source_level_db(const fit_source *source, guint k, double ln_rd, doub
 {
     double step = log(RD_HIGH / RD_LOW) / (FIT_SHAPES - 1);
     double place = (ln_rd - log(RD_LOW)) / step;
-    int i = (int)CLAMP(floor(place), 0.0, FIT_SHAPES - 2.0);
+    int i = (int)CLAMP(place, 0.0, FIT_SHAPES - 2.0);
     double low = source->level_db[i][k - 1], high = source->level_db[i + 1][k - 1];
     *slope = (high - low) / step;
     return low + (place - i) * (high - low);
