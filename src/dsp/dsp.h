@@ -109,7 +109,7 @@ gboolean dsp_least_squares(double *m, double *b, guint rows, guint cols, double 
 
 /* ---- order statistics ------------------------------------------------------------------------------------------ */
 
-/* The share-quantile (0..1, linear between neighbours) of n >= 1 values; sorts them. share 0.5: the median. */
+/* The share-quantile (0..1, linear between neighbours) of n >= 1 values; reorders them. share 0.5: the median. */
 double dsp_quantile(double *values, gsize n, double share);
 
 #endif

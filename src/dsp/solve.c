@@ -73,19 +73,30 @@ gboolean dsp_least_squares(double *m, double *b, guint rows, guint cols, double 
     return TRUE;
 }
 
-/* Shell's method with Ciura's gaps (2001): the C library's sort may allocate. */
-static void sort(double *values, gsize n)
+/* Reorders n values so that [k] is what it would be if they were sorted, with none larger before it and none smaller
+ * after it (Hoare 1961, Commun. ACM 4:321, algorithm 65 "Find"). */
+static void find(double *values, gssize n, gssize k)
 {
-    static const gsize gaps[] = {701, 301, 132, 57, 23, 10, 4, 1};
+    gssize left = 0, right = n - 1;
 
-    for (guint g = 0; g < G_N_ELEMENTS(gaps); g++) {
-        for (gsize i = gaps[g]; i < n; i++) {
+    while (left < right) {
+        double border = values[k];
+        gssize i = left, j = right;
+        while (i <= j) {
+            while (values[i] < border)
+                i++;
+            while (border < values[j])
+                j--;
+            if (i > j)
+                break;
             double value = values[i];
-            gsize j = i;
-            for (; j >= gaps[g] && values[j - gaps[g]] > value; j -= gaps[g])
-                values[j] = values[j - gaps[g]];
-            values[j] = value;
+            values[i++] = values[j];
+            values[j--] = value;
         }
+        if (j < k)
+            left = i;
+        if (k < i)
+            right = j;
     }
 }
 
@@ -93,9 +104,11 @@ double dsp_quantile(double *values, gsize n, double share)
 {
     g_return_val_if_fail(n > 0, NAN);
 
-    sort(values, n);
     double at = CLAMP(share, 0, 1) * (double)(n - 1);
     gsize below = (gsize)at;
-    gsize above = MIN(below + 1, n - 1);
-    return values[below] + (at - (double)below) * (values[above] - values[below]);
+    find(values, (gssize)n, (gssize)below);
+    double above = below + 1 < n ? values[below + 1] : values[below];
+    for (gsize i = below + 2; i < n; i++)
+        above = MIN(above, values[i]);
+    return values[below] + (at - (double)below) * (above - values[below]);
 }

@@ -11,6 +11,7 @@
 #include <string.h>
 
 enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2, N_FLOOR_BANDS = 8 };
+#define LAG_LEAST        0.05 /* a correlation is never enlarged more than twentyfold */
 #define SHAPE_FIRST_BARK 1.5
 #define SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
 
@@ -19,9 +20,9 @@ typedef struct {
     guint window_n;
     guint fft_n;
     double *window;
-    double *weight;         /* of the power at each bin, fft_n/2 + 1 */
-    double *lag_plain;      /* lag curve of the window itself, 0..fft_n/2, 1 at 0 */
-    double *lag_compressed; /* the same for the compressed spectrum of one tone */
+    double *weight;             /* of the power at each bin, fft_n/2 + 1 */
+    double *per_lag_plain;      /* one over the lag curve of the window itself, 0..fft_n/2, 1 at 0 */
+    double *per_lag_compressed; /* the same for the compressed spectrum of one tone */
     dsp_fft *fft;
     double *power; /* fft_n/2 + 1 */
     double *plain; /* normalised correlations, fft_n/2 + 1 */
@@ -39,22 +40,22 @@ struct pitch_finder {
     guint n_frames;
 };
 
-/* Turns l->power into a correlation normalised by a lag curve; lag NULL leaves it as it comes (r(0) = 1). */
-static void correlate(listener *l, int rate_hz, double exponent, const double *lag, double *r)
+/* Turns l->power, compressed or not, into a correlation normalised by the lag curve that belongs to it. */
+static void correlate(listener *l, int rate_hz, gboolean compressed, double *restrict r)
 {
     double complex *bins = dsp_fft_bins(l->fft);
+    const double *restrict per_lag = compressed ? l->per_lag_compressed : l->per_lag_plain;
     guint low = (guint)ceil(PITCH_BAND_LOW_HZ * l->fft_n / rate_hz);
-    guint high = (guint)floor(PITCH_BAND_HIGH_HZ * l->fft_n / rate_hz);
+    guint high = MIN((guint)floor(PITCH_BAND_HIGH_HZ * l->fft_n / rate_hz), l->fft_n / 2);
 
-    for (guint k = 0; k <= l->fft_n / 2; k++) {
-        double p = k >= low && k <= high ? l->power[k] * l->weight[k] : 0.0;
-        bins[k] = exponent == 1.0 ? p : sqrt(p);
-    }
+    memset(bins, 0, (l->fft_n / 2 + 1) * sizeof *bins);
+    for (guint k = low; k <= high; k++)
+        bins[k] = compressed ? PITCH_COMPRESS(l->power[k] * l->weight[k]) : l->power[k] * l->weight[k];
     dsp_fft_inverse(l->fft, NULL, NULL);
-    const double *lags = dsp_fft_samples(l->fft);
+    const double *restrict lags = dsp_fft_samples(l->fft);
     double scale = lags[0] > 0.0 ? 1.0 / lags[0] : 0.0;
     for (guint i = 0; i <= l->fft_n / 2; i++)
-        r[i] = lags[i] * scale / (lag != NULL ? MAX(lag[i], 0.05) : 1.0);
+        r[i] = lags[i] * scale * per_lag[i];
 }
 
 static void take_power(listener *l, const float *centre)
@@ -73,7 +74,7 @@ static void take_power(listener *l, const float *centre)
 static void measure_lag_curves(listener *l)
 {
     double *in = dsp_fft_samples(l->fft);
-    double *curves[2] = {l->lag_plain, l->lag_compressed};
+    double *curves[2] = {l->per_lag_plain, l->per_lag_compressed};
 
     for (int c = 0; c < 2; c++) {
         memset(in, 0, l->fft_n * sizeof *in);
@@ -86,7 +87,7 @@ static void measure_lag_curves(listener *l)
         const double *lags = dsp_fft_samples(l->fft);
         double zero = lags[0];
         for (guint i = 0; i <= l->fft_n / 2; i++)
-            curves[c][i] = lags[i] / zero;
+            curves[c][i] = 1.0 / MAX(lags[i] / zero, LAG_LEAST);
     }
 }
 
@@ -104,8 +105,8 @@ static void listener_create(listener *l, int rate_hz, double window_s, double lo
         double x = (double)k * rate_hz / l->fft_n / PITCH_TILT_HZ;
         l->weight[k] = 1.0 / (1.0 + x * x);
     }
-    l->lag_plain = g_new(double, half);
-    l->lag_compressed = g_new(double, half);
+    l->per_lag_plain = g_new(double, half);
+    l->per_lag_compressed = g_new(double, half);
     l->power = g_new(double, half);
     l->plain = g_new(double, half);
     l->compressed = g_new(double, half);
@@ -120,8 +121,8 @@ static void listener_clear(listener *l)
 {
     g_free(l->window);
     g_free(l->weight);
-    g_free(l->lag_plain);
-    g_free(l->lag_compressed);
+    g_free(l->per_lag_plain);
+    g_free(l->per_lag_compressed);
     g_free(l->power);
     g_free(l->plain);
     g_free(l->compressed);
@@ -250,8 +251,8 @@ static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *f
     guint last = MIN(l->fft_n / 2 - 1, (guint)ceil(rate_hz / l->low_hz) + 1);
 
     take_power(l, centre);
-    correlate(l, rate_hz, 1.0, l->lag_plain, l->plain);
-    correlate(l, rate_hz, PITCH_COMPRESSION, l->lag_compressed, l->compressed);
+    correlate(l, rate_hz, FALSE, l->plain);
+    correlate(l, rate_hz, TRUE, l->compressed);
     for (guint i = first; i <= last; i++) {
         const double *r = l->compressed;
         double at;
@@ -342,7 +343,7 @@ static double second_pitch(listener *l, int rate_hz, const float *centre, double
     if (after < 2.0 * PITCH_SECOND_POWER * before)
         return 0.0;
     dsp_fft_power(l->fft, NULL, l->power);
-    correlate(l, rate_hz, 1.0, l->lag_plain, l->plain);
+    correlate(l, rate_hz, FALSE, l->plain);
     double own = l->plain[MIN((guint)(period + 0.5), l->fft_n / 2)];
     double best = 0.0;
     guint last = MIN(l->fft_n / 2 - 1, (guint)(rate_hz / 70.0));

@@ -18,10 +18,10 @@
  * "ee" or a ringing voice blur with vibrato and lie under breath. Bench. */
 #define PITCH_TILT_HZ 4000.0
 
-/* Power of the power spectrum before it is turned into an autocorrelation: 0.5 makes a harmonic 20 dB down count a
- * tenth and not a hundredth, so that a belted note with a dominant second harmonic is not heard an octave too high.
- * Tolonen & Karjalainen 2000 use 0.33 for chords; 0.5 chosen on the bench. */
-#define PITCH_COMPRESSION 0.5
+/* What is done to the power spectrum before it is turned into an autocorrelation: a power of 0.5 makes a harmonic 20 dB
+ * down count a tenth and not a hundredth, so that a belted note with a dominant second harmonic is not heard an octave
+ * too high. Tolonen & Karjalainen 2000 use 0.33 for chords; 0.5 chosen on the bench. */
+#define PITCH_COMPRESS(power) sqrt(power)
 
 #define PITCH_CANDIDATES 5
 #define PITCH_PEAK_MIN   0.15 /* compressed correlation under which a peak is no candidate; bench */

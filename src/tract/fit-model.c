@@ -19,6 +19,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "dsp/pair.h"
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
@@ -130,14 +131,11 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
            (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + poles + higher;
 }
 
-/* Two numbers that one instruction works on; both gcc and clang know such vectors. */
-typedef double pair __attribute__((vector_size(16), may_alias));
-
 enum { PAIRS = (FIT_PARAMS + 1) / 2, WIDE = 2 * PAIRS };
 
 typedef union {
     double of[WIDE];
-    pair pairs[PAIRS];
+    dsp_pair pairs[PAIRS];
 } row;
 
 /* Of the curvature only what is on and above the diagonal is kept up to date. */

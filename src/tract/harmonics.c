@@ -23,6 +23,7 @@
 #include <string.h>
 
 #include "dsp/dsp.h"
+#include "dsp/pair.h"
 
 enum {
     TAPS = 16,           /* samples that make one interpolated sample */
@@ -47,7 +48,7 @@ struct tract_harmonics {
     double *f0_hz;                           /* of each frame, as assumed */
     double *time_s;
     double *shift_hz; /* correction between a frame and the next; NaN where they are not neighbours */
-    double kernel[PHASES + 1][TAPS];
+    dsp_pair kernel[PHASES + 1][TAPS / 2];
     double *period;                     /* two folded periods */
     dsp_fft *ffts[LOG2_PERIOD_MAX + 2]; /* by log2 of the size */
 };
@@ -64,21 +65,22 @@ static double bessel_i0(double x)
     return sum;
 }
 
-/* kernel[p][i] weighs the sample at offset i - TAPS/2 + 1 for a position p / PHASES beyond the sample at offset 0. */
-static void fill_kernel(double kernel[PHASES + 1][TAPS])
+/* kernels[p][i / 2][i % 2] weighs the sample at offset i - TAPS/2 + 1 for a position p / PHASES beyond the sample at
+ * offset 0. */
+static void fill_kernel(dsp_pair kernels[PHASES + 1][TAPS / 2])
 {
     for (int p = 0; p <= PHASES; p++) {
-        double sum = 0.0;
+        double kernel[TAPS], sum = 0.0;
         for (int i = 0; i < TAPS; i++) {
             double x = (double)p / PHASES - (i - TAPS / 2 + 1);
             double reach = x / (TAPS / 2);
             double window =
                 fabs(reach) < 1.0 ? bessel_i0(KAISER_BETA * sqrt(1.0 - reach * reach)) / bessel_i0(KAISER_BETA) : 0.0;
-            kernel[p][i] = window * (x == 0.0 ? 1.0 : sin(G_PI * x) / (G_PI * x));
-            sum += kernel[p][i];
+            kernel[i] = window * (x == 0.0 ? 1.0 : sin(G_PI * x) / (G_PI * x));
+            sum += kernel[i];
         }
         for (int i = 0; i < TAPS; i++)
-            kernel[p][i] /= sum;
+            kernels[p][i / 2][i % 2] = kernel[i] / sum;
     }
 }
 
@@ -121,6 +123,7 @@ void tract_harmonics_destroy(tract_harmonics *harmonics)
 typedef struct {
     double time_s;
     double f0_hz;
+    double period_s;
     double slope_hz_per_s;
     int periods;
     int log2_steps; /* interpolated samples per period */
@@ -128,7 +131,7 @@ typedef struct {
 
 static warp warp_at(const tract_harmonics *harmonics, double time_s, double f0_hz, double slope_hz_per_s)
 {
-    warp w = {time_s, f0_hz, slope_hz_per_s, 0, LOG2_PERIOD_MIN};
+    warp w = {time_s, f0_hz, 1.0 / f0_hz, slope_hz_per_s, 0, LOG2_PERIOD_MIN};
     w.periods = 2 * (int)ceil(MAX(PERIODS_MIN, WINDOW_MIN_S * f0_hz) / 2.0);
     while (w.log2_steps < LOG2_PERIOD_MAX && (1 << w.log2_steps) * f0_hz < harmonics->rate_hz)
         w.log2_steps++;
@@ -139,7 +142,7 @@ static warp warp_at(const tract_harmonics *harmonics, double time_s, double f0_h
  * f0 t + slope t^2 / 2. */
 static double warp_time_s(const warp *w, double periods)
 {
-    double t = periods / w->f0_hz, bend = w->slope_hz_per_s * t / w->f0_hz;
+    double t = periods * w->period_s, bend = w->slope_hz_per_s * t * w->period_s;
     return t * (1.0 - bend / 2.0 + bend * bend / 2.0);
 }
 
@@ -150,17 +153,24 @@ static gboolean warp_fits(const tract_harmonics *harmonics, const tract_sound *s
     return w->time_s - reach_s > s->start_s && w->time_s + reach_s < end_s;
 }
 
+/* Weighs with the tabulated kernels before and after the position, and goes between them along a straight line. Two
+ * sums each, of every second sample: a processor adds them at the same time. */
 static double sample_at(const tract_harmonics *harmonics, const tract_sound *s, double position)
 {
-    double whole = floor(position), phase = (position - whole) * PHASES;
+    gssize whole = (gssize)position; /* never negative */
+    double phase = (position - (double)whole) * PHASES;
     int p = MIN((int)phase, PHASES - 1);
-    double part = phase - p, low = 0.0, high = 0.0;
-    const float *x = s->samples + (gssize)whole - TAPS / 2 + 1;
-    for (int i = 0; i < TAPS; i++) {
-        low += harmonics->kernel[p][i] * (double)x[i];
-        high += harmonics->kernel[p + 1][i] * (double)x[i];
+    double part = phase - p;
+    dsp_pair low = {0.0, 0.0}, high = {0.0, 0.0};
+    const dsp_pair *kernel = harmonics->kernel[p], *next = harmonics->kernel[p + 1];
+    const float *x = s->samples + whole - TAPS / 2 + 1;
+    for (int i = 0; i < TAPS / 2; i++) {
+        dsp_pair samples = dsp_pair_of_floats(x + 2 * i);
+        low += kernel[i] * samples;
+        high += next[i] * samples;
     }
-    return low + part * (high - low);
+    double sum = low[0] + low[1];
+    return sum + part * (high[0] + high[1] - sum);
 }
 
 /* Bins of the two folded periods: harmonic k at 2 k, as the complex amplitude of a cosine at the window's centre. */
@@ -168,15 +178,16 @@ static const double complex *warp_bins(tract_harmonics *harmonics, const tract_s
 {
     int steps = 1 << w->log2_steps, size = 2 * steps, half = w->periods / 2 * steps;
     double *period = harmonics->period;
-    double centre = (w->time_s - s->start_s) * harmonics->rate_hz;
+    double centre = (w->time_s - s->start_s) * harmonics->rate_hz, per_half = 1.0 / half, per_step = 1.0 / steps;
     memset(period, 0, sizeof *period * (gsize)size);
-    double complex turn = cexp(I * 2.0 * G_PI / (2.0 * half)), at = cexp(-I * G_PI);
+    double turn_c = cos(G_PI / half), turn_s = sin(G_PI / half), c = -1.0, sine = 0.0;
     for (int i = -half + 1; i < half; i++) {
-        at *= turn;
-        double weight =
-            (1.0 + creal(at)) / (2.0 * half); /* the Hann window, so scaled that a cosine shows its amplitude */
-        double value = sample_at(harmonics, s, centre + warp_time_s(w, (double)i / steps) * harmonics->rate_hz);
-        period[(i + 2 * half) & (size - 1)] += 2.0 * weight * value;
+        double next = c * turn_c - sine * turn_s;
+        sine = sine * turn_c + c * turn_s;
+        c = next;
+        double weight = (1.0 + c) * per_half; /* the Hann window, so scaled that a cosine shows its amplitude */
+        double value = sample_at(harmonics, s, centre + warp_time_s(w, i * per_step) * harmonics->rate_hz);
+        period[(i + 2 * half) & (size - 1)] += weight * value;
     }
     dsp_fft *fft = harmonics->ffts[w->log2_steps + 1];
     memcpy(dsp_fft_samples(fft), period, sizeof *period * (gsize)size);
