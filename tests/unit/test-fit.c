@@ -106,7 +106,7 @@ static void fill_cells(fit_cells *cells)
 {
     *cells = (fit_cells){.f0_hz = 300.0, .f0_low_hz = 290.0, .f0_high_hz = 310.0, .n_bins = 3};
     for (guint k = 1; k <= 14; k++) {
-        cells->groups[cells->n_groups++] = (fit_group){k, cells->n_cells, 3, 4.0, 1.0, 0.1};
+        cells->groups[cells->n_groups++] = (fit_group){k, log2(k), cells->n_cells, 3, 4.0, 1.0, 0.1};
         for (int i = -1; i <= 1; i++)
             cells->cells[cells->n_cells++] =
                 (fit_cell){k * 300.0 * exp2(i / 24.0), 0.5 * i,
