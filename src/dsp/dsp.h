@@ -48,10 +48,12 @@ void dsp_fft_power(dsp_fft *fft, const double *samples, double *power);
 
 /* ---- part of a spectrum (spectrum.c) --------------------------------------------------------------------------- */
 
+#define DSP_LPC_ORDER_MAX 32
+
 /* Autocorrelation r[0..order] of the signal whose power spectrum is power[0..n_bins-1], the last bin being its Nyquist
  * frequency: taken from the low bins of a longer spectrum this is what a perfect low-pass filter and a sampling-rate
- * change would have given (selective linear prediction: Makhoul 1975, Proc. IEEE 63:561-580, section V). n_bins >= 2.
- */
+ * change would have given (selective linear prediction: Makhoul 1975, Proc. IEEE 63:561-580, section V). n_bins >= 2,
+ * order <= DSP_LPC_ORDER_MAX. */
 void dsp_autocorrelation_of_band(const double *power, guint n_bins, guint order, double *r);
 
 /* Envelope of a harmonic spectrum, first n_envelope <= n_bins bins of it: log power read at the multiples of spacing
@@ -65,8 +67,6 @@ void dsp_envelope_of_harmonics(const double *power, guint n_bins, double spacing
 double dsp_log_power_at(const double *power, guint n_bins, double bin);
 
 /* ---- linear prediction (lpc.c) --------------------------------------------------------------------------------- */
-
-#define DSP_LPC_ORDER_MAX 32
 
 /* All of these find a[0] = 1, a[1..order] of the inverse filter A(z) = sum a[i] z^-i and return the power of the
  * residual relative to the signal, 0..1; 1 and a = {1, 0, ...} for silence. 1 <= order <= DSP_LPC_ORDER_MAX. */

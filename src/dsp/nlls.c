@@ -13,19 +13,26 @@
 
 struct dsp_nlls {
     guint p;
-    guint32 held;
+    guint n_free, free[DSP_NLLS_PARAMS_MAX]; /* the parameters that may move: GSL sees no others */
+    double x[DSP_NLLS_PARAMS_MAX];           /* of all */
     dsp_nlls_model model;
     void *data;
-    gsl_multilarge_nlinear_workspace *workspace;
-    gsl_multilarge_nlinear_fdf fdf;
+    gsl_multilarge_nlinear_workspace *workspaces[DSP_NLLS_PARAMS_MAX + 1]; /* by n_free */
     double gradient[DSP_NLLS_PARAMS_MAX];
     double curvature[DSP_NLLS_PARAMS_MAX * DSP_NLLS_PARAMS_MAX];
 };
 
+static void spread(dsp_nlls *nlls, const gsl_vector *x)
+{
+    for (guint i = 0; i < nlls->n_free; i++)
+        nlls->x[nlls->free[i]] = gsl_vector_get(x, i);
+}
+
 static int residuals(const gsl_vector *x, void *data, gsl_vector *f)
 {
     dsp_nlls *nlls = data;
-    double sum = nlls->model(x->data, NULL, NULL, nlls->data);
+    spread(nlls, x);
+    double sum = nlls->model(nlls->x, NULL, NULL, nlls->data);
     gsl_vector_set_zero(f);
     gsl_vector_set(f, 0, sqrt(sum));
     return isfinite(sum) ? GSL_SUCCESS : GSL_EBADFUNC;
@@ -37,15 +44,15 @@ static int normal_equations(CBLAS_TRANSPOSE_t transposed, const gsl_vector *x, c
     (void)transposed;
     (void)u; /* always f: GSL multiplies by nothing else without geodesic acceleration */
     dsp_nlls *nlls = data;
-    guint p = nlls->p;
-    nlls->model(x->data, nlls->gradient, nlls->curvature, nlls->data);
-    for (guint i = 0; i < p; i++) {
-        gboolean held = nlls->held >> i & 1;
+    spread(nlls, x);
+    nlls->model(nlls->x, nlls->gradient, nlls->curvature, nlls->data);
+    for (guint i = 0; i < nlls->n_free; i++) {
+        const double *from = nlls->curvature + nlls->free[i] * nlls->p;
+        double *to = jtj != NULL ? gsl_matrix_ptr(jtj, i, 0) : NULL;
         if (v != NULL)
-            gsl_vector_set(v, i, held ? 0.0 : nlls->gradient[i]);
-        double *row = jtj != NULL ? gsl_matrix_ptr(jtj, i, 0) : NULL;
-        for (guint j = 0; row != NULL && j < p; j++)
-            row[j] = held || (nlls->held >> j & 1) ? (double)(i == j) : nlls->curvature[i * p + j];
+            gsl_vector_set(v, i, nlls->gradient[nlls->free[i]]);
+        for (guint j = 0; to != NULL && j < nlls->n_free; j++)
+            to[j] = from[nlls->free[j]];
     }
     return GSL_SUCCESS;
 }
@@ -59,8 +66,8 @@ dsp_nlls *dsp_nlls_create(guint p)
     parameters.solver = gsl_multilarge_nlinear_solver_cholesky;
     parameters.scale = gsl_multilarge_nlinear_scale_levenberg;
     nlls->p = p;
-    nlls->workspace = gsl_multilarge_nlinear_alloc(gsl_multilarge_nlinear_trust, &parameters, p, p);
-    nlls->fdf = (gsl_multilarge_nlinear_fdf){.f = residuals, .df = normal_equations, .n = p, .p = p, .params = nlls};
+    for (guint n = 1; n <= p; n++)
+        nlls->workspaces[n] = gsl_multilarge_nlinear_alloc(gsl_multilarge_nlinear_trust, &parameters, n, n);
     return nlls;
 }
 
@@ -68,33 +75,46 @@ void dsp_nlls_destroy(dsp_nlls *nlls)
 {
     if (nlls == NULL)
         return;
-    gsl_multilarge_nlinear_free(nlls->workspace);
+    for (guint n = 1; n <= nlls->p; n++)
+        gsl_multilarge_nlinear_free(nlls->workspaces[n]);
     g_free(nlls);
 }
 
-static double sum_of_squares(const dsp_nlls *nlls)
+static double sum_of_squares(const gsl_multilarge_nlinear_workspace *workspace)
 {
-    double length = gsl_vector_get(nlls->workspace->f, 0);
+    double length = gsl_vector_get(workspace->f, 0);
     return length * length;
 }
 
 double dsp_nlls_run(dsp_nlls *nlls, dsp_nlls_model model, void *data, guint32 held, double *x, guint steps_max,
                     double enough)
 {
+    double start[DSP_NLLS_PARAMS_MAX];
     nlls->model = model;
     nlls->data = data;
-    nlls->held = held;
-    gsl_vector_const_view start = gsl_vector_const_view_array(x, nlls->p);
-    gsl_multilarge_nlinear_init(&start.vector, &nlls->fdf, nlls->workspace);
-    double sum = sum_of_squares(nlls);
+    nlls->n_free = 0;
+    memcpy(nlls->x, x, sizeof *x * nlls->p);
+    for (guint i = 0; i < nlls->p; i++)
+        if (!(held >> i & 1)) {
+            start[nlls->n_free] = x[i];
+            nlls->free[nlls->n_free++] = i;
+        }
+    guint n = nlls->n_free;
+    g_return_val_if_fail(n > 0, NAN);
+    gsl_multilarge_nlinear_workspace *workspace = nlls->workspaces[n];
+    gsl_multilarge_nlinear_fdf fdf = {.f = residuals, .df = normal_equations, .n = n, .p = n, .params = nlls};
+    gsl_vector_const_view view = gsl_vector_const_view_array(start, n);
+    gsl_multilarge_nlinear_init(&view.vector, &fdf, workspace);
+    double sum = sum_of_squares(workspace);
     for (guint step = 0; step < steps_max; step++) {
-        if (gsl_multilarge_nlinear_iterate(nlls->workspace) != GSL_SUCCESS)
+        if (gsl_multilarge_nlinear_iterate(workspace) != GSL_SUCCESS)
             break;
         double before = sum;
-        sum = sum_of_squares(nlls);
+        sum = sum_of_squares(workspace);
         if (before - sum < enough)
             break;
     }
-    memcpy(x, nlls->workspace->x->data, sizeof *x * nlls->p);
+    for (guint i = 0; i < n; i++)
+        x[nlls->free[i]] = gsl_vector_get(workspace->x, i);
     return sum;
 }

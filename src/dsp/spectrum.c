@@ -1,33 +1,34 @@
 /* spectrum.c - what is read from a part of a power spectrum. */
 #include "dsp/dsp.h"
+#include "dsp/pair.h"
 
 #include <math.h>
 
 /* The inverse cosine sum, trapezoidal at both ends because the spectrum goes on as its mirror image there. The cosines
- * of one bin follow each other by Chebyshev's recurrence: a few dozen lags lose no accuracy that matters. */
+ * of one bin follow each other by Chebyshev's recurrence: a few dozen lags lose no accuracy that matters. Two bins at a
+ * time, the last one perhaps beside an empty one. */
 void dsp_autocorrelation_of_band(const double *power, guint n_bins, guint order, double *r)
 {
     guint last = n_bins - 1;
-    double complex turn = cexp(I * G_PI / last);
-    double complex at = 1;
+    double complex turn = cexp(I * G_PI / last), twice = turn * turn, at = 1;
+    dsp_pair sums[DSP_LPC_ORDER_MAX + 1] = {{0}};
 
-    for (guint lag = 0; lag <= order; lag++)
-        r[lag] = 0;
-    for (guint k = 0; k <= last; k++) {
-        double p = (k == 0 || k == last) ? 0.5 * power[k] : power[k];
-        double twice_cos = 2 * creal(at);
-        double before = p * creal(at);
-        double now = p;
+    for (guint k = 0; k <= last; k += 2) {
+        dsp_pair now = {k == 0 || k == last ? 0.5 * power[k] : power[k], k + 1 > last    ? 0.0
+                                                                         : k + 1 == last ? 0.5 * power[k + 1]
+                                                                                         : power[k + 1]};
+        dsp_pair cosine = {creal(at), creal(at * turn)};
+        dsp_pair twice_cos = 2 * cosine, before = now * cosine;
         for (guint lag = 0; lag <= order; lag++) {
-            r[lag] += now;
-            double next = twice_cos * now - before;
+            sums[lag] += now;
+            dsp_pair next = twice_cos * now - before;
             before = now;
             now = next;
         }
-        at *= turn;
+        at *= twice;
     }
     for (guint lag = 0; lag <= order; lag++)
-        r[lag] /= last;
+        r[lag] = (sums[lag][0] + sums[lag][1]) / last;
 }
 
 double dsp_log_power_at(const double *power, guint n_bins, double bin)

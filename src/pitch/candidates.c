@@ -388,12 +388,15 @@ static void listen_for_second(pitch_finder *finder, const float *centre, double 
 static void prefer_full_combs(pitch_finder *finder, pitch_frame *frame)
 {
     double counts[PITCH_CANDIDATES], best = PITCH_COUNT_MIN;
+    gboolean measured[2] = {FALSE, FALSE};
 
-    measure_floor(&finder->slow, finder->rate_hz);
-    measure_floor(&finder->quick, finder->rate_hz);
     for (int i = 0; i < frame->n_candidates; i++) {
         double f0_hz = frame->candidates[i].f0_hz;
-        const listener *l = f0_hz < PITCH_SHORT_FROM_HZ ? &finder->slow : &finder->quick;
+        gboolean high = f0_hz >= PITCH_SHORT_FROM_HZ;
+        listener *l = high ? &finder->quick : &finder->slow;
+        if (!measured[high])
+            measure_floor(l, finder->rate_hz);
+        measured[high] = TRUE;
         counts[i] = count_harmonics(l, finder->rate_hz, f0_hz);
         best = MAX(best, counts[i]);
     }

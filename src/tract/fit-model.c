@@ -99,25 +99,30 @@ static double poles_db(const state *restrict s, double hz, double d_f[restrict F
     return s->squares_db - DB_PER_LN_POWER * log(under);
 }
 
-/* Level of a cell but for the harmonic's ripple; slope, if not NULL, by the parameters. */
-static double cell_db(const fit_model *model, const state *s, const double *x, const fit_cell *cell, double source_db,
+/* Level of the tract at hz; slope, if not NULL, by its parameters. */
+static double tract_db(const fit_model *model, const state *s, double hz, double *slope)
+{
+    double d_f[FIT_POLES], d_b[FIT_POLES], with_length;
+    double poles = poles_db(s, hz, slope != NULL ? d_f : NULL, d_b);
+    double higher = higher_poles_db(hz, s->neutral_hz, &with_length);
+    for (int i = 0; slope != NULL && i < FIT_POLES; i++) {
+        double by_f = d_f[i] + d_b[i] * s->bandwidth_slope[i];
+        slope[FIT_F1 + i] = SD[i] * by_f;
+        slope[FIT_B1 + i] = FIT_B_SD * d_b[i];
+        with_length += scales(i) ? by_f : 0.0;
+    }
+    if (slope != NULL)
+        slope[FIT_LENGTH] = model->voice.length_sd * with_length;
+    return poles + higher;
+}
+
+/* Level of cell i but for the harmonic's ripple; slope, if not NULL, by the parameters. */
+static double cell_db(const fit_model *model, const state *s, const double *x, guint i, double source_db,
                       double source_slope, double octave, double *slope)
 {
-    double d_f[FIT_POLES], d_b[FIT_POLES], higher_slope;
-    gboolean by_tract = slope != NULL && !model->tract_held;
-    double poles = poles_db(s, cell->hz, by_tract ? d_f : NULL, d_b);
-    double higher = higher_poles_db(cell->hz, s->neutral_hz, &higher_slope);
+    const fit_cell *cell = &model->cells->cells[i];
     double bend = cell->bend;
-    if (by_tract) {
-        double with_length = higher_slope;
-        for (int i = 0; i < FIT_POLES; i++) {
-            double by_f = d_f[i] + d_b[i] * s->bandwidth_slope[i];
-            slope[FIT_F1 + i] = SD[i] * by_f;
-            slope[FIT_B1 + i] = FIT_B_SD * d_b[i];
-            with_length += scales(i) ? by_f : 0.0;
-        }
-        slope[FIT_LENGTH] = model->voice.length_sd * with_length;
-    }
+    double tract = model->tract_db != NULL ? model->tract_db[i] : tract_db(model, s, cell->hz, slope);
     if (slope != NULL) {
         slope[FIT_SHAPE] = FIT_RD_SD * source_slope;
         slope[FIT_TILT] = FIT_TILT_SD * octave;
@@ -128,7 +133,15 @@ static double cell_db(const fit_model *model, const state *s, const double *x, c
     }
     return FIT_GAIN_SD * x[FIT_GAIN] + FIT_BEND_GAIN_SD * bend * x[FIT_BEND_GAIN] +
            FIT_BEND_GAIN2_SD * bend * bend * x[FIT_BEND_GAIN2] + source_db +
-           (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + poles + higher;
+           (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + tract;
+}
+
+void fit_model_tract_db(const fit_model *model, const double *x, double *level_db)
+{
+    state s;
+    unpack(model, x, &s);
+    for (guint i = 0; i < model->cells->n_cells; i++)
+        level_db[i] = tract_db(model, &s, model->cells->cells[i].hz, NULL);
 }
 
 enum { PAIRS = (FIT_PARAMS + 1) / 2, WIDE = 2 * PAIRS };
@@ -162,11 +175,11 @@ static double add_group(const fit_model *model, const state *s, const double *x,
     double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, source_slope;
     row sum_slope = {{0}}, slope = {{0}};
     double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
-    int first = model->tract_held ? FIT_SHAPE : 0;
-    for (guint i = 0; i < group->n; i++) {
-        const fit_cell *cell = &model->cells->cells[group->first + i];
+    int first = model->tract_db != NULL ? FIT_SHAPE : 0;
+    for (guint i = group->first; i < group->first + group->n; i++) {
+        const fit_cell *cell = &model->cells->cells[i];
         double weight = cell->trust / cell->variance_db2;
-        double r = cell_db(model, s, x, cell, source_db, source_slope, group->octave, to != NULL ? slope.of : NULL) -
+        double r = cell_db(model, s, x, i, source_db, source_slope, group->octave, to != NULL ? slope.of : NULL) -
                    cell->level_db;
         sum_w += weight;
         sum_r += weight * r;
@@ -252,7 +265,7 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
         for (guint i = group->first; i < group->first + group->n; i++) {
             const fit_cell *cell = &model->cells->cells[i];
             double weight = cell->trust / cell->variance_db2;
-            residual_db[i] = cell_db(model, &s, x, cell, source_db, source_slope, group->octave, NULL) - cell->level_db;
+            residual_db[i] = cell_db(model, &s, x, i, source_db, source_slope, group->octave, NULL) - cell->level_db;
             sum_w += weight;
             sum_r += weight * residual_db[i];
         }

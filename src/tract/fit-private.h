@@ -90,13 +90,15 @@ typedef struct {
     const fit_source *source;
     fit_voice voice;
     const fit_cells *cells;
-    gboolean tract_held; /* only source and gain may move: spares the derivatives by all others */
+    const double *tract_db; /* of each cell, where only source and gain may move; else NULL */
 } fit_model;
 
 /* dsp_nlls_model: chi squared with priors; data is a fit_model. */
 double fit_model_chi2(const double *x, double *gradient, double *curvature, void *data);
 /* Frequencies (and bandwidths, if not NULL) of the poles. */
 void fit_model_poles(const fit_model *model, const double *x, double hz[FIT_POLES], double bandwidth_hz[FIT_POLES]);
+/* Level of the tract at each cell. */
+void fit_model_tract_db(const fit_model *model, const double *x, double *level_db);
 /* x of a frequency, others (the length) as they are. */
 double fit_model_x_of_hz(const fit_model *model, const double *x, int pole, double hz);
 /* Residual of every cell (with the harmonic's ripple taken out) and the ripple of every group. */
@@ -169,6 +171,7 @@ struct tract_fit {
     dsp_nlls *nlls;
     double *scratch;
     double residual_db[FIT_CELLS_MAX];
+    double tract_db[FIT_CELLS_MAX]; /* of thin, at a start */
 };
 
 #endif

@@ -41,20 +41,21 @@ static void begin_at(const fit_model *model, const double *shape, const double *
 }
 
 /* Sets x to a vowel shape with those of the high resonances, source and gain that suit it best. */
-static void begin(const tract_fit *fit, fit_model *model, const double *shape, double *x)
+static void begin(tract_fit *fit, fit_model *model, const double *shape, double *x)
 {
     double least = INFINITY;
-    model->tract_held = TRUE;
     for (gsize i = 0; i < G_N_ELEMENTS(HIGH); i++) {
         double here[FIT_PARAMS];
         begin_at(model, shape, HIGH[i], here);
+        fit_model_tract_db(model, here, fit->tract_db);
+        model->tract_db = fit->tract_db;
         double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, HOLD_TRACT, here, 2, 1.0);
         if (chi2 < least) {
             least = chi2;
             memcpy(x, here, sizeof here);
         }
     }
-    model->tract_held = FALSE;
+    model->tract_db = NULL;
 }
 
 /* ---- different minima ---------------------------------------------------------------------------------------------

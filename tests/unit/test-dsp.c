@@ -428,7 +428,7 @@ static void test_quantile(void **state)
     expect_near(dsp_quantile(few, 4, 1), 10, 0);
     expect_near(dsp_quantile(&(double){7}, 1, 0.3), 7, 0);
     for (guint i = 0; i < 2000; i++)
-        x[i] = (i * 769u) % 2000; /* every number once: 769 and 2000 share no factor */
+        x[i] = (i * 769u) % 2000;                           /* every number once: 769 and 2000 share no factor */
     for (guint percent = 100; percent <= 100; percent -= 5) /* what one call leaves the next one must cope with */
         expect_near(dsp_quantile(x, 2000, percent / 100.0), percent / 100.0 * 1999, 1e-9);
     for (guint i = 0; i < 2000; i++)

@@ -154,7 +154,9 @@ static void test_tract_held(void **state)
     for (int p = 0; p < FIT_PARAMS; p++)
         x[p] = 0.3 * sin(1.0 + 2.0 * p);
     double chi2 = fit_model_chi2(x, all, all_curvature, &model);
-    model.tract_held = TRUE;
+    double tract_db[FIT_CELLS_MAX];
+    fit_model_tract_db(&model, x, tract_db);
+    model.tract_db = tract_db;
     expect_near(fit_model_chi2(x, few, few_curvature, &model), chi2, 1e-9 * chi2);
     for (int i = FIT_SHAPE; i < FIT_PARAMS; i++) {
         expect_near(few[i], all[i], 1e-9 * (1.0 + fabs(all[i])));
