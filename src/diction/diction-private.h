@@ -110,8 +110,9 @@ const diction_entry *diction_words_find(const diction_words *words, const char *
 typedef struct diction_liaison diction_liaison;
 diction_liaison *diction_liaison_read(const char *name, GError **error);
 void diction_liaison_free(diction_liaison *liaison);
-/* The consonant that links two words, the second of which begins with a vowel; NULL: none. */
-const char *diction_liaison_between(const diction_liaison *liaison, const char *word, const char *next);
+/* The consonant that links two words, the second of which is sung as next_ipa; NULL: none. */
+const char *diction_liaison_between(const diction_liaison *liaison, const char *word, const char *next,
+                                    const char *next_ipa);
 
 /* Common words by their sound; read when it is first asked. */
 typedef struct diction_other_words diction_other_words;

@@ -367,11 +367,14 @@ static const GArray *sing_word(aperta_diction *diction, const aperta_diction_wor
 /* ---- a verse --------------------------------------------------------------------------------------------------------
  */
 
+static gboolean is_sung(const GArray *sounds)
+{
+    return sounds->len > 0 && g_array_index(sounds, aperta_syllable_sound, 0).ipa != NULL;
+}
+
 static gboolean begins_with_vowel(const GArray *sounds)
 {
-    const aperta_syllable_sound *first = &g_array_index(sounds, aperta_syllable_sound, 0);
-
-    return sounds->len > 0 && first->ipa != NULL && diction_is_vowel(first->ipa);
+    return is_sung(sounds) && diction_is_vowel(g_array_index(sounds, aperta_syllable_sound, 0).ipa);
 }
 
 static void append_copies(GArray *to, const GArray *sounds)
@@ -397,7 +400,7 @@ static void link_words(const aperta_diction *diction, const aperta_diction_word 
 {
     g_autofree char *letters = diction_word_letters(word);
     g_autofree char *next_letters = diction_word_letters(next);
-    const char *consonant = diction_liaison_between(diction->liaison, letters, next_letters);
+    const char *consonant = diction_liaison_between(diction->liaison, letters, next_letters, first->ipa);
 
     if (consonant == NULL)
         return;
@@ -419,7 +422,7 @@ GArray *aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *
     for (gsize i = 0; i < n_words; i++) {
         guint first = sung->len;
         append_copies(sung, sounds[i]);
-        if (diction->liaison != NULL && i > 0 && !words[i - 1].line_ends && begins_with_vowel(sounds[i]))
+        if (diction->liaison != NULL && i > 0 && !words[i - 1].line_ends && is_sung(sounds[i]))
             link_words(diction, &words[i - 1], &words[i], &g_array_index(sung, aperta_syllable_sound, first));
     }
     return sung;

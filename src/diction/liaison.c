@@ -1,7 +1,11 @@
 /* liaison.c - French liaison: which words link their last consonant to a vowel that follows
  * (refdata/diction/liaison-fr.tsv).
  *
- *   word <TAB> consonant      "les  z";  "-" as consonant: no word is linked to this one ("héros", and "et")
+ *   word <TAB> consonant      "les  z";  "-" as consonant: no word is linked to this one ("héros", and "et");
+ *                             "+": words are linked to it, though it begins with a glide that is written y ("yeux")
+ *
+ * A word that begins with a glide is linked to like one that begins with a vowel when it is written with o, i, u or h
+ * ("oiseau", "hier"), not when it is written with w or y ("week-end", "yacht").
  */
 #include "diction/diction-private.h"
 
@@ -48,12 +52,24 @@ static const char *consonant_of(const diction_liaison *liaison, const char *word
     return g_hash_table_lookup(liaison->consonants, lower);
 }
 
-const char *diction_liaison_between(const diction_liaison *liaison, const char *word, const char *next)
+static gboolean begins_like_a_vowel(const char *next, const char *next_ipa, const char *next_row)
+{
+    g_autofree char *letters = diction_plain_letters(next);
+
+    if (diction_is_vowel(next_ipa) || g_strcmp0(next_row, "+") == 0)
+        return TRUE;
+    gboolean glide = strpbrk(next_ipa, "jw") == next_ipa || g_str_has_prefix(next_ipa, "ɥ");
+    return glide && letters[0] != '\0' && strchr("oiuh", letters[0]) != NULL;
+}
+
+const char *diction_liaison_between(const diction_liaison *liaison, const char *word, const char *next,
+                                    const char *next_ipa)
 {
     const char *consonant = consonant_of(liaison, word);
-    const char *refusal = consonant_of(liaison, next);
+    const char *next_row = consonant_of(liaison, next);
 
-    if (consonant == NULL || strcmp(consonant, "-") == 0 || (refusal != NULL && strcmp(refusal, "-") == 0))
+    if (consonant == NULL || strchr("-+", consonant[0]) != NULL || g_strcmp0(next_row, "-") == 0 ||
+        !begins_like_a_vowel(next, next_ipa, next_row))
         return NULL;
     return consonant;
 }

@@ -146,6 +146,12 @@ static void test_neighbours(void **state)
     g_autoptr(aperta_diction) french = open_diction("fr");
     g_autofree char *linked = sing_shown_line(french, "les en-fants les, en-fants les hé-ros", SING_IPA);
     assert_string_equal(linked, "le zɑ̃.ˈfɑ̃ le ɑ̃.ˈfɑ̃ le e.ˈʁo");
+
+    g_autofree char *glides = sing_shown_line(french, "les oi-seaux un oi-seau aux yeux pe-tit oi-seau", SING_IPA);
+    assert_string_equal(glides, "le zwa.ˈzo ˈœ̃ nwa.ˈzo o ˈzjø pə.ˈti twa.ˈzo");
+    g_autofree char *apart = sing_shown_line(french, "les oui les yachts les hi-boux", SING_IPA);
+    if (strchr(apart, 'z') != NULL)
+        fail_msg("linked: %s", apart);
     (void)state;
 }
 
