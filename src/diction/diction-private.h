@@ -104,6 +104,8 @@ void diction_words_free(diction_words *words);
 /* Adds the entries of a file; later files win. */
 gboolean diction_words_read(diction_words *words, const char *path, gboolean own, const diction_rules *rules,
                             GError **error);
+/* What stands before the second part of a compound whose sounds are listed; NULL: none is. The caller frees. */
+char *diction_words_first_part(const diction_words *words, const char *word, const char **second_sounds);
 void diction_words_apply_endings(const diction_words *words, const char *word, GArray *phones);
 const diction_entry *diction_words_find(const diction_words *words, const char *word, gboolean vowel_follows);
 

@@ -283,11 +283,23 @@ static char *pronounce(const aperta_diction *diction, const char *word)
     return diction_engine_say(diction->language->voice, word);
 }
 
+/* A compound whose second part is listed is said part by part: "Rös-lein" keeps the long vowel. */
+static char *pronounce_parts(const aperta_diction *diction, const char *word)
+{
+    const char *second = NULL;
+    g_autofree char *first = diction_words_first_part(diction->words, word, &second);
+
+    if (first == NULL)
+        return pronounce(diction, word);
+    g_autofree char *ipa = pronounce(diction, first);
+    return g_strjoin("|", ipa, second, NULL);
+}
+
 static GArray *word_phones(const aperta_diction *diction, const char *word, const diction_entry *entry)
 {
     if (entry != NULL && entry->sounds != NULL)
         return diction_phones_read(entry->sounds);
-    g_autofree char *ipa = pronounce(diction, word);
+    g_autofree char *ipa = entry != NULL ? pronounce(diction, word) : pronounce_parts(diction, word);
     GArray *phones = diction_phones_read(ipa);
     diction_rules_apply(diction->rules, phones);
     diction_words_apply_endings(diction->words, word, phones);

@@ -155,6 +155,29 @@ static void read_consonant(phone_reading *reading, const char *letter, gsize n)
     reading->tied = FALSE;
 }
 
+/* A long consonant is two, so that it can close one syllable and open the next: Italian "not-te"; of an affricate the
+ * stop is doubled, "fac-cia" is fat.tʃa. */
+static void double_consonant(phone_reading *reading)
+{
+    diction_phone closing = *last_phone(reading);
+
+    if (g_utf8_strlen(closing.text, -1) > 1)
+        *g_utf8_next_char(closing.text) = '\0';
+    g_array_insert_val(reading->phones, reading->phones->len - 1, closing);
+}
+
+static void read_length(phone_reading *reading)
+{
+    diction_phone *phone = last_phone(reading);
+
+    if (phone == NULL)
+        return;
+    if (phone->vowel)
+        phone->is_long = TRUE;
+    else
+        double_consonant(reading);
+}
+
 static void read_letter(phone_reading *reading, const char *letter, gsize n)
 {
     gunichar c = g_utf8_get_char(letter);
@@ -167,8 +190,7 @@ static void read_letter(phone_reading *reading, const char *letter, gsize n)
     } else if (c == 0x02cc) { /* ˌ */
         reading->stress = STRESS_SECOND;
     } else if (c == 0x02d0 || c == 0x02d1) { /* ː ˑ */
-        if (last_phone(reading) != NULL)
-            last_phone(reading)->is_long = TRUE;
+        read_length(reading);
     } else if (g_unichar_ismark(c)) {
         read_mark(reading, c, letter, n);
     } else if (diction_is_vowel(letter)) {

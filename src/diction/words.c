@@ -4,6 +4,8 @@
  *
  * A word that ends in " +vowel" is meant before a word that begins with a vowel ("the +vowel"). "-ending" opens or
  * closes the e and o of all words with that ending whose stress falls as in its sounds ("-remo", "r.ˈe.mo").
+ * "+lein" parts a compound: what stands before the ending is said by itself, the ending as written here; "d+chen" does
+ * so where a d stands before.
  */
 #include "diction/diction-private.h"
 #include "diction/diction-tuning.h"
@@ -15,9 +17,16 @@ typedef struct {
     GArray *phones;
 } word_ending;
 
+typedef struct {
+    char *before; /* letters that must stand before it; "": any */
+    char *letters;
+    char *sounds;
+} second_part;
+
 struct diction_words {
-    GHashTable *entries; /* char * → diction_entry * */
-    GPtrArray *endings;  /* word_ending; later ones win */
+    GHashTable *entries;     /* char * → diction_entry * */
+    GPtrArray *endings;      /* word_ending; later ones win */
+    GPtrArray *second_parts; /* second_part */
 };
 
 typedef struct {
@@ -40,12 +49,21 @@ static void ending_free(word_ending *ending)
     g_free(ending);
 }
 
+static void second_part_free(second_part *part)
+{
+    g_free(part->before);
+    g_free(part->letters);
+    g_free(part->sounds);
+    g_free(part);
+}
+
 diction_words *diction_words_new(void)
 {
     diction_words *words = g_new0(diction_words, 1);
 
     words->entries = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)entry_free);
     words->endings = g_ptr_array_new_with_free_func((GDestroyNotify)ending_free);
+    words->second_parts = g_ptr_array_new_with_free_func((GDestroyNotify)second_part_free);
     return words;
 }
 
@@ -55,6 +73,7 @@ void diction_words_free(diction_words *words)
         return;
     g_hash_table_unref(words->entries);
     g_ptr_array_unref(words->endings);
+    g_ptr_array_unref(words->second_parts);
     g_free(words);
 }
 
@@ -116,6 +135,18 @@ static void add_ending(diction_words *words, const char *letters, const char *so
     g_ptr_array_add(words->endings, ending);
 }
 
+/* "d+chen": plus is where the "+" stands. */
+static void add_second_part(diction_words *words, const char *row, const char *plus, const char *sounds)
+{
+    g_autofree char *before = g_strndup(row, (gsize)(plus - row));
+    second_part *part = g_new0(second_part, 1);
+
+    part->before = key_of(before);
+    part->letters = key_of(plus + 1);
+    part->sounds = g_strdup(sounds);
+    g_ptr_array_add(words->second_parts, part);
+}
+
 static gboolean read_entry(char **fields, guint n_fields, const char *place, gpointer data, GError **error)
 {
     words_reading *reading = data;
@@ -127,6 +158,11 @@ static gboolean read_entry(char **fields, guint n_fields, const char *place, gpo
         return FALSE;
     if (fields[0][0] == '-' && !as_spoken) {
         add_ending(reading->words, fields[0] + 1, fields[1]);
+        return TRUE;
+    }
+    const char *plus = strchr(fields[0], '+');
+    if (plus != NULL && !g_str_has_suffix(fields[0], BEFORE_VOWEL) && !as_spoken) {
+        add_second_part(reading->words, fields[0], plus, fields[1]);
         return TRUE;
     }
     diction_entry *entry = g_new0(diction_entry, 1);
@@ -158,6 +194,24 @@ const diction_entry *diction_words_find(const diction_words *words, const char *
             return entry;
     }
     return g_hash_table_lookup(words->entries, key);
+}
+
+char *diction_words_first_part(const diction_words *words, const char *word, const char **second_sounds)
+{
+    g_autofree char *key = key_of(word);
+
+    for (guint i = 0; i < words->second_parts->len; i++) {
+        const second_part *part = g_ptr_array_index(words->second_parts, i);
+        if (!g_str_has_suffix(key, part->letters))
+            continue;
+        g_autofree char *first = g_strndup(key, strlen(key) - strlen(part->letters));
+        g_autofree char *plain = diction_plain_letters(first);
+        if (!g_str_has_suffix(first, part->before) || strpbrk(plain, "aeiouy") == NULL)
+            continue;
+        *second_sounds = part->sounds;
+        return g_steal_pointer(&first);
+    }
+    return NULL;
 }
 
 /* e and ɛ, o and ɔ: what an ending may exchange. */

@@ -97,6 +97,26 @@ static void test_whole_syllables(void **state)
         {"de", "Him-mel Ro-sen", "ˈhɪ.məl ˈro.zən"},
         {"fr", "bel-le fil-le", "ˈbɛ.lə ˈfi.jə"},
         {"it", "bel-la mo-rir", "ˈbɛl.la mo.ˈrir"},
+        {"it", "not-te tut-to boc-ca pet-to ric-co", "ˈnɔt.te ˈtut.to ˈbok.ka ˈpɛt.to ˈrik.ko"},
+        {"it", "oc-chi ac-qua fac-cia mez-zo lab-bra", "ˈɔk.ki ˈak.kwa ˈfat.tʃa ˈmɛd.dzo ˈlab.bra"},
+        {"de", "früh grün Frau Brot Herz", "ˈfry ˈɡryn ˈfraʊ ˈbrot ˈhɛrts"}, /* one sign for r */
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autofree char *ipa = sing_shown_line(diction, rows[i].line, SING_IPA);
+        assert_string_equal(ipa, rows[i].nuclei);
+    }
+}
+
+/* The first part of a compound is said as by itself; a stem that only looks like one is not cut. */
+static void test_compounds(void **state)
+{
+    static const sung_row rows[] = {
+        {"de", "Rös-lein Vög-lein Knäb-lein Kind-lein", "ˈrøs.laɪn ˈvøk.laɪn ˈknɛp.laɪn ˈkɪnt.laɪn"},
+        {"de", "Mäd-chen Blüm-chen Lieb-chen", "ˈmɛt.çən ˈblym.çən ˈlip.çən"},
+        {"de", "Sehn-sucht be-sucht ver-sucht", "ˈzen.zʊxt bə.ˈzuxt fɛr.ˈzuxt"},
+        {"de", "al-lein klein Kir-chen wa-schen", "a.ˈlaɪn ˈklaɪn ˈkɪr.çən ˈva.ʃən"},
     };
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
@@ -444,6 +464,7 @@ int main(void)
         cmocka_unit_test(test_counts_that_differ),
         cmocka_unit_test(test_origins),
         cmocka_unit_test(test_whole_syllables),
+        cmocka_unit_test(test_compounds),
         cmocka_unit_test(test_judged),
         cmocka_unit_test(test_spelling),
         cmocka_unit_test(test_neighbours),
