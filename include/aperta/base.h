@@ -96,6 +96,13 @@ const char *aperta_voice_word(aperta_voice voice); /* static; "unknown" for UNKN
 /* WOMAN, MAN, CHILD, or UNKNOWN: the group whose tract length and table a voice type shares. */
 aperta_voice aperta_voice_group(aperta_voice voice);
 
+/* ---- misspelt names ------------------------------------------------------------------------------------------- */
+
+/* The one of n names that word is a slip of; NULL: none is near enough. */
+const char *aperta_name_nearest(const char *word, const char *const *names, gsize n);
+/* "; did you mean \"high\"?", or "" when no name is near enough; the caller frees. */
+char *aperta_name_hint(const char *word, const char *const *names, gsize n);
+
 /* ---- records that the analysing folders hand to each other ----------------------------------------------------- */
 
 typedef struct {

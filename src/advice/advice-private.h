@@ -1,7 +1,6 @@
 /* advice-private.h - what the files of this folder share.
  *
  *   sections.c   a rules file as sections of named values that know their lines and columns; the list of problems
- *   spelling.c   what a misspelt name may have meant
  *   condition.c  a condition's text -> a tree
  *   belief.c     what is known of a resonance, as shares of probability between limits
  *   evaluate.c   a tree and a note -> the probability that the condition holds
@@ -61,13 +60,6 @@ typedef struct {
 
 /* advice_section array; what cannot be read is added to problems. */
 GPtrArray *advice_sections_read(const char *text, advice_problems *problems);
-
-/* ---- spelling.c ------------------------------------------------------------------------------------------------- */
-
-/* The one of n names that word is a slip of; NULL: none is near enough. */
-const char *advice_nearest(const char *word, const char *const *names, gsize n);
-/* "; did you mean \"high\"?", or "" when no name is near enough; the caller frees. */
-char *advice_hint(const char *word, const char *const *names, gsize n);
 
 /* ---- conditions ------------------------------------------------------------------------------------------------ */
 

@@ -374,7 +374,7 @@ static advice_node *expected_quantity(condition_parser *parser, const char *word
                                         "f3",           "f1_to_f0", "f1_to_2f0",    "f2_to_3f0",
                                         "f1_to_spoken", "duration", "vibrato_rate", "vibrato_extent",
                                         "vowel",        "voice",    "vibrato",      "shape"};
-    g_autofree char *hint = advice_hint(word, names, G_N_ELEMENTS(names));
+    g_autofree char *hint = aperta_name_hint(word, names, G_N_ELEMENTS(names));
 
     advice_problems_add(
         parser->problems, token_place(parser),

@@ -199,7 +199,7 @@ static void check_keys(rules_builder *builder, const advice_section *section, co
         GString *list = g_string_new(keys[0]);
         for (gsize k = 1; k < n; k++)
             g_string_append_printf(list, ", %s", keys[k]);
-        g_autofree char *hint = advice_hint(entry->name, keys, n);
+        g_autofree char *hint = aperta_name_hint(entry->name, keys, n);
         advice_problems_add(builder->problems, entry->at, "expected one of %s, found \"%s\"%s", list->str, entry->name,
                             hint);
         g_string_free(list, TRUE);
@@ -214,7 +214,7 @@ static void check_needed(rules_builder *builder, const advice_section *section, 
         gboolean there = find_entry(section, needed[i]) != NULL;
         for (guint k = 0; !there && k < section->entries->len; k++) {
             const advice_entry *entry = g_ptr_array_index(section->entries, k);
-            there = advice_nearest(entry->name, &needed[i], 1) != NULL;
+            there = aperta_name_nearest(entry->name, &needed[i], 1) != NULL;
         }
         if (!there)
             advice_problems_add(builder->problems, section->at, "expected \"%s\" in %s, found none", needed[i], where);
@@ -372,7 +372,7 @@ static GPtrArray *missing_names(const rules_builder *builder)
 
 static char *hint_among(const char *word, const GPtrArray *names)
 {
-    return advice_hint(word, (const char *const *)names->pdata, names->len);
+    return aperta_name_hint(word, (const char *const *)names->pdata, names->len);
 }
 
 static void check_limit(rules_builder *builder, const advice_node *node)
@@ -462,7 +462,7 @@ static void check_used(rules_builder *builder)
         const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
         if (g_hash_table_contains(builder->used, setting->name))
             continue;
-        const char *meant = advice_nearest(setting->name, (const char *const *)missing->pdata, missing->len);
+        const char *meant = aperta_name_nearest(setting->name, (const char *const *)missing->pdata, missing->len);
         g_autofree char *hint = hint_among(setting->name, missing);
         if (meant != NULL)
             g_hash_table_add(builder->excused, (gpointer)meant);
@@ -489,7 +489,7 @@ static const char *const section_kinds[] = {"style", "settings", "rule"};
 
 static void refuse_section(rules_builder *builder, const advice_section *section)
 {
-    g_autofree char *hint = advice_hint(section->kind, section_kinds, G_N_ELEMENTS(section_kinds));
+    g_autofree char *hint = aperta_name_hint(section->kind, section_kinds, G_N_ELEMENTS(section_kinds));
 
     advice_problems_add(builder->problems, section->at,
                         "expected [style], [settings], [settings VOICE] or [rule NAME], found \"[%s%s%s]\"%s",
@@ -512,7 +512,7 @@ static void add_section(rules_builder *builder, const advice_section *section)
 static gboolean has_section(GPtrArray *sections, const char *kind)
 {
     for (guint i = 0; i < sections->len; i++)
-        if (advice_nearest(((advice_section *)g_ptr_array_index(sections, i))->kind, &kind, 1) != NULL)
+        if (aperta_name_nearest(((advice_section *)g_ptr_array_index(sections, i))->kind, &kind, 1) != NULL)
             return TRUE;
     return FALSE;
 }

@@ -1,6 +1,6 @@
 /* spelling.c - what a misspelt name may have meant: the nearest of the names there are, counting letters left out, put
  * in, changed or swapped with their neighbour (Damerau 1964, Commun. ACM 7:171; in the restricted form). */
-#include "advice/advice-private.h"
+#include <aperta/base.h>
 
 #include <string.h>
 
@@ -32,7 +32,7 @@ static guint slips_between(const char *a, const char *b)
     return slips[n_a][n_b];
 }
 
-const char *advice_nearest(const char *word, const char *const *names, gsize n)
+const char *aperta_name_nearest(const char *word, const char *const *names, gsize n)
 {
     guint fewest = (guint)strlen(word) / 3 + 1; /* with more than one slip in three letters it is another word */
     const char *nearest = NULL;
@@ -47,9 +47,9 @@ const char *advice_nearest(const char *word, const char *const *names, gsize n)
     return nearest;
 }
 
-char *advice_hint(const char *word, const char *const *names, gsize n)
+char *aperta_name_hint(const char *word, const char *const *names, gsize n)
 {
-    const char *nearest = advice_nearest(word, names, n);
+    const char *nearest = aperta_name_nearest(word, names, n);
 
     return nearest == NULL ? g_strdup("") : g_strdup_printf("; did you mean \"%s\"?", nearest);
 }
