@@ -14,6 +14,9 @@ enum {
     CLI_SIGNAL_BASE = 128 /* + the number of the signal that ended the run */
 };
 
+/* What goes to standard output. */
+typedef enum { CLI_TEXT, CLI_JSON, CLI_CSV } cli_format;
+
 /* ---- commands ------------------------------------------------------------------------------------------------ */
 
 /* argv[0] is the command's own name. Each returns an exit status. */
@@ -38,6 +41,9 @@ gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int 
 /* "aperta: WHAT (see aperta COMMAND --help)" on standard error; returns CLI_USAGE. */
 int cli_usage_error(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
 
+/* As cli_usage_error; returns FALSE, for checks. */
+gboolean cli_refuse(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
 /* A whole text as a finite number; FALSE when it is none. Never follows the locale. */
 gboolean cli_parse_number(const char *text, double *value);
 /* A whole number, with a sign or without, from least to most. */
@@ -50,12 +56,20 @@ gboolean cli_is_path(const char *name, const char *ending);
 /* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
  * an unknown name. */
 int cli_reference_error(const char *name, const GError *error, const char *ending);
-/* word NULL: not given. Complains and returns FALSE when it is no voice. */
-gboolean cli_check_voice(const char *command, const char *word, aperta_voice *voice);
-/* text NULL: not given, as many jobs as processors. Complains and returns FALSE when it is no number of jobs. */
-gboolean cli_check_jobs(const char *command, const char *text, guint *jobs);
-/* The path of a rules file, written so that it cannot be taken for the name of a style. The caller frees. */
-char *cli_rules_path(const char *path);
+/* What every command that advises asks for, before it is checked. */
+typedef struct {
+    char *style, *rules, *table, *voice, *folder, *jobs;
+    gboolean json, csv, quiet, no_colour;
+} cli_advising_words;
+
+void cli_advising_words_clear(cli_advising_words *words);
+/* Complains and returns FALSE on wrong usage. voice stays as it is when none is given. */
+gboolean cli_check_advising(const char *command, const cli_advising_words *words, aperta_voice *voice, guint *jobs);
+/* The name of a style, or the path of a rules file. The caller frees. */
+char *cli_wanted_style(const cli_advising_words *words);
+cli_format cli_wanted_format(const cli_advising_words *words);
+gboolean cli_wanted_colour(const cli_advising_words *words);
+
 /* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */
 int cli_check_reference(const char *style, const char *table);
 /* All that is read and must not be written over: the files, rules and a table of one's own; NULL at the end. The
@@ -96,8 +110,6 @@ void cli_progress_step(double fraction, void *data);
 void cli_progress_end(cli_progress *progress);
 
 /* ---- the files a command writes (outputs.c) ------------------------------------------------------------------- */
-
-typedef enum { CLI_TEXT, CLI_JSON, CLI_CSV } cli_format; /* what goes to standard output */
 
 /* What --out writes for each input file: a kind that the command knows, and a name. */
 typedef struct {

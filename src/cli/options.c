@@ -23,6 +23,33 @@ static GOptionContext *context_of(const cli_syntax *syntax, gboolean *help)
     return context;
 }
 
+/* What an unknown option, perhaps with a value, may have meant; NULL: nothing known. option may be NULL: a short one.
+ */
+static char *option_hint(const GOptionEntry *entries, const char *option)
+{
+    g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
+
+    if (option == NULL)
+        return NULL;
+    g_ptr_array_add(names, g_strdup("--help"));
+    for (; entries->long_name != NULL; entries++)
+        if (*entries->long_name != '\0') /* empty: the arguments that are no options */
+            g_ptr_array_add(names, g_strconcat("--", entries->long_name, NULL));
+    g_autofree char *name = g_strndup(option, strcspn(option, "="));
+    return aperta_name_hint(name, (const char *const *)names->pdata, names->len);
+}
+
+/* GLib's message, begun and ended as ours are: "Unknown option --vioce=alto". */
+static int complain_of_options(const cli_syntax *syntax, const GError *error)
+{
+    g_autofree char *hint = NULL;
+
+    if (g_error_matches(error, G_OPTION_ERROR, G_OPTION_ERROR_UNKNOWN_OPTION))
+        hint = option_hint(syntax->entries, strstr(error->message, "--"));
+    return cli_usage_error(syntax->command, "%c%s%s", g_ascii_tolower(error->message[0]), error->message + 1,
+                           hint != NULL ? hint : "");
+}
+
 gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int *status)
 {
     gboolean help = FALSE;
@@ -32,7 +59,7 @@ gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int 
 
     g_set_prgname(name);
     if (!g_option_context_parse(context, &argc, &argv, &error)) {
-        *status = cli_usage_error(syntax->command, "%s", error->message);
+        *status = complain_of_options(syntax, error);
         return FALSE;
     }
     if (help) {
@@ -55,6 +82,17 @@ int cli_usage_error(const char *command, const char *format, ...)
                                                : g_strdup_printf("%s (see aperta --help)", text);
     cli_complain(NULL, message);
     return CLI_USAGE;
+}
+
+gboolean cli_refuse(const char *command, const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    cli_usage_error(command, "%s", text);
+    return FALSE;
 }
 
 gboolean cli_parse_number(const char *text, double *value)
@@ -107,32 +145,64 @@ int cli_reference_error(const char *name, const GError *error, const char *endin
     return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
 }
 
-gboolean cli_check_voice(const char *command, const char *word, aperta_voice *voice)
+/* ---- what every command that advises asks for ---------------------------------------------------------------------
+ */
+
+void cli_advising_words_clear(cli_advising_words *words)
+{
+    char *all[] = {words->style, words->rules, words->table, words->voice, words->folder, words->jobs};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        g_free(all[i]);
+}
+
+static gboolean check_voice(const char *command, const char *word, aperta_voice *voice)
 {
     if (word == NULL || aperta_voice_parse(word, voice))
         return TRUE;
     g_autoptr(GString) known = g_string_new(NULL);
     for (aperta_voice one = APERTA_VOICE_WOMAN; one <= APERTA_VOICE_BASS; one++)
         g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(one));
-    cli_usage_error(command, "--voice %s: it is one of %s", word, known->str);
-    return FALSE;
+    return cli_refuse(command, "--voice %s: it is one of %s", word, known->str);
 }
 
-gboolean cli_check_jobs(const char *command, const char *text, guint *jobs)
+static gboolean check_jobs(const char *command, const char *text, guint *jobs)
 {
     int value = (int)g_get_num_processors();
 
-    if (text != NULL && !cli_parse_whole(text, 1, G_MAXINT, &value)) {
-        cli_usage_error(command, "--jobs %s: it is a whole number, at least 1", text);
-        return FALSE;
-    }
+    if (text != NULL && !cli_parse_whole(text, 1, G_MAXINT, &value))
+        return cli_refuse(command, "--jobs %s: it is a whole number, at least 1", text);
     *jobs = (guint)value;
     return TRUE;
 }
 
-char *cli_rules_path(const char *path)
+gboolean cli_check_advising(const char *command, const cli_advising_words *words, aperta_voice *voice, guint *jobs)
 {
-    return cli_is_path(path, ".rules") ? g_strdup(path) : g_build_filename(".", path, NULL);
+    if (words->json && words->csv)
+        return cli_refuse(command, "--json and --csv exclude each other");
+    if (words->style != NULL && words->rules != NULL)
+        return cli_refuse(command, "--style and --rules exclude each other");
+    if (words->folder != NULL && *words->folder == '\0')
+        return cli_refuse(command, "--out needs the name of a folder");
+    return check_jobs(command, words->jobs, jobs) && check_voice(command, words->voice, voice);
+}
+
+/* A path is written so that it cannot be taken for the name of a style. */
+char *cli_wanted_style(const cli_advising_words *words)
+{
+    if (words->rules == NULL)
+        return g_strdup(words->style != NULL ? words->style : "belt");
+    return cli_is_path(words->rules, ".rules") ? g_strdup(words->rules) : g_build_filename(".", words->rules, NULL);
+}
+
+cli_format cli_wanted_format(const cli_advising_words *words)
+{
+    return words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
+}
+
+gboolean cli_wanted_colour(const cli_advising_words *words)
+{
+    return cli_wanted_format(words) == CLI_TEXT && !words->no_colour && cli_wants_colour();
 }
 
 int cli_check_reference(const char *style, const char *table_name)

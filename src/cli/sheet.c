@@ -9,21 +9,20 @@ enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
 
 /* The words of the command line before they are checked. */
 typedef struct {
-    char *style, *rules, *table, *voice, *part, *octave, *language, *word_list, *verse, *keys, *range, *folder, *paper,
-        *jobs;
-    gboolean json, csv, quiet, no_colour;
+    cli_advising_words common;
+    char *part, *octave, *language, *word_list, *verse, *keys, *range, *paper;
     char **files;
 } sheet_words;
 
 static void sheet_words_clear(sheet_words *words)
 {
-    char *all[] = {words->style,  words->rules,    words->table,     words->voice, words->part,
-                   words->octave, words->language, words->word_list, words->verse, words->keys,
-                   words->range,  words->folder,   words->paper,     words->jobs};
+    char *all[] = {words->part,  words->octave, words->language, words->word_list,
+                   words->verse, words->keys,   words->range,    words->paper};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
     g_strfreev(words->files);
+    cli_advising_words_clear(&words->common);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_words, sheet_words_clear)
 
@@ -43,11 +42,12 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_request, sheet_request_clear)
 static gboolean read_words(sheet_words *words, int argc, char **argv, int *status)
 {
     const GOptionEntry entries[] = {
-        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->style, "belt (the default), legit or classical", "STYLE"},
-        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->rules, "Advise by rules of your own", "FILE"},
-        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->voice, "Who sings: woman, man, child, soprano, mezzo, ...",
-         "WORD"},
-        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->table, "Vowel table to expect (see aperta tables)", "NAME"},
+        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->common.style, "belt (the default), legit or classical", "STYLE"},
+        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->common.rules, "Advise by rules of your own", "FILE"},
+        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->common.voice,
+         "Who sings: woman, man, child, soprano, mezzo, ...", "WORD"},
+        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->common.table, "Vowel table to expect (see aperta tables)",
+         "NAME"},
         {"part", 0, 0, G_OPTION_ARG_STRING, &words->part, "Name or number of the part (default: most words)", "NAME"},
         {"octave", 0, 0, G_OPTION_ARG_FILENAME, &words->octave, "Sung so many octaves higher; -1 is lower", "N"},
         {"verse", 0, 0, G_OPTION_ARG_FILENAME, &words->verse, "Only this verse (default: all)", "N|all"},
@@ -57,13 +57,16 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
         {"keys", 0, 0, G_OPTION_ARG_FILENAME, &words->keys, "Try other keys, semitones such as -6..+6", "FROM..TO"},
         {"range", 0, 0, G_OPTION_ARG_FILENAME, &words->range, "The singer's range, such as G3-E5: try other keys",
          "LOW-HIGH"},
-        {"json", 0, 0, G_OPTION_ARG_NONE, &words->json, "Print JSON instead of the sheet", NULL},
-        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the sheet", NULL},
-        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &words->common.json, "Print JSON instead of the sheet", NULL},
+        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->common.csv, "Print one line of CSV a note instead of the sheet", NULL},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->common.folder, "Write everything worth keeping into this folder",
+         "DIR"},
         {"paper", 0, 0, G_OPTION_ARG_FILENAME, &words->paper, "Pages of the PDF: a4 (the default) or letter", "SIZE"},
-        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->jobs, "So many at once (default: as many as processors)", "N"},
-        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
-        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
+        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->common.jobs, "So many at once (default: as many as processors)",
+         "N"},
+        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->common.quiet, "No progress and no remarks; errors are still told",
+         NULL},
+        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->common.no_colour, "No colours, even on a terminal", NULL},
         {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
         G_OPTION_ENTRY_NULL};
     const cli_syntax syntax = {
@@ -81,27 +84,16 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
 
 /* The checks below complain and return FALSE on wrong usage. */
 
-static gboolean refuse(const char *format, ...) G_GNUC_PRINTF(1, 2);
-static gboolean refuse(const char *format, ...)
-{
-    va_list values;
-
-    va_start(values, format);
-    g_autofree char *text = g_strdup_vprintf(format, values);
-    va_end(values);
-    cli_usage_error("sheet", "%s", text);
-    return FALSE;
-}
-
 static gboolean check_score(const sheet_words *words, sheet_request *request)
 {
     aperta_sheet_options *options = &request->options;
 
     if (words->octave != NULL && !cli_parse_whole(words->octave, -OCTAVES_MOST, OCTAVES_MOST, &options->octave))
-        return refuse("--octave %s: it is a whole number from -%d to %d", words->octave, OCTAVES_MOST, OCTAVES_MOST);
+        return cli_refuse("sheet", "--octave %s: it is a whole number from -%d to %d", words->octave, OCTAVES_MOST,
+                          OCTAVES_MOST);
     if (words->verse != NULL && strcmp(words->verse, "all") != 0 &&
         !cli_parse_whole(words->verse, 1, VERSES_MOST, &options->verse))
-        return refuse("--verse %s: it is a number, 1 for the first verse, or all", words->verse);
+        return cli_refuse("sheet", "--verse %s: it is a number, 1 for the first verse, or all", words->verse);
     return TRUE;
 }
 
@@ -113,7 +105,7 @@ static gboolean check_language(const sheet_words *words, sheet_request *request)
     if (request->options.language != NULL)
         return TRUE;
     g_autofree char *known = g_strjoinv(", ", (char **)aperta_diction_languages());
-    return refuse("--language %s: it is one of %s", words->language, known);
+    return cli_refuse("sheet", "--language %s: it is one of %s", words->language, known);
 }
 
 /* "-6..+6" */
@@ -127,8 +119,8 @@ static gboolean check_keys(const sheet_words *words, sheet_request *request)
     options->try_keys = TRUE;
     if (g_strv_length(ends) != 2 || !cli_parse_whole(ends[0], -KEYS_MOST, KEYS_MOST, &options->keys_low) ||
         !cli_parse_whole(ends[1], -KEYS_MOST, KEYS_MOST, &options->keys_high) || options->keys_low > options->keys_high)
-        return refuse("--keys %s: it is two numbers of semitones such as -6..+6, not beyond %d", words->keys,
-                      KEYS_MOST);
+        return cli_refuse("sheet", "--keys %s: it is two numbers of semitones such as -6..+6, not beyond %d",
+                          words->keys, KEYS_MOST);
     return TRUE;
 }
 
@@ -142,7 +134,8 @@ static gboolean check_range(const sheet_words *words, sheet_request *request)
     g_auto(GStrv) ends = g_strsplit(words->range, "-", -1);
     if (g_strv_length(ends) != 2 || !aperta_pitch_parse(ends[0], &options->range_low) ||
         !aperta_pitch_parse(ends[1], &options->range_high) || options->range_low >= options->range_high)
-        return refuse("--range %s: it is the lowest and the highest note of the singer, such as G3-E5", words->range);
+        return cli_refuse("sheet", "--range %s: it is the lowest and the highest note of the singer, such as G3-E5",
+                          words->range);
     if (!options->try_keys) {
         options->keys_low = -KEYS_USUAL;
         options->keys_high = KEYS_USUAL;
@@ -156,7 +149,7 @@ static gboolean check_paper(const sheet_words *words, sheet_request *request)
     if (words->paper == NULL || strcmp(words->paper, "a4") == 0)
         return TRUE;
     request->paper = APERTA_PAPER_LETTER;
-    return strcmp(words->paper, "letter") == 0 || refuse("--paper %s: it is a4 or letter", words->paper);
+    return strcmp(words->paper, "letter") == 0 || cli_refuse("sheet", "--paper %s: it is a4 or letter", words->paper);
 }
 
 static gboolean check_words(sheet_words *words, sheet_request *request)
@@ -164,30 +157,22 @@ static gboolean check_words(sheet_words *words, sheet_request *request)
     request->files = g_steal_pointer(&words->files);
     request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
     if (request->n_files == 0)
-        return refuse("a score is missing");
-    if (words->json && words->csv)
-        return refuse("--json and --csv exclude each other");
-    if (words->style != NULL && words->rules != NULL)
-        return refuse("--style and --rules exclude each other");
-    if (words->folder != NULL && *words->folder == '\0')
-        return refuse("--out needs the name of a folder");
-    return cli_check_jobs("sheet", words->jobs, &request->jobs) &&
-           cli_check_voice("sheet", words->voice, &request->options.voice) && check_score(words, request) &&
-           check_language(words, request) && check_keys(words, request) && check_range(words, request) &&
-           check_paper(words, request);
+        return cli_refuse("sheet", "a score is missing");
+    return cli_check_advising("sheet", &words->common, &request->options.voice, &request->jobs) &&
+           check_score(words, request) && check_language(words, request) && check_keys(words, request) &&
+           check_range(words, request) && check_paper(words, request);
 }
 
 static void fill_request(sheet_words *words, sheet_request *request)
 {
-    request->style =
-        words->rules != NULL ? cli_rules_path(words->rules) : g_strdup(words->style != NULL ? words->style : "belt");
-    request->table = g_steal_pointer(&words->table);
+    request->style = cli_wanted_style(&words->common);
+    request->table = g_steal_pointer(&words->common.table);
     request->part = g_steal_pointer(&words->part);
     request->word_list = g_steal_pointer(&words->word_list);
-    request->folder = g_steal_pointer(&words->folder);
-    request->format = words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
-    request->quiet = words->quiet;
-    request->colour = request->format == CLI_TEXT && !words->no_colour && cli_wants_colour();
+    request->folder = g_steal_pointer(&words->common.folder);
+    request->format = cli_wanted_format(&words->common);
+    request->quiet = words->common.quiet;
+    request->colour = cli_wanted_colour(&words->common);
     request->options.style = request->style;
     request->options.table = request->table;
     request->options.part = request->part;

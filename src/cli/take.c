@@ -11,21 +11,21 @@
 
 /* The words of the command line before they are checked. */
 typedef struct {
-    char *style, *rules, *table, *voice, *from, *to, *channel, *a4, *hop, *correct;
-    char *frames, *chart, *harmonics, *folder, *jobs;
-    gboolean explain, json, csv, quiet, no_colour;
+    cli_advising_words common;
+    char *from, *to, *channel, *a4, *hop, *correct, *frames, *chart, *harmonics;
+    gboolean explain;
     char **files;
 } take_words;
 
 static void take_words_clear(take_words *words)
 {
-    char *all[] = {words->style,  words->rules,   words->table,     words->voice,  words->from,
-                   words->to,     words->channel, words->a4,        words->hop,    words->correct,
-                   words->frames, words->chart,   words->harmonics, words->folder, words->jobs};
+    char *all[] = {words->from,    words->to,     words->channel, words->a4,       words->hop,
+                   words->correct, words->frames, words->chart,   words->harmonics};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
     g_strfreev(words->files);
+    cli_advising_words_clear(&words->common);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_words, take_words_clear)
 
@@ -45,11 +45,11 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_request, take_request_clear)
 static gboolean read_words(take_words *words, int argc, char **argv, int *status)
 {
     const GOptionEntry entries[] = {
-        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->style, "belt (the default), legit or classical", "STYLE"},
-        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->rules, "Advise by rules of your own", "FILE"},
-        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->voice, "Who sings: woman, man, child, soprano, mezzo, ...",
-         "WORD"},
-        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->table, "Vowel table to compare with (see aperta tables)",
+        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->common.style, "belt (the default), legit or classical", "STYLE"},
+        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->common.rules, "Advise by rules of your own", "FILE"},
+        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->common.voice,
+         "Who sings: woman, man, child, soprano, mezzo, ...", "WORD"},
+        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->common.table, "Vowel table to compare with (see aperta tables)",
          "NAME"},
         {"from", 0, 0, G_OPTION_ARG_FILENAME, &words->from, "Start here: seconds, or minutes:seconds", "TIME"},
         {"to", 0, 0, G_OPTION_ARG_FILENAME, &words->to, "End here", "TIME"},
@@ -59,17 +59,21 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
         {"hop", 0, 0, G_OPTION_ARG_FILENAME, &words->hop, "Time between frames, 5 or 10 ms (default: 10)", "MS"},
         {"correct", 0, 0, G_OPTION_ARG_FILENAME, &words->correct, "Overrule what was heard, note by note", "FILE.csv"},
         {"explain", 0, 0, G_OPTION_ARG_NONE, &words->explain, "Say of every rule why it spoke or kept silent", NULL},
-        {"json", 0, 0, G_OPTION_ARG_NONE, &words->json, "Print JSON instead of the report", NULL},
-        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->csv, "Print one line of CSV a note instead of the report", NULL},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &words->common.json, "Print JSON instead of the report", NULL},
+        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->common.csv, "Print one line of CSV a note instead of the report",
+         NULL},
         {"frames", 0, 0, G_OPTION_ARG_FILENAME, &words->frames, "Write pitch and resonances frame by frame",
          "FILE.csv"},
         {"chart", 0, 0, G_OPTION_ARG_FILENAME, &words->chart, "Draw the vowel chart (.svg, .png or .pdf)", "FILE"},
         {"harmonics", 0, 0, G_OPTION_ARG_FILENAME, &words->harmonics,
          "Draw the harmonics of notes with advice, likewise", "FILE"},
-        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->folder, "Write everything worth keeping into this folder", "DIR"},
-        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->jobs, "So many at once (default: as many as processors)", "N"},
-        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->quiet, "No progress and no remarks; errors are still told", NULL},
-        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->no_colour, "No colours, even on a terminal", NULL},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->common.folder, "Write everything worth keeping into this folder",
+         "DIR"},
+        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->common.jobs, "So many at once (default: as many as processors)",
+         "N"},
+        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->common.quiet, "No progress and no remarks; errors are still told",
+         NULL},
+        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->common.no_colour, "No colours, even on a terminal", NULL},
         {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
         G_OPTION_ENTRY_NULL};
     const cli_syntax syntax = {
@@ -87,28 +91,16 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
 
 /* The checks below complain and return FALSE on wrong usage. */
 
-static gboolean refuse(const char *format, ...) G_GNUC_PRINTF(1, 2);
-static gboolean refuse(const char *format, ...)
-{
-    va_list values;
-
-    va_start(values, format);
-    g_autofree char *text = g_strdup_vprintf(format, values);
-    va_end(values);
-    cli_usage_error("take", "%s", text);
-    return FALSE;
-}
-
 static gboolean check_times(const take_words *words, take_request *request)
 {
     aperta_take_options *options = &request->options;
 
     if (words->from != NULL && !cli_parse_time(words->from, &options->from_s))
-        return refuse("--from %s: it is a time such as 83.5 or 1:23.5", words->from);
+        return cli_refuse("take", "--from %s: it is a time such as 83.5 or 1:23.5", words->from);
     if (words->to != NULL && (!cli_parse_time(words->to, &options->to_s) || options->to_s <= 0.0))
-        return refuse("--to %s: it is a time such as 83.5 or 1:23.5, after the start", words->to);
+        return cli_refuse("take", "--to %s: it is a time such as 83.5 or 1:23.5, after the start", words->to);
     if (words->to != NULL && options->to_s <= options->from_s)
-        return refuse("--to %s does not come after --from %s", words->to, words->from);
+        return cli_refuse("take", "--to %s does not come after --from %s", words->to, words->from);
     return TRUE;
 }
 
@@ -119,20 +111,21 @@ static gboolean check_numbers(const take_words *words, take_request *request)
 
     if (words->channel != NULL) {
         if (!cli_parse_number(words->channel, &value) || value < 1.0 || value > 1024.0 || value != floor(value))
-            return refuse("--channel %s: it is a whole number, 1 for the first channel", words->channel);
+            return cli_refuse("take", "--channel %s: it is a whole number, 1 for the first channel", words->channel);
         options->channel = (int)value;
     }
     if (words->a4 != NULL) {
         if (!cli_parse_number(words->a4, &value) || value < A4_LEAST_HZ || value > A4_MOST_HZ)
-            return refuse("--a4 %s: it is a frequency between %.0f and %.0f Hz", words->a4, A4_LEAST_HZ, A4_MOST_HZ);
+            return cli_refuse("take", "--a4 %s: it is a frequency between %.0f and %.0f Hz", words->a4, A4_LEAST_HZ,
+                              A4_MOST_HZ);
         options->a4_hz = value;
     }
     if (words->hop != NULL) {
         if (!cli_parse_number(words->hop, &value) || (value != 5.0 && value != 10.0))
-            return refuse("--hop %s: it is 5 or 10 milliseconds", words->hop);
+            return cli_refuse("take", "--hop %s: it is 5 or 10 milliseconds", words->hop);
         options->hop_s = value / 1000.0;
     }
-    return cli_check_jobs("take", words->jobs, &request->jobs);
+    return TRUE;
 }
 
 static gboolean check_picture(const char *option, const char *path)
@@ -141,7 +134,7 @@ static gboolean check_picture(const char *option, const char *path)
 
     if (path == NULL || aperta_report_picture_kind(path, &kind))
         return TRUE;
-    return refuse("%s %s: the name must end in .svg, .png or .pdf", option, path);
+    return cli_refuse("take", "%s %s: the name must end in .svg, .png or .pdf", option, path);
 }
 
 static gboolean check_single(const take_words *words, const take_request *request)
@@ -153,9 +146,9 @@ static gboolean check_single(const take_words *words, const take_request *reques
                          : words->harmonics != NULL ? "--harmonics"
                                                     : NULL;
     if (option != NULL)
-        return refuse("%s is for one recording, for several use --out DIR", option);
+        return cli_refuse("take", "%s is for one recording, for several use --out DIR", option);
     if (words->correct != NULL)
-        return refuse("--correct is for one recording");
+        return cli_refuse("take", "--correct is for one recording");
     return TRUE;
 }
 
@@ -164,33 +157,26 @@ static gboolean check_words(take_words *words, take_request *request)
     request->files = g_steal_pointer(&words->files);
     request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
     if (request->n_files == 0)
-        return refuse("a recording is missing");
-    if (words->json && words->csv)
-        return refuse("--json and --csv exclude each other");
-    if (words->style != NULL && words->rules != NULL)
-        return refuse("--style and --rules exclude each other");
-    if (words->folder != NULL && *words->folder == '\0')
-        return refuse("--out needs the name of a folder");
+        return cli_refuse("take", "a recording is missing");
     if (words->frames != NULL && *words->frames == '\0')
-        return refuse("--frames needs the name of a file");
-    return cli_check_voice("take", words->voice, &request->options.voice) && check_times(words, request) &&
-           check_numbers(words, request) && check_picture("--chart", words->chart) &&
+        return cli_refuse("take", "--frames needs the name of a file");
+    return cli_check_advising("take", &words->common, &request->options.voice, &request->jobs) &&
+           check_times(words, request) && check_numbers(words, request) && check_picture("--chart", words->chart) &&
            check_picture("--harmonics", words->harmonics) && check_single(words, request);
 }
 
 static void fill_request(take_words *words, take_request *request)
 {
-    request->style =
-        words->rules != NULL ? cli_rules_path(words->rules) : g_strdup(words->style ? words->style : "belt");
-    request->table = g_steal_pointer(&words->table);
+    request->style = cli_wanted_style(&words->common);
+    request->table = g_steal_pointer(&words->common.table);
     request->corrections = g_steal_pointer(&words->correct);
     request->frames = g_steal_pointer(&words->frames);
     request->chart = g_steal_pointer(&words->chart);
     request->harmonics = g_steal_pointer(&words->harmonics);
-    request->folder = g_steal_pointer(&words->folder);
-    request->format = words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
-    request->quiet = words->quiet;
-    request->colour = request->format == CLI_TEXT && !words->no_colour && cli_wants_colour();
+    request->folder = g_steal_pointer(&words->common.folder);
+    request->format = cli_wanted_format(&words->common);
+    request->quiet = words->common.quiet;
+    request->colour = cli_wanted_colour(&words->common);
     request->options.style = request->style;
     request->options.table = request->table;
     request->options.corrections = request->corrections;
