@@ -154,18 +154,20 @@ typedef union {
 /* Of the curvature only what is on and above the diagonal is kept up to date. */
 typedef struct {
     row gradient;
-    row curvature[FIT_PARAMS];
+    row curvature[WIDE];
 } sums;
 
-/* Adds a residual, weighted, with its slopes, which are 0 before first. */
+/* Adds a residual, weighted, with its slopes, which are 0 before first. Two rows at a time. */
 static void add_square(double weight, double residual, const row *restrict slope, int first, sums *restrict to)
 {
     for (int j = first / 2; j < PAIRS; j++)
         to->gradient.pairs[j] += weight * residual * slope->pairs[j];
-    for (int i = first; i < FIT_PARAMS; i++) {
-        double wi = weight * slope->of[i];
-        for (int j = i / 2; j < PAIRS; j++)
-            to->curvature[i].pairs[j] += wi * slope->pairs[j];
+    for (int i = first / 2; i < PAIRS; i++) {
+        double upper = weight * slope->of[2 * i], lower = weight * slope->of[2 * i + 1];
+        for (int j = i; j < PAIRS; j++) {
+            to->curvature[2 * i].pairs[j] += upper * slope->pairs[j];
+            to->curvature[2 * i + 1].pairs[j] += lower * slope->pairs[j];
+        }
     }
 }
 
