@@ -16,22 +16,32 @@ typedef struct {
     double s2[2][PITCH_REFINE_HARMONICS];
 } projections;
 
-static void project(projections *p, const float *from, guint n)
+/* The next windowed sample, [0] and [1] as above; c and s turn on. */
+static void next_sample(double sample, double *c, double *s, double turn_c, double turn_s, double x[2])
+{
+    double next = *c * turn_c - *s * turn_s;
+
+    x[0] = sample * (0.5 - 0.5 * *c);
+    x[1] = sample * 0.5 * *s;
+    *s = *s * turn_c + *c * turn_s;
+    *c = next;
+}
+
+/* n is even: with two samples a turn the state need not be moved along. */
+static void project(projections *restrict p, const float *restrict from, guint n)
 {
     double turn_c = cos(2.0 * G_PI / n), turn_s = sin(2.0 * G_PI / n);
     double c = cos(G_PI / n), s = sin(G_PI / n); /* half a sample in: the window is symmetric */
 
-    for (guint i = 0; i < n; i++) {
-        double x[2] = {from[i] * (0.5 - 0.5 * c), from[i] * 0.5 * s};
+    for (guint i = 0; i < n; i += 2) {
+        double x[2], y[2];
+        next_sample(from[i], &c, &s, turn_c, turn_s, x);
+        next_sample(from[i + 1], &c, &s, turn_c, turn_s, y);
         for (int w = 0; w < 2; w++)
             for (int k = 0; k < PITCH_REFINE_HARMONICS; k++) {
-                double s0 = x[w] + p->coefficient[k] * p->s1[w][k] - p->s2[w][k];
-                p->s2[w][k] = p->s1[w][k];
-                p->s1[w][k] = s0;
+                p->s2[w][k] = x[w] - p->s2[w][k] + p->coefficient[k] * p->s1[w][k];
+                p->s1[w][k] = y[w] - p->s1[w][k] + p->coefficient[k] * p->s2[w][k];
             }
-        double next = c * turn_c - s * turn_s;
-        s = s * turn_c + c * turn_s;
-        c = next;
     }
 }
 
