@@ -15,6 +15,7 @@ struct dsp_nlls {
     guint p;
     guint n_free, free[DSP_NLLS_PARAMS_MAX]; /* the parameters that may move: GSL sees no others */
     double x[DSP_NLLS_PARAMS_MAX];           /* of all */
+    gboolean last;                           /* nobody will use the derivatives at the end of this step */
     dsp_nlls_model model;
     void *data;
     gsl_multilarge_nlinear_workspace *workspaces[DSP_NLLS_PARAMS_MAX + 1]; /* by n_free */
@@ -44,6 +45,8 @@ static int normal_equations(CBLAS_TRANSPOSE_t transposed, const gsl_vector *x, c
     (void)transposed;
     (void)u; /* always f: GSL multiplies by nothing else without geodesic acceleration */
     dsp_nlls *nlls = data;
+    if (nlls->last)
+        return GSL_SUCCESS;
     spread(nlls, x);
     nlls->model(nlls->x, nlls->gradient, nlls->curvature, nlls->data);
     for (guint i = 0; i < nlls->n_free; i++) {
@@ -93,6 +96,7 @@ double dsp_nlls_run(dsp_nlls *nlls, dsp_nlls_model model, void *data, guint32 he
     nlls->model = model;
     nlls->data = data;
     nlls->n_free = 0;
+    nlls->last = FALSE;
     memcpy(nlls->x, x, sizeof *x * nlls->p);
     for (guint i = 0; i < nlls->p; i++)
         if (!(held >> i & 1)) {
@@ -107,6 +111,7 @@ double dsp_nlls_run(dsp_nlls *nlls, dsp_nlls_model model, void *data, guint32 he
     gsl_multilarge_nlinear_init(&view.vector, &fdf, workspace);
     double sum = sum_of_squares(workspace);
     for (guint step = 0; step < steps_max; step++) {
+        nlls->last = step + 1 == steps_max;
         if (gsl_multilarge_nlinear_iterate(workspace) != GSL_SUCCESS)
             break;
         double before = sum;
