@@ -157,7 +157,7 @@ typedef struct {
     row curvature[WIDE];
 } sums;
 
-/* Adds a residual, weighted, with its slopes, which are 0 before first. Two rows at a time. */
+/* Adds a residual, weighted, with its slopes; what stands before first is not wanted. Two rows at a time. */
 static void add_square(double weight, double residual, const row *restrict slope, int first, sums *restrict to)
 {
     for (int j = first / 2; j < PAIRS; j++)
@@ -177,7 +177,6 @@ static double add_group(const fit_model *model, const state *s, const double *x,
     double sum_w = 0.0, sum_r = 0.0, sum_rr = 0.0, source_slope;
     row sum_slope = {{0}}, slope = {{0}};
     double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
-    int first = model->tract_db != NULL ? FIT_SHAPE : 0;
     for (guint i = group->first; i < group->first + group->n; i++) {
         const fit_cell *cell = &model->cells->cells[i];
         double weight = cell->trust / cell->variance_db2;
@@ -187,7 +186,7 @@ static double add_group(const fit_model *model, const state *s, const double *x,
         sum_r += weight * r;
         sum_rr += weight * r * r;
         if (to != NULL) {
-            add_square(weight, r, &slope, first, to);
+            add_square(weight, r, &slope, model->first, to);
             for (int p = 0; p < PAIRS; p++)
                 sum_slope.pairs[p] += weight * slope.pairs[p];
         }
@@ -195,7 +194,7 @@ static double add_group(const fit_model *model, const state *s, const double *x,
     /* the ripple takes out the weighted mean, less the more it is trusted to be small */
     double share = 1.0 / (sum_w + group->trust / group->ripple_db2);
     if (to != NULL)
-        add_square(-share, sum_r, &sum_slope, first, to);
+        add_square(-share, sum_r, &sum_slope, model->first, to);
     return sum_rr - share * sum_r * sum_r;
 }
 

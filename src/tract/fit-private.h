@@ -68,9 +68,9 @@ enum { FIT_POLES = 6 };
 
 /* Parameters, each in units of its prior: 0 is the prior's centre, 1 one standard deviation. */
 enum {
-    FIT_F1 = 0,                  /* ln frequencies */
-    FIT_B1 = FIT_F1 + FIT_POLES, /* ln bandwidths re rule */
-    FIT_LENGTH = FIT_B1 + FIT_POLES,
+    FIT_B1 = 0,                  /* ln bandwidths re rule */
+    FIT_F1 = FIT_B1 + FIT_POLES, /* ln frequencies */
+    FIT_LENGTH = FIT_F1 + FIT_POLES,
     FIT_SHAPE,     /* ln Rd of the source */
     FIT_TILT,      /* dB per octave re that source */
     FIT_BEND_TILT, /* tilt that moves with the fundamental */
@@ -90,7 +90,8 @@ typedef struct {
     const fit_source *source;
     fit_voice voice;
     const fit_cells *cells;
-    const double *tract_db; /* of each cell, where only source and gain may move; else NULL */
+    int first;              /* parameters before it are held: spares their derivatives */
+    const double *tract_db; /* of each cell, where only source and gain may move (first: FIT_SHAPE); else NULL */
 } fit_model;
 
 /* dsp_nlls_model: chi squared with priors; data is a fit_model. */

@@ -44,6 +44,7 @@ static void begin_at(const fit_model *model, const double *shape, const double *
 static void begin(tract_fit *fit, fit_model *model, const double *shape, double *x)
 {
     double least = INFINITY;
+    model->first = FIT_SHAPE;
     for (gsize i = 0; i < G_N_ELEMENTS(HIGH); i++) {
         double here[FIT_PARAMS];
         begin_at(model, shape, HIGH[i], here);
@@ -56,6 +57,7 @@ static void begin(tract_fit *fit, fit_model *model, const double *shape, double 
         }
     }
     model->tract_db = NULL;
+    model->first = 0;
 }
 
 /* ---- different minima ---------------------------------------------------------------------------------------------
@@ -110,7 +112,9 @@ static gboolean look_from(tract_fit *fit, const double *shape, double most, fit_
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
     trust_all(&fit->thin);
     begin(fit, &model, shape, found->x);
+    model.first = FIT_F1;
     walk(fit, &model, HOLD_BANDWIDTHS, found->x, 5, 1.0);
+    model.first = 0;
     if (fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db) > most)
         return FALSE;
     walk(fit, &model, 0, found->x, 6, 0.5);

@@ -43,7 +43,9 @@ static int walk_from(tract_fit *fit, fit_model *model, const double *start, fit_
 {
     fit_minimum here;
     memcpy(here.x, start, sizeof here.x);
+    model->first = FIT_F1;
     here.chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, here.x, 5, 0.3);
+    model->first = 0;
     fit_model_poles(model, here.x, here.f_hz, NULL);
     for (int i = 0; i < n; i++)
         if (alike(&found[i], &here)) {
