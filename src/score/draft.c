@@ -107,13 +107,29 @@ void score_draft_warn(score_draft *draft, const char *format, ...)
     va_end(arguments);
 }
 
-guint score_name_index(GPtrArray *names, const char *name)
+int score_name_find(const GPtrArray *names, const char *name)
 {
     for (guint i = 0; i < names->len; i++)
         if (strcmp(g_ptr_array_index(names, i), name) == 0)
-            return i;
+            return (int)i;
+    return -1;
+}
+
+guint score_name_index(GPtrArray *names, const char *name)
+{
+    int known = score_name_find(names, name);
+
+    if (known >= 0)
+        return (guint)known;
     g_ptr_array_add(names, g_strdup(name));
     return names->len - 1;
+}
+
+char *score_cut_name(char *name)
+{
+    if (name != NULL && strlen(name) > SCORE_NAME_BYTES_MAX)
+        *g_utf8_find_prev_char(name, name + SCORE_NAME_BYTES_MAX + 1) = '\0';
+    return name;
 }
 
 /* So many lost syllables are quoted. */

@@ -16,9 +16,10 @@ static void set_text(char **field, char *text)
         g_free(text);
 }
 
+/* Adds a name to those before, unless they are too many already. */
 static void add_name(char **field, const char *name)
 {
-    if (name[0] == '\0')
+    if (name[0] == '\0' || (*field != NULL && strlen(*field) > SCORE_NAME_BYTES_MAX))
         return;
     char *joined = *field != NULL ? g_strconcat(*field, ", ", name, NULL) : g_strdup(name);
     g_free(*field);

@@ -32,7 +32,8 @@ static gboolean read_pitch(written_note *note, const xmlNode *node)
     if (step == NULL || step[0] == '\0' || step[1] != '\0')
         return FALSE;
     const char *letter = strchr(letters, g_ascii_toupper(step[0]));
-    if (letter == NULL || !musicxml_child_number(node, "octave", &octave) || fabs(octave) > 20.0)
+    if (letter == NULL || !musicxml_child_number(node, "octave", &octave) || octave < SCORE_OCTAVE_MIN ||
+        octave > SCORE_OCTAVE_MAX)
         return FALSE;
     if (!musicxml_child_number(node, "alter", &note->alter) || fabs(note->alter) > 12.0)
         note->alter = 0.0;
@@ -80,7 +81,7 @@ static void read_staff_and_voice(written_note *note, const xmlNode *node)
 {
     g_autofree char *staff = musicxml_child_text(node, "staff");
 
-    note->voice = musicxml_child_text(node, "voice");
+    note->voice = score_cut_name(musicxml_child_text(node, "voice"));
     note->staff = musicxml_staff_index(staff);
     if (note->voice != NULL && note->voice[0] != '\0')
         return;
@@ -165,6 +166,7 @@ static void set_pitch(musicxml_part *at, score_event *event, const written_note 
     event->name[0] = '\0';
     if (!staff->diatonic_known && staff->chromatic != 0)
         return;
+    /* 20 octaves keep it positive: SCORE_OCTAVE_MIN, and what read_transpose() lets through, are 11 below 0 */
     int place = note->step + staff->diatonic + 7 * (note->octave + staff->octaves + 20);
     int octave = place / 7 - 20;
     write_name(event->name, place % 7, octave, event->midi - natural_semitones[place % 7] - 12 * (octave + 1));
@@ -174,6 +176,10 @@ static void set_pitch(musicxml_part *at, score_event *event, const written_note 
 
 static guint verse_key(score_part *part, const char *name)
 {
+    int known = score_name_find(part->verse_keys, name);
+
+    if (known >= 0)
+        return (guint)known;
     if (part->verse_keys->len >= SCORE_VERSE_KEYS_MAX) {
         part->met[SCORE_MET_TOO_MANY_LINES]++;
         return 0;
@@ -315,24 +321,30 @@ static void join_chord(musicxml_part *at, const written_note *note, GPtrArray *s
     event->syllables = score_syllables_join(event->syllables, syllables);
 }
 
+/* A voice that is met for the first time is at home on that staff. -1: there are too many. */
+static int voice_named(musicxml_part *at, const char *name, guint staff)
+{
+    GPtrArray *voices = at->part->voices;
+    int known = score_name_find(voices, name);
+
+    if (known >= 0 || voices->len >= SCORE_VOICES_MAX)
+        return known;
+    at->home_staff[voices->len] = staff;
+    return (int)score_name_index(voices, name);
+}
+
 /* Voices are numbered through all staves of a part, but some files begin anew on each staff: what a voice writes on
  * another staff than its first one is another voice. */
 static guint voice_index(musicxml_part *at, const written_note *note)
 {
-    GPtrArray *voices = at->part->voices;
-    guint known = voices->len;
-    guint index = known < SCORE_VOICES_MAX ? score_name_index(voices, note->voice) : 0;
+    int index = voice_named(at, note->voice, note->staff);
 
-    if (index == known)
-        at->home_staff[index] = note->staff;
-    if (at->home_staff[index] == note->staff || voices->len >= SCORE_VOICES_MAX)
-        return index;
-    g_autofree char *name = g_strdup_printf("%s staff %u", note->voice, note->staff + 1);
-    known = voices->len;
-    index = score_name_index(voices, name);
-    if (index == known)
-        at->home_staff[index] = note->staff;
-    return index;
+    if (index >= 0 && at->home_staff[index] != note->staff) {
+        g_autofree char *name = g_strdup_printf("%s staff %u", note->voice, note->staff + 1);
+        index = voice_named(at, name, note->staff);
+    }
+    at->part->met[SCORE_MET_TOO_MANY_VOICES] += index < 0;
+    return (guint)MAX(index, 0);
 }
 
 static void add_event(musicxml_reading *reading, const written_note *note, double length, GPtrArray *syllables)

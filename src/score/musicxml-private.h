@@ -26,7 +26,7 @@ typedef struct {
     double last_start; /* of the note a <chord/> would join; the next two likewise */
     gboolean last_kept;
     gboolean chord_counted;
-    guint home_staff[SCORE_VOICES_MAX + 1]; /* of each voice of the part */
+    guint home_staff[SCORE_VOICES_MAX]; /* of each voice of the part */
     musicxml_staff staves[SCORE_STAVES_MAX];
 } musicxml_part;
 
@@ -53,7 +53,7 @@ const xmlNode *musicxml_child(const xmlNode *node, const char *name);
 char *musicxml_text(const xmlNode *node, score_part *part);
 char *musicxml_raw_text(const xmlNode *node, score_part *part);
 char *musicxml_child_text(const xmlNode *node, const char *name); /* NULL: no such child */
-char *musicxml_attribute(const xmlNode *node, const char *name);  /* NULL: none, or empty */
+char *musicxml_attribute(const xmlNode *node, const char *name);  /* as score_cut_name() has it; NULL: none, or empty */
 gboolean musicxml_child_number(const xmlNode *node, const char *name, double *value);
 /* The staff that a node's text or attribute names, from 0. */
 guint musicxml_staff_index(const char *text);

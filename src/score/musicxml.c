@@ -56,7 +56,7 @@ char *musicxml_attribute(const xmlNode *node, const char *name)
     for (const xmlAttr *attribute = node->properties; attribute != NULL; attribute = attribute->next) {
         if (strcmp((const char *)attribute->name, name) != 0)
             continue;
-        char *text = musicxml_text((const xmlNode *)attribute, NULL);
+        char *text = score_cut_name(musicxml_text((const xmlNode *)attribute, NULL));
         if (text[0] != '\0')
             return text;
         g_free(text);
@@ -135,7 +135,7 @@ static gboolean fail_at(stream *in, const char *format, ...)
 static gboolean begin_part(stream *in)
 {
     xmlChar *attribute = xmlTextReaderGetAttribute(in->reader, BAD_CAST "id");
-    g_autofree char *id = g_strstrip(g_strdup(attribute != NULL ? (const char *)attribute : ""));
+    g_autofree char *id = score_cut_name(g_strstrip(g_strdup(attribute != NULL ? (const char *)attribute : "")));
     musicxml_part *part = g_hash_table_lookup(in->to.parts, id);
 
     xmlFree(attribute);
@@ -170,7 +170,7 @@ static void describe_bar(stream *in, guint index)
     xmlChar *implicit = xmlTextReaderGetAttribute(in->reader, BAD_CAST "implicit");
 
     if (bar->number == NULL && number != NULL && number[0] != '\0')
-        bar->number = g_strdup((const char *)number);
+        bar->number = score_cut_name(g_strdup((const char *)number));
     bar->continues |= index > 0 && implicit != NULL && strcmp((const char *)implicit, "yes") == 0;
     xmlFree(number);
     xmlFree(implicit);

@@ -56,6 +56,7 @@ typedef enum {
     SCORE_MET_TOO_LONG,
     SCORE_MET_STRANGE_LETTER,
     SCORE_MET_TOO_MANY_LINES,
+    SCORE_MET_TOO_MANY_VOICES,
     SCORE_MET_REPEAT,
     SCORE_MET_JUMP,
     SCORE_MET_MODE,
@@ -126,6 +127,10 @@ void score_draft_warn(score_draft *draft, const char *format, ...) G_GNUC_PRINTF
 
 /* Index of name in a list of names, added if it is new. */
 guint score_name_index(GPtrArray *names, const char *name);
+int score_name_find(const GPtrArray *names, const char *name); /* -1: it is not among them */
+/* Cuts what a file writes once and every note repeats (an id, a bar number, a voice, a verse, a language: UTF-8) to
+ * SCORE_NAME_BYTES_MAX, in place. Returns name, which may be NULL. */
+char *score_cut_name(char *name);
 
 void score_part_lose(score_part *part, GPtrArray *syllables);
 /* Frees what an event holds. */
@@ -138,7 +143,8 @@ gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter
 
 GPtrArray *score_syllables_new(void);
 /* Cleans text (as printed under one note) and appends it as one syllable, or as several when it is an elision written
- * as one text ("che‿a", "the old"). A text without any letter or figure is met, not added. */
+ * as one text ("che‿a", "the old"). A text of hyphens only is met, not added; other signs without a letter are a
+ * syllable. */
 void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int syllabic, const char *text,
                          const char *language);
 /* Moves all of more to the end of syllables; either may be NULL; more is freed. join leaves out what stands there

@@ -20,6 +20,12 @@
 #define SCORE_NOTES_MAX 1000000
 #define SCORE_PARTS_MAX 2000
 #define SCORE_BARS_MAX  200000
+/* Bytes of a name that is kept for every note or syllable (id, bar number, voice, verse, language): none is longer than
+ * a line of print. */
+#define SCORE_NAME_BYTES_MAX 200
+/* Octaves of a written pitch: MusicXML has 0 to 9, and MIDI reaches from C-1 to G9. */
+#define SCORE_OCTAVE_MIN (-1.0)
+#define SCORE_OCTAVE_MAX 10.0
 /* A longer text under one note is no syllable. */
 #define SCORE_SYLLABLE_BYTES_MAX 400
 /* Lyrics of one note, and syllables of one note and its chord; a hymn has ten verses. */

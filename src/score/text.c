@@ -169,6 +169,7 @@ static gboolean read_heading(text_reading *in, const char *name, const char *val
         set_text(&in->draft->lyricist, value);
     } else if (strcmp(name, "language") == 0) {
         set_text(&in->language, value);
+        score_cut_name(in->language);
     } else if (strcmp(name, "key") == 0) {
         return read_key(in, value, column);
     } else if (strcmp(name, "meter") == 0) {
