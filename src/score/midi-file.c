@@ -39,10 +39,13 @@ static gboolean take_length(bytes_left *in, guint32 *value)
 
 /* ---- one track --------------------------------------------------------------------------------------------------- */
 
+/* One for all tracks: it is large. */
 typedef struct {
-    bytes_left in;
+    const score_input *input; /* its name is for messages */
+    GError **error;
     midi_file *file;
     midi_track *track;
+    bytes_left in;
     guint64 tick;
     guint8 status;        /* running status; 0: none yet */
     guint first[16][128]; /* 1 + index of the first note that sounds on a key, and of the last; 0: none */
@@ -110,6 +113,7 @@ static void take_meta(track_reading *in, guint8 type, const guint8 *data, guint3
     if (type == META_TEXT || type == META_LYRIC) {
         midi_text text = {in->tick, type == META_LYRIC, (const char *)data, n};
         g_array_append_val(in->track->texts, text);
+        in->file->n_texts++;
     } else if (type == META_NAME && in->track->name == NULL) {
         in->track->name = g_strndup((const char *)data, n);
     } else if (type == META_TEMPO && n >= 3) {
@@ -171,21 +175,50 @@ static gboolean take_event(track_reading *in, gboolean *ended)
     return TRUE;
 }
 
+static gboolean fail_track(const track_reading *in)
+{
+    return score_fail(in->error, in->input->name, 0, "track %u of the MIDI file is damaged (export it again)",
+                      in->file->tracks->len);
+}
+
+/* Asked after each event and each track: a small file can hold very many of them. */
+static gboolean is_within_limits(const track_reading *in)
+{
+    const midi_file *file = in->file;
+    const struct {
+        guint n, most;
+        const char *what;
+    } counts[] = {
+        {file->tracks->len, SCORE_MIDI_TRACKS_MAX, "tracks"},
+        {file->n_notes, SCORE_NOTES_MAX, "notes"},
+        {file->n_texts, SCORE_MIDI_WORDS_MAX, "lyric or text events"},
+        {file->tempi->len + file->meters->len + file->keys->len, SCORE_MIDI_MARKS_MAX, "tempi, meters and keys"}};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(counts); i++)
+        if (counts[i].n > counts[i].most)
+            return score_fail(in->error, in->input->name, 0, "it has more than %u %s (export one song)", counts[i].most,
+                              counts[i].what);
+    return TRUE;
+}
+
 /* A track without an end event ends with its last byte. */
 static gboolean read_track(track_reading *in)
 {
     gboolean ended = FALSE;
-    gboolean good = TRUE;
 
-    while (good && !ended && left(&in->in) > 0 && in->file->n_notes <= SCORE_NOTES_MAX) {
+    while (!ended && left(&in->in) > 0) {
         guint32 delta;
-        good = take_length(&in->in, &delta);
-        in->tick += good ? delta : 0;
-        good = good && take_event(in, &ended);
+        if (!take_length(&in->in, &delta))
+            return fail_track(in);
+        in->tick += delta;
+        if (!take_event(in, &ended))
+            return fail_track(in);
+        if (!is_within_limits(in))
+            return FALSE;
     }
     in->file->end = MAX(in->file->end, in->tick);
     end_all(in);
-    return good;
+    return TRUE;
 }
 
 /* ---- the file ---------------------------------------------------------------------------------------------------- */
@@ -248,27 +281,33 @@ static gboolean read_header(midi_file *file, const score_input *input, bytes_lef
     return TRUE;
 }
 
-static gboolean read_chunk(midi_file *file, const score_input *input, bytes_left *in, GError **error)
+/* Makes reading ready for a further track: nothing sounds, as end_all() has left it. */
+static void begin_track(track_reading *reading, const guint8 *bytes, gsize n)
+{
+    midi_track *track = g_new0(midi_track, 1);
+
+    track->notes = g_array_new(FALSE, FALSE, sizeof(midi_note));
+    track->texts = g_array_new(FALSE, FALSE, sizeof(midi_text));
+    g_ptr_array_add(reading->file->tracks, track);
+    reading->track = track;
+    reading->in = (bytes_left){bytes, bytes + n};
+    reading->tick = 0;
+    reading->status = 0;
+}
+
+static gboolean read_chunk(track_reading *reading, bytes_left *in)
 {
     gboolean is_track = memcmp(in->at, "MTrk", 4) == 0;
     in->at += 4;
     guint32 n = take_number(in, 4);
 
     if (n > left(in))
-        return score_fail(error, input->name, 0, "the MIDI file breaks off in track %u (export it again)",
-                          file->tracks->len + 1);
+        return score_fail(reading->error, reading->input->name, 0,
+                          "the MIDI file breaks off in track %u (export it again)", reading->file->tracks->len + 1);
     if (is_track) {
-        midi_track *track = g_new0(midi_track, 1);
-        track->notes = g_array_new(FALSE, FALSE, sizeof(midi_note));
-        track->texts = g_array_new(FALSE, FALSE, sizeof(midi_text));
-        g_ptr_array_add(file->tracks, track);
-        g_autofree track_reading *reading = g_new0(track_reading, 1);
-        reading->in = (bytes_left){in->at, in->at + n};
-        reading->file = file;
-        reading->track = track;
-        if (!read_track(reading))
-            return score_fail(error, input->name, 0, "track %u of the MIDI file is damaged (export it again)",
-                              file->tracks->len);
+        begin_track(reading, in->at, n);
+        if (!is_within_limits(reading) || !read_track(reading))
+            return FALSE;
     }
     in->at += n;
     return TRUE;
@@ -322,13 +361,13 @@ midi_file *midi_file_read(const score_input *input, GError **error)
     file->keys = g_array_new(FALSE, FALSE, sizeof(midi_mark));
     if (!read_header(file, input, &in, error))
         return NULL;
+    g_autofree track_reading *reading = g_new0(track_reading, 1);
+    reading->input = input;
+    reading->error = error;
+    reading->file = file;
     while (left(&in) >= 8)
-        if (!read_chunk(file, input, &in, error))
+        if (!read_chunk(reading, &in))
             return NULL;
-    if (file->n_notes > SCORE_NOTES_MAX || file->tracks->len > SCORE_MIDI_TRACKS_MAX) {
-        score_fail(error, input->name, 0, "too many notes or tracks (export one song)");
-        return NULL;
-    }
     g_array_sort(file->tempi, by_tick);
     g_array_sort(file->meters, by_tick);
     g_array_sort(file->keys, by_tick);

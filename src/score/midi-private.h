@@ -37,8 +37,8 @@ typedef struct {
     GPtrArray *tracks;             /* midi_track */
     GArray *tempi, *meters, *keys; /* midi_mark, by tick */
     guint64 end;                   /* last tick of all */
-    guint n_notes;
-    guint n_unended; /* notes that nothing ends */
+    guint n_notes, n_texts;        /* of all tracks */
+    guint n_unended;               /* notes that nothing ends */
 } midi_file;
 
 midi_file *midi_file_read(const score_input *input, GError **error); /* midi-file.c */

@@ -5,6 +5,7 @@
  * words, or a hyphen behind it joins them; "/" and "\" or a line break begin a line; text in braces or behind "@" is
  * about the file, not sung. */
 #include "score/midi-private.h"
+#include "score/score-tuning.h"
 
 #include <string.h>
 
@@ -44,6 +45,8 @@ const char *midi_encoding(const midi_file *file)
         const midi_track *track = g_ptr_array_index(file->tracks, i);
         for (guint k = 0; k < track->texts->len; k++) {
             const midi_text *text = &g_array_index(track->texts, midi_text, k);
+            if (all->len + text->n > SCORE_MIDI_SAMPLE_BYTES)
+                continue;
             g_string_append_len(all, text->bytes, text->n);
             g_string_append_c(all, '\n');
         }

@@ -332,17 +332,6 @@ static void read_title(midi_reading *in)
         in->draft->title = g_steal_pointer(&title);
 }
 
-static gboolean check_words(const midi_reading *in, GError **error)
-{
-    guint n = 0;
-
-    for (guint i = 0; i < in->file->tracks->len; i++)
-        n += ((const midi_track *)g_ptr_array_index(in->file->tracks, i))->texts->len;
-    return n <= SCORE_MIDI_WORDS_MAX ||
-           score_fail(error, in->draft->file, 0, "it has more than %d lyric or text events (export one song)",
-                      SCORE_MIDI_WORDS_MAX);
-}
-
 static void tell(const midi_reading *in)
 {
     if (in->file->smpte)
@@ -365,7 +354,6 @@ gboolean score_read_midi(score_draft *draft, const score_input *input, GError **
     midi_reading in = {draft, file, midi_encoding(file), g_array_new(FALSE, FALSE, sizeof(double))};
     g_autoptr(GPtrArray) parts_of_tracks = g_ptr_array_new_with_free_func((GDestroyNotify)g_ptr_array_unref);
     gboolean made = make_bars(&in, error);
-    made = made && check_words(&in, error);
     if (made) {
         read_tempi(&in);
         add_parts(&in, parts_of_tracks);

@@ -10,8 +10,8 @@
 #define SCORE_CONTAINER_BYTES_MAX (64u << 10)
 /* Bytes within which an XML declaration ends. */
 #define SCORE_DECLARATION_MAX 200
-/* Elements between the ends of two notes or bars, and attributes (or other signs "=") of one element. A note has about
- * 20 elements, an element at most 60 attributes. */
+/* Tags and comments between the ends of two notes or bars (an element with content has two tags), and attributes of one
+ * tag. A note has about 20 elements, an element at most 60 attributes. */
 #define SCORE_CROWD_MAX      50000
 #define SCORE_ATTRIBUTES_MAX 500
 /* Members of an .mxl: a score, its container file, and perhaps pictures; generous. */
@@ -53,6 +53,10 @@
 /* Tracks and lyric or text events of a MIDI file; a big band has 20 tracks, a long song 2000 syllables. */
 #define SCORE_MIDI_TRACKS_MAX 300
 #define SCORE_MIDI_WORDS_MAX  50000
+/* Tempi, meters and keys together: a tempo that is drawn as a curve has 100 a bar. */
+#define SCORE_MIDI_MARKS_MAX 100000
+/* Bytes of the texts that are looked at to tell their encoding: the words of an opera. */
+#define SCORE_MIDI_SAMPLE_BYTES (1u << 20)
 /* A word of a MIDI file belongs to the note that begins no farther from it (quarters): played notes are not exact. */
 #define SCORE_MIDI_WORD_QUARTERS 0.5
 /* Fewer text events that fit no notes are remarks about the file, and not told. */

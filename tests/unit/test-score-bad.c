@@ -156,6 +156,36 @@ static void test_crowds(void **state)
                    "test: its encoding UTF-7 is unusual and not read");
 }
 
+/* Equal signs in comments, texts, instructions and values are no attributes; quotes in them close nothing. */
+static void test_equal_signs(void **state)
+{
+    static const char *const encodings[] = {"UTF-8", "UTF-16LE", "UTF-16BE"};
+    (void)state;
+    g_autofree char *signs = g_strnfill(2000, '=');
+    g_autofree char *text = g_strdup_printf(
+        "<score-partwise><!-- don't %s > <a --><?x don't %s > "
+        "?><work><work-title>\"%s\"</work-title></work><part-list/>"
+        "<part "
+        "id='%s'><measure><note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration><lyric><text>"
+        "<![CDATA[don't%s]]></text></lyric></note></measure></part></score-partwise>",
+        signs, signs, signs, signs, signs);
+
+    g_autoptr(aperta_score) score = read_text(text);
+    assert_int_equal(score->notes->len, 1);
+    assert_int_equal(strlen(score->title), 2002);
+    for (gsize i = 0; i < G_N_ELEMENTS(encodings); i++) {
+        g_autoptr(GString) tag = g_string_new(text);
+        /* U+223E and U+3E22 hold the bytes of a quote and of an end of a tag */
+        g_string_append(tag, "<!-- \" --><note b='\u223E\u3E22'");
+        for (int k = 0; k < 600; k++)
+            g_string_append_printf(tag, " a%d='>'", k);
+        gsize n;
+        g_autofree char *bytes = g_convert(tag->str, -1, encodings[i], "UTF-8", NULL, &n, NULL);
+        g_autofree char *said = failure_of(bytes, n, APERTA_ERROR_FORMAT);
+        assert_true(g_str_has_prefix(said, "test: there are too many attributes in one place for a score"));
+    }
+}
+
 /* Octaves far off, with the transposition that takes them farthest: the note is left out. A written octave of 0 to 9:
  * W3C MusicXML 4.0, type octave. */
 static void test_octaves(void **state)
@@ -355,14 +385,23 @@ static void test_files(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_no_score),    cmocka_unit_test(test_wrong_names),
-        cmocka_unit_test(test_truncated),   cmocka_unit_test(test_wrong_encoding),
-        cmocka_unit_test(test_entities),    cmocka_unit_test(test_nesting),
-        cmocka_unit_test(test_crowds),      cmocka_unit_test(test_archives),
-        cmocka_unit_test(test_zip_bomb),    cmocka_unit_test(test_good_archives),
-        cmocka_unit_test(test_percussion),  cmocka_unit_test(test_no_words),
-        cmocka_unit_test(test_files),       cmocka_unit_test(test_octaves),
-        cmocka_unit_test(test_long_names),  cmocka_unit_test(test_many_lyric_lines),
+        cmocka_unit_test(test_no_score),
+        cmocka_unit_test(test_wrong_names),
+        cmocka_unit_test(test_truncated),
+        cmocka_unit_test(test_wrong_encoding),
+        cmocka_unit_test(test_entities),
+        cmocka_unit_test(test_nesting),
+        cmocka_unit_test(test_crowds),
+        cmocka_unit_test(test_archives),
+        cmocka_unit_test(test_zip_bomb),
+        cmocka_unit_test(test_good_archives),
+        cmocka_unit_test(test_percussion),
+        cmocka_unit_test(test_no_words),
+        cmocka_unit_test(test_files),
+        cmocka_unit_test(test_equal_signs),
+        cmocka_unit_test(test_octaves),
+        cmocka_unit_test(test_long_names),
+        cmocka_unit_test(test_many_lyric_lines),
         cmocka_unit_test(test_many_voices),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

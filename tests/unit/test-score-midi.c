@@ -272,6 +272,57 @@ static void test_bad_files(void **state)
     g_byte_array_unref(drums);
 }
 
+/* The same event over and over behind the header: refused at the limit, however long the file is. */
+static void expect_too_many(const char *event, gsize n_bytes, guint n, const char *message)
+{
+    g_autoptr(GByteArray) track = g_byte_array_new();
+    for (guint i = 0; i < n; i++)
+        g_byte_array_append(track, (const guint8 *)event, (guint)n_bytes);
+    GByteArray *tracks[] = {track};
+    expect_refused(midi_file_of(1, 96, tracks, 1), message);
+}
+
+static void test_crowds(void **state)
+{
+    (void)state;
+    expect_too_many("\0\xFF\x05\1a", 5, 50001, "test: it has more than 50000 lyric or text events (export one song)");
+    expect_too_many("\0\xFF\x51\3\7\xA1\x20", 7, 100001,
+                    "test: it has more than 100000 tempi, meters and keys (export one song)");
+    expect_too_many("\0\x90\x40\x40", 4, 1000001, "test: it has more than 1000000 notes (export one song)");
+}
+
+/* 60 MB of empty tracks: neither their number nor their size costs time or memory. */
+static void test_many_tracks(void **state)
+{
+    (void)state;
+    g_autoptr(GByteArray) bytes = g_byte_array_new();
+    g_byte_array_append(bytes, (const guint8 *)"MThd\0\0\0\6\0\1\0\1\0\x60", 14);
+    while (bytes->len < 60u << 20)
+        g_byte_array_append(bytes, (const guint8 *)"MTrk\0\0\0\0", 8);
+    gint64 start_us = g_get_monotonic_time();
+    expect_refused(g_bytes_new_static(bytes->data, bytes->len), "test: it has more than 300 tracks (export one song)");
+    assert_true(g_get_monotonic_time() - start_us < G_USEC_PER_SEC);
+}
+
+/* A key that sounds at the end of a track does not sound in the next one. */
+static void test_unended_over_tracks(void **state)
+{
+    (void)state;
+    static const guint8 on[] = {0x90, 60, 80};
+    GByteArray *first = g_byte_array_new();
+    midi_put(first, 0, on, 3);
+    midi_put_text(first, 96, TEXT, "rest");
+    GByteArray *second = g_byte_array_new();
+    midi_put_note(second, 0, 0, 60, 48);
+    midi_put_note(second, 0, 0, 62, 48);
+    GByteArray *tracks[] = {first, second};
+    g_autoptr(aperta_score) score = read_tracks(1, 96, tracks, 2);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C4@0+0.5 D4@0.5+0.5");
+    assert_true(has_warning(score, "notes that nothing ends last to the end of their track (1 note)"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -280,7 +331,8 @@ int main(void)
         cmocka_unit_test(test_format_0),    cmocka_unit_test(test_running_status),
         cmocka_unit_test(test_overlaps),    cmocka_unit_test(test_smpte),
         cmocka_unit_test(test_encodings),   cmocka_unit_test(test_words_beside_notes),
-        cmocka_unit_test(test_bad_files),
+        cmocka_unit_test(test_bad_files),   cmocka_unit_test(test_crowds),
+        cmocka_unit_test(test_many_tracks), cmocka_unit_test(test_unended_over_tracks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
