@@ -35,7 +35,7 @@ static guint key_hash(gconstpointer data)
 {
     const verdict_key *key = data;
 
-    return g_direct_hash(key->expected) ^ (guint)(key->midi * 7919) ^ (guint)(key->duration_ms * 31) ^
+    return g_direct_hash(key->expected) ^ (guint)(key->midi * 7919) ^ (guint)((guint64)key->duration_ms * 31) ^
            g_str_hash(key->pitch_name);
 }
 

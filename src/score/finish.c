@@ -243,6 +243,7 @@ static const struct {
     [SCORE_MET_QUARTER_TONE] = {"pitches between two semitones are rounded", "note", "notes"},
     [SCORE_MET_NO_DURATION] = {"notes without a length take that of their note value", "note", "notes"},
     [SCORE_MET_BAD_DURATION] = {"lengths that make no sense are read as none", "length", "lengths"},
+    [SCORE_MET_LONG_NOTE] = {"notes longer than 1000 quarters are cut there", "note", "notes"},
     [SCORE_MET_NO_DIVISIONS] = {"lengths are written before their unit (divisions); note values were read", "note",
                                 "notes"},
     [SCORE_MET_BAD_DIVISIONS] = {"a unit of lengths (divisions) makes no sense and is passed over", "place", "places"},

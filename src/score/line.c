@@ -48,8 +48,10 @@ static int by_time(gconstpointer a, gconstpointer b)
 
     if (first->bar != second->bar)
         return first->bar < second->bar ? -1 : 1;
-    if (fabs(first->offset - second->offset) > SCORE_SAME_QUARTERS)
-        return first->offset < second->offset ? -1 : 1;
+    gint64 first_step = score_grid_step(first->offset);
+    gint64 second_step = score_grid_step(second->offset);
+    if (first_step != second_step)
+        return first_step < second_step ? -1 : 1;
     return first->element < second->element ? -1 : first->element > second->element;
 }
 
@@ -204,6 +206,18 @@ static GPtrArray *join_ties(GPtrArray *line, const double *bar_starts)
     return joined;
 }
 
+/* No singer holds a note so long: a damaged number, or a chain of ties without an end. */
+static void cut_long_notes(const GPtrArray *line, score_part *part)
+{
+    for (guint i = 0; i < line->len; i++) {
+        score_event *event = g_ptr_array_index(line, i);
+        if (event->length <= SCORE_LENGTH_MAX_QUARTERS)
+            continue;
+        event->length = SCORE_LENGTH_MAX_QUARTERS;
+        part->met[SCORE_MET_LONG_NOTE]++;
+    }
+}
+
 GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPtrArray *warnings)
 {
     guint n = part->voices->len;
@@ -218,5 +232,7 @@ GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPt
             joined[v] = join_voice(part, line, v, counts[v], bar_starts);
     if (voice < 0 && warnings != NULL)
         tell_voices(part, main_voice, counts, joined, warnings);
-    return join_ties(merge_chords(line, part), bar_starts);
+    line = join_ties(merge_chords(line, part), bar_starts);
+    cut_long_notes(line, part);
+    return line;
 }

@@ -48,6 +48,7 @@ typedef enum {
     SCORE_MET_QUARTER_TONE,
     SCORE_MET_NO_DURATION,
     SCORE_MET_BAD_DURATION,
+    SCORE_MET_LONG_NOTE,
     SCORE_MET_NO_DIVISIONS,
     SCORE_MET_BAD_DIVISIONS,
     SCORE_MET_BACK_TOO_FAR,
@@ -162,6 +163,10 @@ int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highe
 GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPtrArray *warnings);
 
 /* ---- time (tempo.c) ---------------------------------------------------------------------------------------------- */
+
+/* The nearest step of a grid as fine as SCORE_SAME_QUARTERS: places are ordered by it, since of three places each may
+ * be near the next one and the first not near the last. */
+gint64 score_grid_step(double quarters);
 
 /* Seconds of a place that is so many quarters from the start. */
 typedef struct score_clock score_clock;

@@ -40,8 +40,9 @@
 /* Staves of one part that have a key and a transposition of their own. */
 #define SCORE_STAVES_MAX 8
 
-/* Two positions nearer than this (quarters) are one: tuplets do not divide evenly, and exporters round them. */
-#define SCORE_SAME_QUARTERS 1e-3
+/* Two positions nearer than this (quarters) are one: tuplets do not divide evenly, and exporters round them. A power of
+ * 2, so that no place of music lies half-way between two steps of this grid. */
+#define SCORE_SAME_QUARTERS (1.0 / 1024.0)
 /* A tie may bridge such a gap: lengths of tuplets are rounded by exporters. */
 #define SCORE_TIE_GAP_QUARTERS 0.05
 /* A voice is sung by the singer of another one when at least this share of its syllables stands where the other is

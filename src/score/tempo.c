@@ -18,8 +18,14 @@ struct score_clock {
 
 typedef struct {
     double quarters;
+    gint64 step; /* of the grid */
     const score_tempo *tempo;
 } placed_tempo;
+
+gint64 score_grid_step(double quarters)
+{
+    return (gint64)floor(quarters / SCORE_SAME_QUARTERS + 0.5);
+}
 
 /* By place; of one place the printed mark first, so that the tempo for playback wins. */
 static int by_place(gconstpointer a, gconstpointer b)
@@ -27,8 +33,8 @@ static int by_place(gconstpointer a, gconstpointer b)
     const placed_tempo *first = a;
     const placed_tempo *second = b;
 
-    if (fabs(first->quarters - second->quarters) > SCORE_SAME_QUARTERS)
-        return first->quarters < second->quarters ? -1 : 1;
+    if (first->step != second->step)
+        return first->step < second->step ? -1 : 1;
     if (first->tempo->approximate != second->tempo->approximate)
         return first->tempo->approximate ? -1 : 1;
     return first->tempo < second->tempo ? -1 : first->tempo > second->tempo;
@@ -64,7 +70,8 @@ score_clock *score_clock_new(const score_draft *draft, const double *bar_starts)
     g_array_append_val(clock->stretches, start);
     for (guint i = 0; i < draft->tempi->len; i++) {
         const score_tempo *tempo = &g_array_index(draft->tempi, score_tempo, i);
-        placed_tempo placed = {MAX(bar_starts[tempo->bar] + tempo->offset, 0.0), tempo};
+        double quarters = MAX(bar_starts[tempo->bar] + tempo->offset, 0.0);
+        placed_tempo placed = {quarters, score_grid_step(quarters), tempo};
         g_array_append_val(changes, placed);
     }
     g_array_sort(changes, by_place);

@@ -264,6 +264,9 @@ static gboolean is_line_of_pitches(const GArray *tokens)
 static gboolean read_pitch(text_reading *in, const text_token *token, const char *text, score_event *event)
 {
     gsize n = strlen(text);
+    if (strpbrk(text, "+-") != NULL)
+        return fail_at(in, token->line, token->column,
+                       "expected an octave from 0 to 9 without a sign, found \"%s\" (" MANUAL ")", text);
     g_autofree char *whole =
         n > 0 && g_ascii_isdigit(text[n - 1]) ? g_strdup(text) : g_strdup_printf("%s%d", text, MAX(in->octave, 0));
 

@@ -272,6 +272,19 @@ static void test_bad_files(void **state)
     g_byte_array_unref(drums);
 }
 
+/* A note that is held for hours is cut, as it is in every score. */
+static void test_long_note(void **state)
+{
+    (void)state;
+    GByteArray *track = g_byte_array_new();
+    midi_put_note(track, 0, 0, 60, 2000);
+    g_autoptr(aperta_score) score = read_tracks(1, 1, &track, 1);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C4@0+1000");
+    assert_true(has_warning(score, "notes longer than 1000 quarters are cut there (1 note)"));
+}
+
 /* The same event over and over behind the header: refused at the limit, however long the file is. */
 static void expect_too_many(const char *event, gsize n_bytes, guint n, const char *message)
 {
@@ -326,13 +339,21 @@ static void test_unended_over_tracks(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_format_1),    cmocka_unit_test(test_words),
-        cmocka_unit_test(test_which_texts), cmocka_unit_test(test_words_in_their_own_track),
-        cmocka_unit_test(test_format_0),    cmocka_unit_test(test_running_status),
-        cmocka_unit_test(test_overlaps),    cmocka_unit_test(test_smpte),
-        cmocka_unit_test(test_encodings),   cmocka_unit_test(test_words_beside_notes),
-        cmocka_unit_test(test_bad_files),   cmocka_unit_test(test_crowds),
-        cmocka_unit_test(test_many_tracks), cmocka_unit_test(test_unended_over_tracks),
+        cmocka_unit_test(test_format_1),
+        cmocka_unit_test(test_words),
+        cmocka_unit_test(test_which_texts),
+        cmocka_unit_test(test_words_in_their_own_track),
+        cmocka_unit_test(test_format_0),
+        cmocka_unit_test(test_running_status),
+        cmocka_unit_test(test_overlaps),
+        cmocka_unit_test(test_smpte),
+        cmocka_unit_test(test_encodings),
+        cmocka_unit_test(test_words_beside_notes),
+        cmocka_unit_test(test_bad_files),
+        cmocka_unit_test(test_long_note),
+        cmocka_unit_test(test_crowds),
+        cmocka_unit_test(test_many_tracks),
+        cmocka_unit_test(test_unended_over_tracks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -88,6 +88,8 @@ static void test_mistakes(void **state)
         {"moon a-bove\nG4 A4\n", "test:1:6: 3 syllables, but 2 pitches in line 2 (write _"},
         {"moon\nG4 A4\n", "test:1:1: 1 syllables, but 2 pitches in line 2 (write _"},
         {"moon light\nG4 H4\n", "test:2:4: expected a pitch such as G4, F#4 or Bb3, or r for a rest, found \"H4\""},
+        {"moon light\nG4 C-1\n", "test:2:4: expected an octave from 0 to 9 without a sign, found \"C-1\" (see"},
+        {"moon light\nG4 C+4:2\n", "test:2:4: expected an octave from 0 to 9 without a sign, found \"C+4\" (see"},
         {"moon light\nG A4\n", "test:2:1: expected an octave behind the first pitch of a line (\"G4\"), found \"G\""},
         {"moon\nG4:x\n", "test:2:1: expected a length in quarters behind the colon"},
         {"moon\nG4:0\n", "test:2:1: expected a length in quarters behind the colon"},

@@ -121,6 +121,59 @@ static void test_unnumbered_bars(void **state)
     assert_string_equal(note_of(score, 2)->bar, "9");
 }
 
+/* Ten places, the last one first, each nearer to the next than places are told apart, and the first far from the last:
+ * the order is that of time all the same. */
+static char *crowded_bar(const char *first, const char *others)
+{
+    GString *bar = g_string_new("<measure number='1'><attributes><divisions>10000</divisions></attributes>"
+                                "<forward><duration>197</duration></forward>");
+
+    g_string_append(bar, first);
+    for (int i = 0; i < 9; i++)
+        g_string_append_printf(bar, "<backup><duration>9</duration></backup>%s", others);
+    g_string_append(bar, "<forward><duration>9884</duration></forward><note><pitch><step>G</step><octave>4</octave>"
+                         "</pitch><duration>10000</duration></note></measure>");
+    return g_string_free(bar, FALSE);
+}
+
+static void test_crowded_places(void **state)
+{
+    (void)state;
+    g_autofree char *tempi = crowded_bar("<sound tempo='60'/>", "<sound tempo='200'/>");
+    g_autofree char *with_tempi = one_part(tempi);
+    g_autoptr(aperta_score) timed = read_text(with_tempi);
+    const aperta_score_note *note = note_of(timed, 0);
+    expect_near(note->end_s - note->start_s, 1.0, 1e-9);
+
+#define GRACE(step) "<note><grace/><pitch><step>" step "</step><octave>4</octave></pitch></note>"
+    g_autofree char *graces = crowded_bar(GRACE("B"), GRACE("C"));
+    g_autofree char *with_graces = one_part(graces);
+    g_autoptr(aperta_score) score = read_text(with_graces);
+    assert_int_equal(score->notes->len, 11);
+    assert_string_equal(note_of(score, 9)->name, "B4");
+    for (guint i = 1; i < score->notes->len; i++)
+        assert_true(note_of(score, i)->start_quarters > note_of(score, i - 1)->start_quarters - 0.001);
+}
+
+/* A chain of ties is cut where a single note would be. */
+static void test_long_ties(void **state)
+{
+    (void)state;
+    g_autofree char *a = note_xml("C4", 600, "la", "<tie type='start'/>");
+    g_autofree char *b = note_xml("C4", 600, NULL, "<tie type='stop'/><tie type='start'/>");
+    g_autofree char *c = note_xml("C4", 600, NULL, "<tie type='stop'/>");
+    g_autofree char *d = note_xml("D4", 600, NULL, NULL);
+    g_autofree char *bars =
+        g_strconcat("<measure><attributes><divisions>1</divisions></attributes>", a, "</measure><measure>", b,
+                    "</measure><measure>", c, "</measure><measure>", d, "</measure>", NULL);
+    g_autofree char *text = one_part(bars);
+    g_autoptr(aperta_score) score = read_text(text);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C4@0+1000 {1:la} D4@1800+600");
+    assert_true(has_warning(score, "notes longer than 1000 quarters are cut there (1 note)"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -130,6 +183,8 @@ int main(void)
         cmocka_unit_test(test_bars_and_stress),
         cmocka_unit_test(test_stress_of_compound_meters),
         cmocka_unit_test(test_unnumbered_bars),
+        cmocka_unit_test(test_crowded_places),
+        cmocka_unit_test(test_long_ties),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
