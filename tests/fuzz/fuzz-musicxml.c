@@ -40,5 +40,6 @@ GPtrArray *fuzz_seeds(void)
 
     fuzz_add_text(seeds, SEED_PARTWISE);
     fuzz_add_text(seeds, SEED_TIMEWISE);
+    fuzz_add_text(seeds, SEED_EDGES);
     return seeds;
 }

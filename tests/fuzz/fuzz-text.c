@@ -17,6 +17,7 @@ GPtrArray *fuzz_seeds(void)
     fuzz_add_text(seeds,
                   "# only notes\nlength: 1/2\nG4 A B | C5 r:3\ntempo: 60\nglo-_-_-ri-a che~a-mo\nC4 D E F G A\n");
     fuzz_add_text(seeds, "O\nC4\n");
+    fuzz_add_text(seeds, "oh moon\nC4 C-1\n");
     fuzz_add_text(seeds, "\xEF\xBB\xBFmeter: 3+2/8\nfr\xC3\xBCh-\r\nE4\r\n-ling\r\nD4:2\r\n");
     return seeds;
 }

@@ -41,4 +41,15 @@
     "<octave>4</octave></pitch><duration>2</duration><lyric><text>sing</text></lyric></note></part></measure>"         \
     "</score-timewise>"
 
+/* Pitches and transpositions at the edges, a banner of signs, voices that change the staff. */
+#define SEED_EDGES                                                                                                     \
+    "<score-partwise><!-- don't == > --><?x y='z ?><part-list/><part id='E'><measure number='1'><attributes>"          \
+    "<divisions>1000</divisions><transpose><diatonic>-35</diatonic><chromatic>-60</chromatic><octave-change>-5"        \
+    "</octave-change></transpose></attributes><note><pitch><step>B</step><octave>-1</octave></pitch>"                  \
+    "<duration>1000000</duration><tie type='start'/></note><note><pitch><step>C</step><octave>10</octave></pitch>"     \
+    "<duration>1000</duration><tie type='start'/><voice>2</voice></note><note><pitch><step>C</step><octave>10"         \
+    "</octave></pitch><duration>1000</duration><tie type='stop'/><voice>2</voice><staff>2</staff></note><backup>"      \
+    "<duration>1</duration></backup><note><pitch><step>D</step><octave>-20</octave></pitch><duration>1</duration>"     \
+    "<lyric number='a'><text>la<![CDATA['=']]></text></lyric></note></measure></part></score-partwise>"
+
 #endif
