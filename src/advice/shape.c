@@ -222,7 +222,7 @@ static char *jaw_words(const candidate *it, const aperta_vowel *from)
     if (it->jaw_wide)
         return g_strdup("Let the jaw drop further than in speech, easily and without pushing it forward.");
     if (it->vowel != from)
-        return g_strdup_printf("Let the jaw fall from \"%s\" toward \"%s\".", from->respelling, it->vowel->respelling);
+        return g_strdup_printf("Let the jaw fall from “%s” toward “%s”.", from->respelling, it->vowel->respelling);
     return g_strdup("Let the jaw hang a touch lower than in speech.");
 }
 

@@ -194,12 +194,12 @@ char *advice_quantity_words(const advice_quantity *quantity, const advice_case *
 
 /* ---- placeholders ---------------------------------------------------------------------------------------------- */
 
-/* IPA with respelling and key word: ɛ "eh" (bed) */
+/* IPA with respelling and key word: ɛ “eh” (bed) */
 static char *vowel_words(const aperta_vowel *vowel)
 {
     if (vowel == NULL)
         return g_strdup("this vowel");
-    return g_strdup_printf("%s \"%s\" (%s)", vowel->ipa, vowel->respelling, vowel->key_word);
+    return g_strdup_printf("%s “%s” (%s)", vowel->ipa, vowel->respelling, vowel->key_word);
 }
 
 /* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
@@ -211,7 +211,7 @@ static char *shape_words(const aperta_shape *shape, const aperta_vowel *vowel)
         g_autofree char *kept = vowel_words(vowel);
         return g_strdup_printf("%s with the jaw %s", kept, shape->jaw_wide ? "wide" : "a little wider");
     }
-    return g_strdup_printf("%s \"%s\" (%s)", shape->vowel->ipa, shape->name, shape->vowel->key_word);
+    return g_strdup_printf("%s “%s” (%s)", shape->vowel->ipa, shape->name, shape->vowel->key_word);
 }
 
 static char *needed_words(const advice_case *which)

@@ -173,7 +173,8 @@ static void fill_request(sheet_words *words, sheet_request *request)
     request->format = cli_wanted_format(&words->common);
     request->quiet = words->common.quiet;
     request->colour = cli_wanted_colour(&words->common);
-    request->options.style = request->style;
+    if (words->common.style != NULL || words->common.rules != NULL)
+        request->options.style = request->style; /* else nobody said, which the sheet remarks upon */
     request->options.table = request->table;
     request->options.part = request->part;
 }

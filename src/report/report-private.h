@@ -35,8 +35,8 @@ gboolean report_is_wide(const aperta_resonance *resonance);
  * findings. */
 GHashTable *report_told_new(void);
 /* The words of a rule and how to make the shape (which the words may hold already) as paragraphs; a way that others
- * were told is not told again. who: for whom they are, "note 3", told before them unless same_words. Free with
- * g_strfreev. */
+ * were told is not told again. who: for whom they are, "note 3", told before them unless same_words, and without its "
+ * on C5" where the words begin with that pitch. Free with g_strfreev. */
 char **report_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words);
 /* "rule belt-open: REASON [SOURCE]". The caller frees. */
 char *report_reason(const aperta_finding *finding);

@@ -83,6 +83,20 @@ static const char *jaw_of(const aperta_sheet_group *group)
     return n_wide == 0 ? "" : n_wide == group->notes->len ? ", jaw wide" : ", jaw wide on the higher ones";
 }
 
+static gboolean keeps_vowel(const aperta_sheet_group *group)
+{
+    return group->finding->shape != NULL && group->finding->shape->vowel == group->note->expected->vowel;
+}
+
+const char *sheet_group_word(const aperta_sheet_group *group)
+{
+    if (group->level != APERTA_LEVEL_CHANGE)
+        return aperta_level_word(group->level);
+    if (group->finding->shape == NULL)
+        return "lighter";
+    return keeps_vowel(group) ? "open" : "change";
+}
+
 char *sheet_group_change(const aperta_sheet_group *group)
 {
     const aperta_shape *shape = group->finding->shape;
@@ -92,7 +106,7 @@ char *sheet_group_change(const aperta_sheet_group *group)
 
     if (shape == NULL)
         return g_strdup_printf("%s, on %s", from, pitches);
-    if (shape->vowel == group->note->expected->vowel)
+    if (keeps_vowel(group))
         return g_strdup_printf("keep %s%s, on %s", from, *jaw != '\0' ? jaw : ", jaw a little wider", pitches);
     g_autofree char *to = report_vowel_label(shape->vowel, FALSE);
     return g_strdup_printf("%s → %s%s, on %s", from, to, jaw, pitches);

@@ -123,9 +123,9 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sh
     g_autofree char *who = sheet_group_who(group);
     g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
     g_auto(GStrv) risks = sheet_group_risks(group);
-    const char *level = aperta_level_word(group->level);
 
-    g_string_append_printf(out, "<article class=\"%s\">\n<h3><span class=\"level\">%s</span> ", level, level);
+    g_string_append_printf(out, "<article class=\"%s\">\n<h3><span class=\"level\">%s:</span> ",
+                           aperta_level_word(group->level), sheet_group_word(group));
     append_escaped(out, change);
     g_string_append(out, "</h3>\n");
     element(out, "p", NULL, where);

@@ -185,7 +185,7 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
 {
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
     g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
-    g_autofree char *title = g_strdup_printf("%s: %s", aperta_level_word(group->level), change);
+    g_autofree char *title = g_strdup_printf("%s: %s", sheet_group_word(group), change);
     g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.", places, share);
     g_autofree char *who = sheet_group_who(group);
     g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);

@@ -163,7 +163,7 @@ static char *hover_of(const note_column *column)
                            finding != NULL ? finding->text : "");
 }
 
-/* "see (C5), change: eh, jaw wide". */
+/* "see C5 (change: eh, jaw wide)", "way D5 (lighter)". */
 static void append_spoken(GString *out, const note_column *column)
 {
     const aperta_finding *finding = sheet_shape(column->note);
@@ -174,8 +174,8 @@ static void append_spoken(GString *out, const note_column *column)
     g_string_append_printf(out, "%s %s", column->note->syllable != NULL ? column->syllable : "held",
                            column->note->score_note->name);
     if (level > APERTA_LEVEL_FINE)
-        g_string_append_printf(out, " (%s%s%s)", aperta_level_word(level), finding != NULL ? ": " : "",
-                               finding != NULL ? finding->shape->name : "");
+        g_string_append_printf(out, " (%s%s%s)", finding != NULL ? aperta_level_word(level) : column->mark,
+                               finding != NULL ? ": " : "", finding != NULL ? finding->shape->name : "");
 }
 
 static void draw_piece(const typesetter *t, svg_picture *svg, const piece *one, double x)
@@ -270,7 +270,8 @@ static void set_line(typesetter *t, const aperta_laid_line *line, int number)
         g_array_append_val(columns, column);
     }
     for (guint from = 0; from < columns->len;) {
-        piece one = {g_array_ref(columns), from, fitting(columns, from), g_strdup(title), 0.0};
+        piece one = {g_array_ref(columns), from, fitting(columns, from), g_strdup(from == 0 ? title : "(continued)"),
+                     0.0};
         for (guint i = one.from; i < one.to; i++)
             one.width += g_array_index(columns, note_column, i).width;
         if (t->filled + one.width > SHEET_PICTURE_WIDTH - LEFT - RIGHT + COLUMN_GAP)

@@ -150,7 +150,7 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
     g_autofree char *where = g_strdup_printf("In: %s.", places);
     g_autofree char *aim = sheet_group_aim(group);
     g_auto(GStrv) risks = sheet_group_risks(group);
-    g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(group->level));
+    g_autofree char *lead = g_strdup_printf("  %s: ", sheet_group_word(group));
     g_autofree char *who = sheet_group_who(group);
 
     text_wrap(page, text_level_ink(group->level), lead, INDENT, headline);

@@ -33,7 +33,7 @@ char *sheet_mark(const aperta_sheet_note *note)
     if (level == APERTA_LEVEL_FINE)
         return NULL;
     if (finding == NULL || finding->level < level)
-        return g_strdup(aperta_level_word(level));
+        return g_strdup(level == APERTA_LEVEL_CHANGE ? "lighter" : aperta_level_word(level));
     g_autofree char *shape = shape_brief(finding->shape, note->expected->vowel);
     const char *doubt = note->risk != NULL ? "?" : "";
     return finding->level == APERTA_LEVEL_CHANGE ? g_strconcat(shape, doubt, NULL)
@@ -68,7 +68,7 @@ const char *sheet_sounds(const aperta_sheet_note *note)
 /* ---- legend ------------------------------------------------------------------------------------------------------ */
 
 typedef struct {
-    gboolean shape, lower, between, optional, watch, change, doubt, melisma;
+    gboolean shape, lower, between, optional, watch, lighter, doubt, melisma;
 } signs;
 
 static signs signs_of(const aperta_sheet *sheet)
@@ -82,7 +82,7 @@ static signs signs_of(const aperta_sheet *sheet)
         if (mark == NULL)
             continue;
         found.watch |= strcmp(mark, "watch") == 0;
-        found.change |= strcmp(mark, "change") == 0;
+        found.lighter |= strcmp(mark, "lighter") == 0;
         found.lower |= strstr(mark, "↓") != NULL;
         found.between |= strstr(mark, "›") != NULL;
         found.optional |= mark[0] == '(';
@@ -104,7 +104,7 @@ char **sheet_legend(const aperta_sheet *sheet)
         {found.lower, "↓ with the jaw let down further than in speech"},
         {found.between, "› on the way from one vowel to the other"},
         {found.optional, "in brackets: only if you like"},
-        {found.change, "change: no shape within reach helps, see below"},
+        {found.lighter, "lighter: no shape within reach helps, sing it lighter, see below"},
         {found.watch, "watch: listen to it, see below"},
         {found.doubt, "? may be heard as another word, see below"},
         {found.melisma, "_ the vowel before goes on"},

@@ -11,7 +11,7 @@
 const aperta_finding *sheet_shape(const aperta_sheet_note *note);
 aperta_level sheet_level(const aperta_sheet_note *note);
 /* What is printed under a note, NULL for nothing: "eh↓" (sing that), "(aw)" (try that, if you like), "watch" or
- * "change" (no shape helps), each with "?" behind it where it makes another word. */
+ * "lighter" (no shape helps), each with "?" behind it where it makes another word. */
 char *sheet_mark(const aperta_sheet_note *note);
 /* The syllable as it stands in a line: "wa-", "ter", "_" where a vowel goes on, "" where nothing is sung. */
 char *sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note);
@@ -52,6 +52,9 @@ gboolean sheet_shows_line(const aperta_sheet *sheet, const aperta_sheet_verse *v
 char *sheet_share(const aperta_sheet *sheet, double weight_s);
 /* One sentence: how much of the song wants change and watching. */
 char *sheet_summary(const aperta_sheet *sheet);
+/* What a group is told first: "change" to another vowel, "open" the same one, "lighter" where no shape helps, "watch";
+ * static. */
+const char *sheet_group_word(const aperta_sheet_group *group);
 /* "i “ee” (see) → ɛ “eh, jaw wide” (bed), on C5 to E5". */
 char *sheet_group_change(const aperta_sheet_group *group);
 /* "see (C5), green (A4), sea (C5, twice)": the words of a group and where they lie. */

@@ -16,6 +16,16 @@ GHashTable *report_told_new(void)
     return g_hash_table_new_full(g_str_hash, g_str_equal, NULL, g_free);
 }
 
+/* Length of who without its pitch, which the words say again: "“sea” on C5", "On C5 try". */
+static int length_without_pitch(const char *who, const char *text)
+{
+    const char *on = g_strrstr(who, " on ");
+    gsize length = on != NULL ? strlen(on + 1) : 0;
+    gboolean again = on != NULL && g_ascii_strncasecmp(text, on + 1, length) == 0 && text[length] == ' ';
+
+    return (int)(again ? (gsize)(on - who) : strlen(who));
+}
+
 char **report_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words)
 {
     const char *said = finding->text != NULL ? finding->text : "";
@@ -26,7 +36,8 @@ char **report_tell(GHashTable *told, const aperta_finding *finding, const char *
     g_autofree char *text = held && before != NULL ? replaced(said, how, again) : g_strdup(said);
     char **paragraphs = g_new0(char *, 3);
 
-    paragraphs[0] = same_words ? g_strdup(text) : g_strdup_printf("%s: %s", who, text);
+    paragraphs[0] =
+        same_words ? g_strdup(text) : g_strdup_printf("%.*s: %s", length_without_pitch(who, text), who, text);
     paragraphs[0][0] = g_ascii_toupper(paragraphs[0][0]);
     if (how != NULL && !held)
         paragraphs[1] = before != NULL ? g_strdup(again) : g_strdup_printf("How: %s", how);

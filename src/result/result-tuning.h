@@ -42,6 +42,13 @@
 /* A part that goes below D3 is a man's: choir altos go down to about F3 (common practice, no source). */
 #define RESULT_LOWEST_OF_WOMEN_MIDI 50
 
+/* Half of a man's part above G4 is more than even tenors are asked for; written an octave too high it is common (common
+ * practice, no source). */
+#define RESULT_MEN_MEDIAN_MAX_MIDI 67
+
+/* Songs for a belt rarely go beyond F5 (common practice, no source); a part that does may be meant otherwise. */
+#define RESULT_BELTED_HIGHEST_MIDI 77
+
 /* A guess of the language below this is told as a warning; chosen. */
 #define RESULT_LANGUAGE_SURE 0.7
 

@@ -3,6 +3,7 @@
  * The words of each verse are laid under the notes, diction says how they are sung, a table where each vowel's
  * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
  * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
+#include "dsp/dsp.h"
 #include "result/result-tuning.h"
 #include "result/sheet-private.h"
 
@@ -474,6 +475,33 @@ static void warn_about_score(aperta_sheet *sheet)
         warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
 }
 
+static double median_midi(const aperta_score *score)
+{
+    g_autofree double *pitches = g_new(double, score->notes->len + 1);
+
+    for (guint i = 0; i < score->notes->len; i++)
+        pitches[i] = ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi;
+    return dsp_quantile(pitches, score->notes->len, 0.5);
+}
+
+/* What nobody said, or what does not fit together: who sings what, and how. */
+static void warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options *options)
+{
+    gboolean is_man = aperta_voice_group(sheet->voice) == APERTA_VOICE_MAN;
+    gboolean is_high = sheet->voice == APERTA_VOICE_SOPRANO || sheet->highest > RESULT_BELTED_HIGHEST_MIDI;
+
+    if (sheet->score->notes->len == 0)
+        return;
+    if (options->style == NULL && is_high)
+        warn(sheet, "style-assumed",
+             "No style was named, so belt was assumed; for legit or classical singing say so with --style.");
+    if (is_man && sheet->octave == 0 && median_midi(sheet->score) > RESULT_MEN_MEDIAN_MAX_MIDI)
+        warn(sheet, "lies-high",
+             "The part lies high for a %s. If it is written an octave higher than it is sung, as in a treble clef, say "
+             "--octave -1.",
+             aperta_voice_word(sheet->voice));
+}
+
 static void warn_about_tables(aperta_sheet *sheet)
 {
     g_autoptr(GString) missing = g_string_new(NULL);
@@ -523,6 +551,7 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     sheet_find_groups(sheet);
     if (options->try_keys)
         sheet_try_keys(sheet, r.judge, options->keys_low, options->keys_high);
+    warn_about_settings(sheet, options);
     warn_about_tables(sheet);
     warn_about_other_words(sheet);
     return g_steal_pointer(&r.sheet);

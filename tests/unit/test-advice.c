@@ -190,7 +190,7 @@ static void test_kept_vowel(void **state)
     const aperta_finding *finding = g_ptr_array_index(findings, 0);
     assert_int_equal(finding->level, APERTA_LEVEL_CHANGE);
     assert_string_equal(finding->shape->name, "eh, jaw a little wider");
-    assert_non_null(strstr(finding->text, "try ɛ \"eh\" (bed) with the jaw a little wider, F1 near"));
+    assert_non_null(strstr(finding->text, "try ɛ “eh” (bed) with the jaw a little wider, F1 near"));
 }
 
 /* f0 above F1, only a limit is known: every flag comes with something to do, in each style, for whatever limit. */
@@ -469,7 +469,7 @@ static void test_words_are_filled(void **state)
     note.vibrato = (aperta_vibrato){APERTA_VIBRATO_MEASURED, 5.56, 60.0};
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
     assert_string_equal(((aperta_finding *)g_ptr_array_index(findings, 0))->text,
-                        "G♯4 ɛ \"eh\" (bed) about 727 Hz 2.3 semitones below 831 Hz 0.60 s mezzo 1.00 5.6 Hz");
+                        "G♯4 ɛ “eh” (bed) about 727 Hz 2.3 semitones below 831 Hz 0.60 s mezzo 1.00 5.6 Hz");
     note.key = NULL;
     note.vowel = NULL;
     note.vibrato.status = APERTA_VIBRATO_STRAIGHT;

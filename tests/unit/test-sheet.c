@@ -200,6 +200,30 @@ static void test_table_of_the_language(void **state)
     assert_string_equal(german->table->name, "hillenbrand1995-women");
 }
 
+/* Ranges: common practice, no source. */
+static void test_remarks_on_settings(void **state)
+{
+    const aperta_sheet_options soprano = {.voice = APERTA_VOICE_SOPRANO};
+    const aperta_sheet_options classical = {.voice = APERTA_VOICE_SOPRANO, .style = "classical"};
+    const aperta_sheet_options tenor = {.voice = APERTA_VOICE_TENOR};
+    const aperta_sheet_options lower = {.voice = APERTA_VOICE_TENOR, .octave = -1};
+    g_autoptr(aperta_sheet) named = sheet_of("C5:1:see", classical);
+    g_autoptr(aperta_sheet) unnamed = sheet_of("C5:1:see", soprano);
+    g_autoptr(aperta_sheet) top = sheet_of("C5:1:see F♯5:1:moon", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) usual = sheet_of("C5:1:see F5:1:moon", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) high = sheet_of("G4:1:see A4:1:moon C5:1:see", tenor);
+    g_autoptr(aperta_sheet) sung = sheet_of("C4:1:see G4:1:moon B4:1:see", tenor);
+    g_autoptr(aperta_sheet) moved = sheet_of("G4:1:see A4:1:moon C5:1:see", lower);
+    (void)state;
+    assert_false(warned(named, "style-assumed"));
+    assert_true(warned(unnamed, "style-assumed"));
+    assert_true(warned(top, "style-assumed"));
+    assert_false(warned(usual, "style-assumed"));
+    assert_true(warned(high, "lies-high"));
+    assert_false(warned(sung, "lies-high"));
+    assert_false(warned(moved, "lies-high"));
+}
+
 /* ü keeps its lips while a rounded vowel reaches the band: œ of French women, 647 Hz, opened by at most a quarter, is
  * there on A4 (3.5 semitones below 880 Hz: 719 Hz), and not on C5 (855 Hz). That lips should stay: common practice, no
  * source. */
@@ -451,6 +475,7 @@ int main(void)
         cmocka_unit_test(test_vowel_of_another_table),
         cmocka_unit_test(test_table_of_the_language),
         cmocka_unit_test(test_rounded_stays_rounded),
+        cmocka_unit_test(test_remarks_on_settings),
         cmocka_unit_test(test_regional_and_partial_tables),
         cmocka_unit_test(test_expected_is_said),
         cmocka_unit_test(test_other_words),
