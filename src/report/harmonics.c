@@ -184,15 +184,15 @@ static int by_number(gconstpointer a, gconstpointer b)
     return (*(const aperta_sung_note *const *)a)->number - (*(const aperta_sung_note *const *)b)->number;
 }
 
-/* The flagged notes that are shown, in order of time. Where there is no room for all, those to change go first, and
- * each kind of advice before any repeats. */
+/* The flagged notes that are shown, in order of time. Where there is no room for all, those to change go before those
+ * to watch, and each kind of advice before any repeats. */
 static GPtrArray *choose(const aperta_result *result, guint *n_left_out)
 {
     GPtrArray *notes = g_ptr_array_new();
 
-    for (int others = 0; others <= 1; others++) {
-        add_level(notes, result, APERTA_LEVEL_CHANGE, others);
-        add_level(notes, result, APERTA_LEVEL_WATCH, others);
+    for (aperta_level level = APERTA_LEVEL_CHANGE; level > APERTA_LEVEL_FINE; level--) {
+        add_level(notes, result, level, FALSE);
+        add_level(notes, result, level, TRUE);
     }
     *n_left_out = notes->len - MIN(notes->len, PANELS_MAX);
     g_ptr_array_set_size(notes, (gint)(notes->len - *n_left_out));

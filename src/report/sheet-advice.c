@@ -7,6 +7,8 @@
 
 #define PLACES_MAX    12 /* words of one group; more of them are counted */
 #define BEST_KEYS_MAX 3
+#define BRIEF_SHARE                                                                                                    \
+    0.03 /* of the singing; below it a group is told in one line: chosen, what a teacher would pass over */
 
 char *sheet_share(const aperta_sheet *sheet, double weight_s)
 {
@@ -112,6 +114,19 @@ char *sheet_group_change(const aperta_sheet_group *group)
     return g_strdup_printf("%s → %s%s, on %s", from, to, jaw, pitches);
 }
 
+gboolean sheet_group_is_brief(const aperta_sheet *sheet, guint index)
+{
+    const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, index);
+
+    if (group->weight_s >= BRIEF_SHARE * sheet->weight_s)
+        return FALSE;
+    for (guint i = 0; i < index; i++)
+        if (strcmp(((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding->rule,
+                   group->finding->rule) == 0)
+            return TRUE;
+    return FALSE;
+}
+
 /* One word on one pitch, and how often. */
 typedef struct {
     const char *word;
@@ -157,6 +172,15 @@ char *sheet_group_places(const aperta_sheet_group *group)
     if (places->len > PLACES_MAX)
         g_string_append_printf(line, " and %u more", places->len - PLACES_MAX);
     return g_string_free(line, FALSE);
+}
+
+char *sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group *group)
+{
+    g_autofree char *change = sheet_group_change(group);
+    g_autofree char *share = sheet_share(sheet, group->weight_s);
+    g_autofree char *places = sheet_group_places(group);
+
+    return g_strdup_printf("%s (%s of the singing): %s", change, share, places);
 }
 
 char *sheet_group_who(const aperta_sheet_group *group)

@@ -12,7 +12,7 @@
 #define LEGEND     60.0 /* from the plot to the first line of the legend, and from line to line */
 #define LEGEND_ROW 22.0
 
-static const svg_box plot = {58.0, 34.0, 648.0, 488.0};
+static const svg_box plot = {58.0, 34.0, 648.0, 400.0};
 
 /* The way from a vowel to the shape that is asked for on one pitch. */
 typedef struct {

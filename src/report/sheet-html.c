@@ -23,7 +23,7 @@ static const char page_style[] =
     "svg{display:block;width:100%;height:auto;min-width:36rem;overflow:visible}\n"
     "ul{margin:.3em 0;padding-left:1.2rem}li{margin:.15em 0}\n"
     "article{border-left:4px solid var(--line);padding-left:.8rem;margin:1rem 0;break-inside:avoid}\n"
-    "article.change{border-color:var(--change)}article.watch{border-color:var(--watch)}\n"
+    ".brief{margin:.5em 0}article.change{border-color:var(--change)}article.watch{border-color:var(--watch)}\n"
     ".level{font-weight:bold}.change .level{color:var(--change)}.watch .level{color:var(--watch)}\n"
     ".care{border:1px solid var(--line);padding:.4rem 1rem;margin-top:1.6rem;break-inside:avoid}\n"
     ".spoken{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}\n"
@@ -115,6 +115,24 @@ static void write_rows(GString *out, const aperta_sheet *sheet)
     g_string_append(out, "</main>\n");
 }
 
+static void write_level(GString *out, const aperta_sheet_group *group)
+{
+    g_string_append_printf(out, "<span class=\"level\">%s:</span> ", sheet_group_word(group));
+}
+
+static void write_brief_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group)
+{
+    g_autofree char *line = sheet_group_line(sheet, group);
+    g_auto(GStrv) risks = sheet_group_risks(group);
+
+    g_string_append_printf(out, "<div class=\"brief %s\">", aperta_level_word(group->level));
+    write_level(out, group);
+    append_escaped(out, line);
+    if (*risks != NULL)
+        write_list(out, risks);
+    g_string_append(out, "</div>\n");
+}
+
 static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
@@ -124,8 +142,8 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sh
     g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
     g_auto(GStrv) risks = sheet_group_risks(group);
 
-    g_string_append_printf(out, "<article class=\"%s\">\n<h3><span class=\"level\">%s:</span> ",
-                           aperta_level_word(group->level), sheet_group_word(group));
+    g_string_append_printf(out, "<article class=\"%s\">\n<h3>", aperta_level_word(group->level));
+    write_level(out, group);
     append_escaped(out, change);
     g_string_append(out, "</h3>\n");
     element(out, "p", NULL, where);
@@ -159,7 +177,10 @@ static void write_advice(GString *out, const aperta_sheet *sheet)
         return;
     g_string_append(out, "<section>\n<h2>What to try</h2>\n");
     for (guint i = 0; i < sheet->groups->len; i++)
-        write_group(out, sheet, g_ptr_array_index(sheet->groups, i), told);
+        if (sheet_group_is_brief(sheet, i))
+            write_brief_group(out, sheet, g_ptr_array_index(sheet->groups, i));
+        else
+            write_group(out, sheet, g_ptr_array_index(sheet->groups, i), told);
     write_reasons(out, sheet);
     g_string_append(out, "</section>\n");
 }
@@ -184,7 +205,8 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
     }
 }
 
-static void write_end(GString *out, const aperta_sheet *sheet)
+/* Before the pictures: the cautions belong to the advice, and do not end alone on a printed page. */
+static void write_cautions(GString *out, const aperta_sheet *sheet)
 {
     if (sheet->warnings->len > 0) {
         g_string_append(out, "<section>\n<h2>Remarks</h2>\n<ul>\n");
@@ -195,7 +217,7 @@ static void write_end(GString *out, const aperta_sheet *sheet)
     g_string_append(out, "<section class=\"care\">\n<h2>Take care</h2>\n<ul>\n");
     for (const char *const *caution = sheet->cautions; *caution != NULL; caution++)
         element(out, "li", NULL, *caution);
-    g_string_append(out, "</ul>\n</section>\n</body>\n</html>\n");
+    g_string_append(out, "</ul>\n</section>\n");
 }
 
 char *aperta_report_sheet_html(const aperta_sheet *sheet)
@@ -206,7 +228,8 @@ char *aperta_report_sheet_html(const aperta_sheet *sheet)
     write_facts(out, sheet);
     write_rows(out, sheet);
     write_advice(out, sheet);
+    write_cautions(out, sheet);
     write_pictures(out, sheet);
-    write_end(out, sheet);
+    g_string_append(out, "</body>\n</html>\n");
     return g_string_free(out, FALSE);
 }

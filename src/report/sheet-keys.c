@@ -7,8 +7,8 @@
 #define NAMES_WIDTH  150.0 /* px, as all below */
 #define RANGE_WIDTH  76.0
 #define FIGURE_WIDTH 142.0
-#define ROW          22.0
-#define BAR          13.0
+#define ROW          19.0
+#define BAR          12.0
 #define HEAD         26.0
 #define FOOT         30.0
 

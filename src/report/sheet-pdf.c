@@ -14,7 +14,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(RsvgHandle, g_object_unref)
 #define MARGIN        (15.0 * POINTS_PER_MM)
 #define FOOT          (8.0 * POINTS_PER_MM) /* below the text, for the number of the page */
 #define FAMILY        "DejaVu Sans, Noto Sans, sans-serif"
-#define GAP           4.0 /* points, between paragraphs */
+#define GAP           3.0  /* points, between paragraphs */
+#define CHART_LEAST   0.68 /* of the width: as small as the chart of vowels may get to stay on a page */
 
 typedef struct {
     double width, height; /* points */
@@ -43,7 +44,7 @@ typedef struct {
 } text_style;
 
 static const text_style heading = {13.0, TRUE, 0.0, 0.0}, subheading = {10.5, TRUE, 0.0, 0.0},
-                        body = {9.5, FALSE, 0.0, 0.0}, inset = {9.5, FALSE, 0.0, 12.0}, quiet = {8.5, FALSE, 0.33, 0.0};
+                        body = {9.0, FALSE, 0.0, 0.0}, inset = {9.0, FALSE, 0.0, 12.0}, quiet = {8.5, FALSE, 0.33, 0.0};
 
 static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length)
 {
@@ -125,9 +126,15 @@ static void put_heading(pages *p, const text_style *style, const char *text, dou
     put_text(p, style, text);
 }
 
-static void put_picture(pages *p, const char *svg, double height_px)
+/* Of a picture that is drawn at a share of the full width. */
+static double picture_height(const pages *p, double height_px, double share)
 {
-    double width = p->paper.width - 2.0 * MARGIN, scale = width / SHEET_PICTURE_WIDTH, height = height_px * scale;
+    return share * height_px * (p->paper.width - 2.0 * MARGIN) / SHEET_PICTURE_WIDTH;
+}
+
+static void put_picture(pages *p, const char *svg, double height_px, double share)
+{
+    double width = share * (p->paper.width - 2.0 * MARGIN), height = picture_height(p, height_px, share);
     GError *cause = NULL;
     g_autoptr(RsvgHandle) handle = rsvg_handle_new_from_data((const guint8 *)svg, strlen(svg), &cause);
 
@@ -177,8 +184,27 @@ static void put_rows(pages *p, const aperta_sheet *sheet)
         g_autofree char *verse = sheet_verse_title(sheet, sheet_verse(sheet, row->verse));
         if (row->verse_begins && *verse != '\0')
             put_heading(p, &heading, verse, row->height);
-        put_picture(p, row->svg, row->height);
+        put_picture(p, row->svg, row->height, 1.0);
     }
+}
+
+static void put_risks(pages *p, const aperta_sheet_group *group)
+{
+    g_auto(GStrv) risks = sheet_group_risks(group);
+
+    for (char **risk = risks; *risk != NULL; risk++) {
+        g_autofree char *line = g_strdup_printf("? %s", *risk);
+        put_text(p, &inset, line);
+    }
+}
+
+static void put_brief_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group)
+{
+    g_autofree char *words = sheet_group_line(sheet, group);
+    g_autofree char *line = g_strdup_printf("%s: %s", sheet_group_word(group), words);
+
+    put_text(p, &body, line);
+    put_risks(p, group);
 }
 
 static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
@@ -186,21 +212,16 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
     g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
     g_autofree char *title = g_strdup_printf("%s: %s", sheet_group_word(group), change);
-    g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.", places, share);
+    g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.%s%s", places, share, aim != NULL ? " " : "",
+                                             aim != NULL ? aim : "");
     g_autofree char *who = sheet_group_who(group);
     g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
-    g_auto(GStrv) risks = sheet_group_risks(group);
 
     put_heading(p, &subheading, title, 5.0 * body.size);
     put_text(p, &inset, where);
     for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
         put_text(p, &inset, *paragraph);
-    if (aim != NULL)
-        put_text(p, &inset, aim);
-    for (char **risk = risks; *risk != NULL; risk++) {
-        g_autofree char *line = g_strdup_printf("? %s", *risk);
-        put_text(p, &inset, line);
-    }
+    put_risks(p, group);
 }
 
 static void put_advice(pages *p, const aperta_sheet *sheet)
@@ -212,30 +233,45 @@ static void put_advice(pages *p, const aperta_sheet *sheet)
         return;
     put_heading(p, &heading, "What to try", 8.0 * body.size);
     for (guint i = 0; i < sheet->groups->len; i++)
-        put_group(p, sheet, g_ptr_array_index(sheet->groups, i), told);
+        if (sheet_group_is_brief(sheet, i))
+            put_brief_group(p, sheet, g_ptr_array_index(sheet->groups, i));
+        else
+            put_group(p, sheet, g_ptr_array_index(sheet->groups, i), told);
     put_heading(p, &subheading, "Why", 3.0 * body.size);
     for (guint i = 0; i < reasons->len; i++)
         put_text(p, &quiet, g_ptr_array_index(reasons, i));
 }
 
+/* The share of the width at which the chart fits below what stands on this page; in full, on the next, where that would
+ * be too small. */
+static double chart_share(const pages *p, double height_px)
+{
+    double room = bottom(p) - p->y - 3.0 * heading.size; /* below its heading */
+    double share = room / picture_height(p, height_px, 1.0);
+
+    return share >= CHART_LEAST ? fmin(share, 1.0) : 1.0;
+}
+
 static void put_pictures(pages *p, const aperta_sheet *sheet)
 {
-    double height = 0.0, scale = (p->paper.width - 2.0 * MARGIN) / SHEET_PICTURE_WIDTH;
+    double height = 0.0;
     g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height), *summary = sheet_keys_summary(sheet);
 
     if (keys != NULL) {
-        put_heading(p, &heading, "Other keys", height * scale + 3.0 * body.size);
+        put_heading(p, &heading, "Other keys", picture_height(p, height, 1.0) + 3.0 * body.size);
         put_text(p, &body, summary);
-        put_picture(p, keys, height);
+        put_picture(p, keys, height, 1.0);
     }
     g_autofree char *chart = sheet_chart_svg(sheet, FALSE, &height);
     if (chart != NULL) {
-        put_heading(p, &heading, "Vowels of the song", height * scale);
-        put_picture(p, chart, height);
+        double share = chart_share(p, height);
+        put_heading(p, &heading, "Vowels of the song", picture_height(p, height, share));
+        put_picture(p, chart, height, share);
     }
 }
 
-static void put_end(pages *p, const aperta_sheet *sheet)
+/* Before the pictures: the cautions belong to the advice, and do not end alone on a page. */
+static void put_cautions(pages *p, const aperta_sheet *sheet)
 {
     if (sheet->warnings->len > 0)
         put_heading(p, &heading, "Remarks", 2.0 * body.size);
@@ -257,8 +293,8 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
     put_head(&p, sheet);
     put_rows(&p, sheet);
     put_advice(&p, sheet);
+    put_cautions(&p, sheet);
     put_pictures(&p, sheet);
-    put_end(&p, sheet);
     end_page(&p);
     cairo_status_t status = cairo_status(p.cairo);
     cairo_destroy(p.cairo);

@@ -141,6 +141,29 @@ static void put_legend(text_page *page, const aperta_sheet *sheet)
 
 /* ---- advice ------------------------------------------------------------------------------------------------------ */
 
+static void put_lead(text_page *page, const aperta_sheet_group *group, const char *line)
+{
+    g_autofree char *lead = g_strdup_printf("  %s: ", sheet_group_word(group));
+
+    text_wrap(page, text_level_ink(group->level), lead, INDENT, line);
+}
+
+static void put_risks(text_page *page, const aperta_sheet_group *group)
+{
+    g_auto(GStrv) risks = sheet_group_risks(group);
+
+    for (char **risk = risks; *risk != NULL; risk++)
+        text_wrap(page, TEXT_WATCH, "    ? ", 6, *risk);
+}
+
+static void put_brief_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group)
+{
+    g_autofree char *line = sheet_group_line(sheet, group);
+
+    put_lead(page, group, line);
+    put_risks(page, group);
+}
+
 static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
     g_autofree char *change = sheet_group_change(group);
@@ -149,17 +172,14 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
     g_autofree char *places = sheet_group_places(group);
     g_autofree char *where = g_strdup_printf("In: %s.", places);
     g_autofree char *aim = sheet_group_aim(group);
-    g_auto(GStrv) risks = sheet_group_risks(group);
-    g_autofree char *lead = g_strdup_printf("  %s: ", sheet_group_word(group));
     g_autofree char *who = sheet_group_who(group);
 
-    text_wrap(page, text_level_ink(group->level), lead, INDENT, headline);
+    put_lead(page, group, headline);
     text_wrap(page, TEXT_PLAIN, "", INDENT, where);
     text_put_words(page, group->finding, who, group->notes->len == 1, told);
     if (aim != NULL)
         text_wrap(page, TEXT_QUIET, "", INDENT, aim);
-    for (char **risk = risks; *risk != NULL; risk++)
-        text_wrap(page, TEXT_WATCH, "    ? ", 6, *risk);
+    put_risks(page, group);
 }
 
 static void put_advice(text_page *page, const aperta_sheet *sheet)
@@ -174,8 +194,13 @@ static void put_advice(text_page *page, const aperta_sheet *sheet)
     text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
     for (guint i = 0; i < sheet->groups->len; i++) {
         const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, i);
-        g_string_append_c(page->out, '\n');
-        put_group(page, sheet, group, told);
+        gboolean is_brief = sheet_group_is_brief(sheet, i);
+        if (!is_brief || !sheet_group_is_brief(sheet, i - 1))
+            g_string_append_c(page->out, '\n');
+        if (is_brief)
+            put_brief_group(page, sheet, group);
+        else
+            put_group(page, sheet, group, told);
         g_ptr_array_add(findings, (gpointer)group->finding);
     }
     text_put_reasons(page, findings);

@@ -57,6 +57,11 @@ char *sheet_summary(const aperta_sheet *sheet);
 const char *sheet_group_word(const aperta_sheet_group *group);
 /* "i “ee” (see) → ɛ “eh, jaw wide” (bed), on C5 to E5". */
 char *sheet_group_change(const aperta_sheet_group *group);
+/* A little part of the singing, and asked for by a rule whose words stand at a heavier group: it is told in one line.
+ */
+gboolean sheet_group_is_brief(const aperta_sheet *sheet, guint index);
+/* That line: "i “ee” (see) → ɛ “eh” (bed), on C5 (2 % of the singing): sea (C5)". */
+char *sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group *group);
 /* "see (C5), green (A4), sea (C5, twice)": the words of a group and where they lie. */
 char *sheet_group_places(const aperta_sheet_group *group);
 /* "“see” on C5": the note that stands for a group. */

@@ -224,6 +224,21 @@ static void test_remarks_on_settings(void **state)
     assert_false(warned(moved, "lies-high"));
 }
 
+/* A little part of the song gets one line, since the words of its rule stand at a heavier one; alone it gets them all.
+ */
+static void test_little_groups_are_brief(void **state)
+{
+    g_autoptr(aperta_sheet) mixed = sheet_of("C5:60:see C5:1:moon", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) alone = sheet_of("C4:60:ah C5:1:moon", (aperta_sheet_options){0});
+    g_autofree char *first = aperta_report_sheet_text(mixed, NULL), *second = aperta_report_sheet_text(alone, NULL);
+    (void)state;
+    assert_non_null(strstr(first, "  change: u “oo” (moon) → "));
+    assert_non_null(strstr(first, "moon (C5)"));
+    assert_non_null(strstr(first, "    Aim: "));
+    assert_null(strstr(strstr(first, "    Aim: ") + 1, "    Aim: ")); /* once, for "see" */
+    assert_non_null(strstr(second, "    Aim: "));
+}
+
 /* ü keeps its lips while a rounded vowel reaches the band: œ of French women, 647 Hz, opened by at most a quarter, is
  * there on A4 (3.5 semitones below 880 Hz: 719 Hz), and not on C5 (855 Hz). That lips should stay: common practice, no
  * source. */
@@ -476,6 +491,7 @@ int main(void)
         cmocka_unit_test(test_table_of_the_language),
         cmocka_unit_test(test_rounded_stays_rounded),
         cmocka_unit_test(test_remarks_on_settings),
+        cmocka_unit_test(test_little_groups_are_brief),
         cmocka_unit_test(test_regional_and_partial_tables),
         cmocka_unit_test(test_expected_is_said),
         cmocka_unit_test(test_other_words),
