@@ -1,8 +1,9 @@
 /* index-words.c - makes other-words-en.tsv: common words by their sound, American and British.
  *
- *   index-words WORDS...    lists of words, one a line, the commonest list first
+ *   index-words WORDS... -- RARER...    lists of words, one a line, the commonest list first
  *
- * Kept are words of one or two vowels that some other word of the lists becomes when one vowel is sung as another. */
+ * Kept are words of one or two vowels that some other word of the lists becomes when one vowel is sung as another. Of
+ * the rarer lists only words of one vowel without an ending are kept: nobody hears "neighed" for "need". */
 #include "diction/diction-private.h"
 
 #include <stdio.h>
@@ -23,13 +24,19 @@ static gboolean is_plain(const char *word)
     return strspn(word, "abcdefghijklmnopqrstuvwxyz") == strlen(word) && strpbrk(word, "aeiouy") != NULL;
 }
 
-static GPtrArray *read_lists(char **paths)
+/* n_common: how many words stand in the lists before "--". */
+static GPtrArray *read_lists(char **paths, guint *n_common)
 {
     GPtrArray *words = g_ptr_array_new_with_free_func(g_free);
     g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
 
+    *n_common = G_MAXUINT;
     for (; *paths != NULL; paths++) {
         g_autofree char *text = NULL;
+        if (strcmp(*paths, "--") == 0) {
+            *n_common = words->len;
+            continue;
+        }
         if (!g_file_get_contents(*paths, &text, NULL, NULL))
             g_error("%s: cannot be read", *paths);
         g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
@@ -89,9 +96,17 @@ static void mark_needed(accent *a, const GPtrArray *words)
     }
 }
 
+static gboolean is_stem(const accent *a, const char *word)
+{
+    gboolean plural = g_str_has_suffix(word, "s") && !g_str_has_suffix(word, "ss");
+
+    return !plural && !g_str_has_suffix(word, "ed") && diction_word_vowels(a->diction, word) == 1;
+}
+
 int main(int argc, char **argv)
 {
-    g_autoptr(GPtrArray) words = argc > 1 ? read_lists(argv + 1) : NULL;
+    guint n_common = 0;
+    g_autoptr(GPtrArray) words = argc > 1 ? read_lists(argv + 1, &n_common) : NULL;
     accent us = open_accent("en-US"), gb = open_accent("en-GB");
 
     if (words == NULL)
@@ -101,14 +116,15 @@ int main(int argc, char **argv)
     mark_needed(&us, words);
     mark_needed(&gb, words);
     printf("# Common English words by their sound, commonest list first; made by index-words.c, see SOURCES.md.\n"
-           "# word\tAmerican\tBritish\n");
+           "# word\tAmerican\tBritish\t\"rare\": not offered\n");
     for (guint i = 0; i < words->len; i++) {
         const char *word = g_ptr_array_index(words, i);
         if (!g_hash_table_contains(us.needed, word) && !g_hash_table_contains(gb.needed, word))
             continue;
         g_autofree char *american = key_of(&us, word);
         g_autofree char *british = key_of(&gb, word);
-        printf("%s\t%s\t%s\n", word, american, british);
+        gboolean rare = i >= n_common && !is_stem(&us, word);
+        printf("%s\t%s\t%s%s\n", word, american, british, rare ? "\trare" : "");
     }
     return 0;
 }

@@ -20,13 +20,14 @@
 /* ---- languages -------------------------------------------------------------------------------------------------- */
 
 typedef struct {
-    const char *tag;         /* "en-US" */
-    const char *name;        /* "American English" */
-    const char *voice;       /* of espeak-ng; NULL: spoken by a table of letters */
-    const char *words;       /* words of ours, "words-en.tsv"; NULL: none; so the next two */
-    const char *liaison;     /* which words are linked */
-    const char *other_words; /* index of common words by sound */
-    guint other_column;      /* of that file: the keys of this accent */
+    const char *tag;          /* "en-US" */
+    const char *name;         /* "American English" */
+    const char *voice;        /* of espeak-ng; NULL: spoken by a table of letters */
+    const char *words;        /* words of ours, "words-en.tsv"; NULL: none; so the next three */
+    const char *region_words; /* read after them: what a region says otherwise */
+    const char *liaison;      /* which words are linked */
+    const char *other_words;  /* index of common words by sound */
+    guint other_column;       /* of that file: the keys of this accent */
 } diction_language;
 
 const diction_language *diction_language_find(const char *tag); /* exact tag; NULL: none */
@@ -89,8 +90,8 @@ void diction_rules_free(diction_rules *rules);
 void diction_rules_apply(const diction_rules *rules, GArray *phones);
 /* The vowel a note is sung on where the score has a syllable and speech has none; NULL: no rule. remark may be NULL. */
 const char *diction_rules_added(const diction_rules *rules, const char *letters, const char **remark);
-/* The reference vowel a sung vowel is judged as; NULL: none. */
-const char *diction_rules_judged_as(const diction_rules *rules, const char *vowel);
+/* The reference vowel a sung vowel is judged as, which may hang on its off-glide ("" : none); NULL: none. */
+const char *diction_rules_judged_as(const diction_rules *rules, const char *vowel, const char *off_glide);
 
 typedef struct {
     char *sounds; /* "ˈwɔ.tɚ"; NULL: as the engine says it */

@@ -23,16 +23,22 @@ static char *own_list_path(const char *language)
     return g_file_test(path, G_FILE_TEST_EXISTS) ? g_steal_pointer(&path) : NULL;
 }
 
+static gboolean read_our_words(aperta_diction *diction, const char *name, GError **error)
+{
+    if (name == NULL)
+        return TRUE;
+    g_autofree char *path = diction_refdata_path(name);
+    return diction_words_read(diction->words, path, FALSE, diction->rules, error);
+}
+
 static gboolean read_words(aperta_diction *diction, const char *word_list, GError **error)
 {
     g_autofree char *own = word_list != NULL ? g_strdup(word_list) : own_list_path(diction->language->tag);
 
     diction->words = diction_words_new();
-    if (diction->language->words != NULL) {
-        g_autofree char *ours = diction_refdata_path(diction->language->words);
-        if (!diction_words_read(diction->words, ours, FALSE, diction->rules, error))
-            return FALSE;
-    }
+    if (!read_our_words(diction, diction->language->words, error) ||
+        !read_our_words(diction, diction->language->region_words, error))
+        return FALSE;
     return own == NULL || diction_words_read(diction->words, own, TRUE, diction->rules, error);
 }
 
@@ -243,7 +249,7 @@ static aperta_syllable_sound sound_of(const aperta_diction *diction, GArray *pho
     sound.ipa = syllable_ipa(phones, syllable);
     sound.nucleus = g_strdup(vowel->text);
     sound.off_glide = vowel->off_glide[0] != '\0' ? g_strdup(vowel->off_glide) : NULL;
-    sound.judged_as = g_strdup(diction_rules_judged_as(diction->rules, vowel->text));
+    sound.judged_as = g_strdup(diction_rules_judged_as(diction->rules, vowel->text, vowel->off_glide));
     sound.remark = others->len > 0 ? g_strdup_printf("the note also carries %s", others->str) : g_strdup(remark);
     return sound;
 }

@@ -4,13 +4,13 @@
 
 /* Received Pronunciation stands for British English, as it is sung. */
 static const diction_language languages[] = {
-    {"en-US", "American English", "gmw/en-US", "words-en.tsv", NULL, "other-words-en.tsv", 1},
-    {"en-GB", "British English", "gmw/en-GB-x-rp", "words-en.tsv", NULL, "other-words-en.tsv", 2},
-    {"it", "Italian", "roa/it", "words-it.tsv", NULL, NULL, 0},
-    {"de", "German", "gmw/de", "words-de.tsv", NULL, NULL, 0},
-    {"fr", "French", "roa/fr", "words-fr.tsv", "liaison-fr.tsv", NULL, 0},
-    {"es", "Spanish", "roa/es", NULL, NULL, NULL, 0},
-    {"la", "Church Latin", NULL, NULL, NULL, NULL, 0},
+    {"en-US", "American English", "gmw/en-US", "words-en.tsv", NULL, NULL, "other-words-en.tsv", 1},
+    {"en-GB", "British English", "gmw/en-GB-x-rp", "words-en.tsv", "words-en-GB.tsv", NULL, "other-words-en.tsv", 2},
+    {"it", "Italian", "roa/it", "words-it.tsv", NULL, NULL, NULL, 0},
+    {"de", "German", "gmw/de", "words-de.tsv", NULL, NULL, NULL, 0},
+    {"fr", "French", "roa/fr", "words-fr.tsv", NULL, "liaison-fr.tsv", NULL, 0},
+    {"es", "Spanish", "roa/es", NULL, NULL, NULL, NULL, 0},
+    {"la", "Church Latin", NULL, NULL, NULL, NULL, NULL, 0},
 };
 static const char *const tags[] = {"en-US", "en-GB", "it", "de", "fr", "es", "la", NULL};
 

@@ -6,6 +6,8 @@
  */
 #include "diction/diction-private.h"
 
+#define RARE_COLUMN 3
+
 struct diction_other_words {
     char *name;
     guint column;      /* of the keys of this accent */
@@ -42,14 +44,19 @@ static guint count_vowels(const GArray *phones)
     return n;
 }
 
-static void append_vowel(GString *key, const diction_phone *phone, const char *judged_as, gboolean whole)
+static void append_vowel(GString *key, const diction_rules *rules, const diction_phone *phone, const char *judged_as,
+                         gboolean whole)
 {
+    const char *own = diction_rules_judged_as(rules, phone->text, phone->off_glide);
+
     if (!whole && phone->stress == STRESS_NONE) {
         g_string_append(key, "ə");
         return;
     }
-    g_string_append(key, judged_as != NULL ? judged_as : phone->text);
-    gboolean closes = phone->off_glide[0] != '\0' && strcmp(phone->text, "e") != 0 && strcmp(phone->text, "o") != 0;
+    if (own == NULL)
+        own = phone->text;
+    g_string_append(key, judged_as != NULL ? judged_as : own);
+    gboolean closes = phone->off_glide[0] != '\0' && strcmp(own, "e") != 0 && strcmp(own, "o") != 0;
     if (closes)
         g_string_append(key, phone->off_glide);
 }
@@ -64,9 +71,9 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
         if (!phone->vowel)
             g_string_append(key, phone->text);
         else if (i == held)
-            append_vowel(key, phone, judged_as, TRUE);
+            append_vowel(key, rules, phone, judged_as, TRUE);
         else
-            append_vowel(key, phone, diction_rules_judged_as(rules, phone->text), one_vowel);
+            append_vowel(key, rules, phone, NULL, one_vowel);
     }
     return g_string_free(key, FALSE);
 }
@@ -74,7 +81,7 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
 /* ---- words ----------------------------------------------------------------------------------------------------------
  */
 
-/* The commonest word of a key comes first in the file, and stays. */
+/* The commonest word of a key comes first in the file, and stays; a rare one is none that anybody would hear. */
 static gboolean read_word(char **fields, guint n_fields, const char *place, gpointer data, GError **error)
 {
     diction_other_words *others = data;
@@ -83,7 +90,8 @@ static gboolean read_word(char **fields, guint n_fields, const char *place, gpoi
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: expected a word and its keys", place);
         return FALSE;
     }
-    if (!g_hash_table_contains(others->words, fields[others->column]))
+    gboolean rare = n_fields > RARE_COLUMN && strcmp(fields[RARE_COLUMN], "rare") == 0;
+    if (!rare && !g_hash_table_contains(others->words, fields[others->column]))
         g_hash_table_insert(others->words, g_strdup(fields[others->column]), g_strdup(fields[0]));
     return TRUE;
 }

@@ -212,7 +212,10 @@ const char *diction_rules_added(const diction_rules *rules, const char *letters,
     return NULL;
 }
 
-const char *diction_rules_judged_as(const diction_rules *rules, const char *vowel)
+const char *diction_rules_judged_as(const diction_rules *rules, const char *vowel, const char *off_glide)
 {
-    return g_hash_table_lookup(rules->judged, vowel);
+    g_autofree char *diphthong = g_strconcat(vowel, off_glide, NULL);
+    const char *judged = g_hash_table_lookup(rules->judged, diphthong);
+
+    return judged != NULL ? judged : g_hash_table_lookup(rules->judged, vowel);
 }

@@ -103,7 +103,7 @@ static gboolean check_syllable(const char *syllable, const diction_rules *rules,
     for (guint i = 0; i < phones->len; i++) {
         const diction_phone *phone = &g_array_index(phones, diction_phone, i);
         vowels += phone->vowel;
-        if (phone->vowel && diction_rules_judged_as(rules, phone->text) == NULL)
+        if (phone->vowel && diction_rules_judged_as(rules, phone->text, phone->off_glide) == NULL)
             return fail_sounds(place, "vowels of the phonetic alphabet that we can judge", phone->text, error);
     }
     if (vowels != 1)
