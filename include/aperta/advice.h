@@ -42,6 +42,7 @@ typedef struct {
     char *rule; /* section name in the rules file: "belt-open" */
     aperta_level level;
     char *text; /* for the singer, numbers and names filled in */
+    char *mark; /* a word for a sheet where a change has no shape: "lighter"; NULL: none */
     char *reason;
     char *source;        /* citation or "common practice, no source" */
     aperta_shape *shape; /* NULL: none */

@@ -172,6 +172,7 @@ typedef struct {
     GPtrArray *unless; /* char *, names of earlier rules */
     char *words;
     char *unsure; /* words for a change that is only likely; NULL: none of its own */
+    char *mark;   /* for a sheet, where there is no shape; NULL: none of its own */
     char *reason;
     char *source;
 } advice_rule;

@@ -32,6 +32,7 @@
 
 #define ADVICE_FILE_MAX_BYTES (1024 * 1024) /* a rules file is some pages */
 #define ADVICE_PROBLEMS_MAX   100           /* more are counted, not listed */
+#define ADVICE_MARK_MAX       12            /* letters that fit under a note */
 #define ADVICE_NESTING_MAX    40            /* parentheses and nots inside each other */
 #define ADVICE_LIMITS_MAX     64            /* comparisons of one resonance in one condition */
 

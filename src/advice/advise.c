@@ -10,6 +10,7 @@ void aperta_finding_free(aperta_finding *finding)
         return;
     g_free(finding->rule);
     g_free(finding->text);
+    g_free(finding->mark);
     g_free(finding->reason);
     g_free(finding->source);
     advice_shape_free(finding->shape);
@@ -87,6 +88,7 @@ static aperta_finding *new_finding(const advice_rule *rule, const advice_case *w
     finding->rule = g_strdup(rule->name);
     finding->level = level_now(rule, which);
     finding->text = words_now(rule, which, finding->level < rule->level);
+    finding->mark = g_strdup(rule->mark);
     finding->reason = g_strdup(rule->reason);
     finding->source = g_strdup(rule->source);
     finding->shape = shape;

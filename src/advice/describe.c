@@ -36,6 +36,8 @@ static void describe_rule(GString *text, const advice_rule *rule)
     describe_line(text, "words", rule->words);
     if (rule->unsure != NULL)
         describe_line(text, "unsure", rule->unsure);
+    if (rule->mark != NULL)
+        describe_line(text, "mark", rule->mark);
     describe_line(text, "reason", rule->reason);
     describe_line(text, "source", rule->source);
 }

@@ -3,7 +3,7 @@
  *   [style]              name, title
  *   [settings]           NAME = AMOUNT because REASON (SOURCE)      for all voices
  *   [settings woman]     the same for one voice or group
- *   [rule NAME]          when, level, words, reason, source; aim, unless and unsure if needed
+ *   [rule NAME]          when, level, words, reason, source; aim, unless, unsure and mark if needed
  *
  * All faults of a file are reported at once.
  */
@@ -23,6 +23,7 @@ static const struct {
     {"speaks_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0}, {"change_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0},
     {"f1_ceiling", ADVICE_UNIT_HZ, TRUE, 300.0, 2000.0}, {"opening", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},
     {"inward", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},   {"sideways", ADVICE_UNIT_BARK, TRUE, 0.0, 20.0},
+    {"stretch", ADVICE_UNIT_ST, FALSE, 0.0, 12.0},       {"jaw_last", ADVICE_UNIT_NUMBER, FALSE, 1.0, 1.0},
 };
 
 /* The names that a condition of this file may use, and whether one did. */
@@ -137,7 +138,8 @@ static gboolean given_for_all(const aperta_rules *rules, const char *name, const
 /* ---- rules ----------------------------------------------------------------------------------------------------- */
 
 static const char *const level_words[] = {"fine", "watch", "change"};
-static const char *const rule_keys[] = {"when", "level", "aim", "unless", "words", "unsure", "reason", "source"};
+static const char *const rule_keys[] = {"when",   "level", "aim",    "unless", "words",
+                                        "unsure", "mark",  "reason", "source"};
 static const char *const needed_keys[] = {"when", "level", "words", "reason", "source"};
 
 const char *aperta_level_word(aperta_level level)
@@ -157,6 +159,7 @@ static void free_rule(gpointer data)
     g_ptr_array_unref(rule->unless);
     g_free(rule->words);
     g_free(rule->unsure);
+    g_free(rule->mark);
     g_free(rule->reason);
     g_free(rule->source);
     g_free(rule);
@@ -301,6 +304,17 @@ static void check_rule_name(rules_builder *builder, const advice_section *sectio
         advice_problems_add(builder->problems, section->name_at, "expected each rule once, found \"%s\" again", name);
 }
 
+/* It stands under a note. */
+static void check_mark(rules_builder *builder, const advice_section *section)
+{
+    const advice_entry *mark = find_entry(section, "mark");
+
+    if (mark != NULL &&
+        (strpbrk(mark->value.text, " \t") != NULL || g_utf8_strlen(mark->value.text, -1) > ADVICE_MARK_MAX))
+        advice_problems_add(builder->problems, advice_value_place(&mark->value, 0),
+                            "expected one word of at most %d letters, found \"%s\"", ADVICE_MARK_MAX, mark->value.text);
+}
+
 static void add_rule(rules_builder *builder, const advice_section *section)
 {
     advice_rule *rule = g_new0(advice_rule, 1);
@@ -325,11 +339,13 @@ static void add_rule(rules_builder *builder, const advice_section *section)
     rule->aim_text = entry_text(section, "aim");
     rule->words = entry_text(section, "words");
     rule->unsure = entry_text(section, "unsure");
+    rule->mark = entry_text(section, "mark");
     rule->reason = entry_text(section, "reason");
     rule->source = entry_text(section, "source");
     read_level(builder, section, rule);
     read_aim(builder, section, rule);
     read_unless(builder, section, rule);
+    check_mark(builder, section);
     g_ptr_array_add(builder->rules->rules, rule);
 }
 
@@ -468,7 +484,7 @@ static void check_used(rules_builder *builder)
             g_hash_table_add(builder->excused, (gpointer)meant);
         advice_problems_add(builder->problems, setting->at,
                             "expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, "
-                            "sideways, speaks_at, change_at), found \"%s\"%s",
+                            "sideways, stretch, jaw_last, speaks_at, change_at), found \"%s\"%s",
                             setting->name, hint);
     }
 }

@@ -4,16 +4,20 @@
  * up by at most the setting "opening" above its spoken mean, F2 toward the middle of the table by a little ("inward").
  * Where that does not reach the aim, it moves toward a more open neighbour: on the straight line to the neighbour's
  * spoken place, or, if that is still too low, to the neighbour opened in the same way. A neighbour of the same place
- * and rounding comes first ("oo" goes to "aw", "ee" to "eh"; common practice, no source), then one that shares the
- * place, then any other; among these, the one that takes the singer the least way off: by the distance to the shape, or
- * to its spoken place where that lies farther, since a singer who hears "ah" sings an ah. Bounds: the voice's F1
- * ceiling, and how far F2 may wander before it is another word ("sideways"). All settings are the style's. (Opening the
- * jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
+ * and rounding comes first ("oo" goes to "oh" and "aw", "ee" to "ay" and "eh"; common practice, no source), then one
+ * that shares the place, then any other; among these, the one that takes the singer the least way off: by the distance
+ * to the shape, or to its spoken place where that lies farther, since a singer who hears "ah" sings an ah. Bounds: the
+ * voice's F1 ceiling, and how far F2 may wander before it is another word ("sideways"). Before a vowel goes to another
+ * place of the tongue, one of its own may open by a little more ("stretch"): a singer's "eh" that falls short is nearer
+ * to the word than an "ah". Where no neighbour lies near enough, the vowel goes the way of the nearest one that can
+ * still open: vowels that have met on the way up stay together, and one pitch asks the same of all. All settings are
+ * the style's. (Opening the jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
 
 #include <math.h>
+#include <string.h>
 
 typedef struct {
     const aperta_vowel_table *table;
@@ -21,8 +25,10 @@ typedef struct {
     const aperta_vowel_row *row;      /* its spoken mean; NULL: not in the table */
     const aperta_vowel *const *avoid; /* NULL-terminated, or NULL */
     double f1_hz, f2_hz;              /* as sung, or as expected */
+    double sung_f1_hz, sung_f2_hz;    /* the same of the vowel that was meant, where this one was only met on the way */
     double edge_hz;                   /* F1 must reach this */
     double opening;                   /* share */
+    double stretch;                   /* the factor that opening may grow by before the tongue leaves its place */
     double inward;                    /* share of the way to the middle, at full opening */
     double sideways_bark;
     double middle_hz; /* F2 of the table's middle */
@@ -36,6 +42,8 @@ typedef struct {
     double moved_bark;
     double cost_bark; /* what the nearest neighbour is chosen by */
 } candidate;
+
+enum { STRANGE_TENSENESS = 1, STRANGE_LIPS, STRANGE_PLACE };
 
 /* ---- where the vowel stands -------------------------------------------------------------------------------------- */
 
@@ -77,6 +85,13 @@ static double search_setting(const advice_case *which, const char *name)
     return advice_setting_for(which->rules, name, which->voice)->number; /* checked when the file was read */
 }
 
+static double optional_setting(const advice_case *which, const char *name)
+{
+    const advice_setting *setting = advice_setting_for(which->rules, name, which->voice);
+
+    return setting == NULL ? 0.0 : setting->number;
+}
+
 static gboolean place_search(const advice_case *which, shape_search *search)
 {
     const aperta_situation *situation = which->situation;
@@ -92,21 +107,37 @@ static gboolean place_search(const advice_case *which, shape_search *search)
     if (situation->vowel == NULL || which->table->n_rows == 0 || !advice_limit_hz(which->aim, which, &search->edge_hz))
         return FALSE;
     search->row = aperta_vowel_table_row(which->table, situation->vowel);
+    search->stretch = exp2(optional_setting(which, "stretch") / 12.0);
     search->middle_hz = middle_f2_hz(which->table);
-    return place_f1(&situation->resonances[0], search->row, &search->f1_hz) &&
-           place_f2(&situation->resonances[1], search->row, &search->f2_hz);
+    if (!place_f1(&situation->resonances[0], search->row, &search->f1_hz) ||
+        !place_f2(&situation->resonances[1], search->row, &search->f2_hz))
+        return FALSE;
+    search->sung_f1_hz = search->f1_hz;
+    search->sung_f2_hz = search->f2_hz;
+    if (search->row != NULL && !search->row->open_target)
+        search->row = NULL; /* a region's vowel is no place to open from */
+    return TRUE;
 }
 
 /* ---- candidates -------------------------------------------------------------------------------------------------- */
+
+/* Whether F2 lies too far from the vowel's for the word. High up the open vowels are one family: "aa" may become "ah".
+ */
+static gboolean is_far(const shape_search *search, const aperta_vowel *vowel, double f2_hz)
+{
+    if (vowel->height == APERTA_HEIGHT_OPEN && search->vowel->height == APERTA_HEIGHT_OPEN)
+        return FALSE;
+    return fabs(aperta_hz_to_bark(f2_hz) - aperta_hz_to_bark(search->f2_hz)) > search->sideways_bark;
+}
 
 static candidate new_candidate(const shape_search *search, const aperta_vowel *vowel, double spoken_f1_hz, double f2_hz)
 {
     candidate it = {.vowel = vowel, .way = 1.0, .f1_hz = search->edge_hz, .f2_hz = f2_hz};
 
     it.jaw_wide = it.f1_hz > spoken_f1_hz * (1.0 + ADVICE_JAW_WIDE_FROM);
-    it.moved_bark = aperta_vowel_distance_bark(search->f1_hz, search->f2_hz, it.f1_hz, it.f2_hz);
-    it.cost_bark = it.moved_bark;
-    if (fabs(aperta_hz_to_bark(it.f2_hz) - aperta_hz_to_bark(search->f2_hz)) > search->sideways_bark)
+    it.moved_bark = aperta_vowel_distance_bark(search->sung_f1_hz, search->sung_f2_hz, it.f1_hz, it.f2_hz);
+    it.cost_bark = aperta_vowel_distance_bark(search->f1_hz, search->f2_hz, it.f1_hz, it.f2_hz);
+    if (is_far(search, vowel, f2_hz))
         it.vowel = NULL;
     return it;
 }
@@ -143,22 +174,51 @@ static gboolean is_avoided(const shape_search *search, const aperta_vowel *vowel
     return FALSE;
 }
 
-/* More open, meant for singing, and no lips or tongue tip to learn anew. */
-static gboolean is_open_neighbour(const shape_search *search, const aperta_vowel_row *row)
+static gboolean is_one_of(const aperta_vowel *vowel, const char *const *ipa)
 {
-    double own_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
-
-    return row->open_target && !is_avoided(search, row->vowel) && row->vowel != search->vowel &&
-           row->hz[0] > own_f1_hz && !row->vowel->r_coloured && (!row->vowel->rounded || search->vowel->rounded);
+    for (; *ipa != NULL; ipa++)
+        if (strcmp(vowel->ipa, *ipa) == 0)
+            return TRUE;
+    return FALSE;
 }
 
-/* How strange a neighbour is: 0 when tongue and lips stay where they are, 1 when the lips change, 2 for another place.
- */
+/* A schwa is what is left of a vowel, and the others are strange to most singers: nobody aims at them. */
+static gboolean is_aimed_at(const aperta_vowel *vowel)
+{
+    static const char *const never[] = {"ə", "ɨ", "ʉ", "ɯ", "ɤ", "ɶ", NULL};
+
+    return !is_one_of(vowel, never);
+}
+
+/* Tense vowels, in the phonologist's sense: a lax one that turns into them ("book" into "boke") sounds closer, whatever
+ * F1 says. */
+static gboolean is_tense(const aperta_vowel *vowel)
+{
+    static const char *const tense[] = {"i", "y", "u", "e", "ø", "o", NULL};
+
+    return is_one_of(vowel, tense);
+}
+
+/* More open in the table and on the chart, meant for singing, and no lips or tongue tip to learn anew. */
+static gboolean is_open_neighbour(const shape_search *search, const aperta_vowel_row *row)
+{
+    const aperta_vowel *own = search->vowel;
+    double own_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
+
+    if (row->vowel == own || !row->open_target || is_avoided(search, row->vowel) || !is_aimed_at(row->vowel))
+        return FALSE;
+    return row->hz[0] > own_f1_hz && row->vowel->height >= own->height && (is_tense(own) || !is_tense(row->vowel)) &&
+           !row->vowel->r_coloured && (!row->vowel->rounded || own->rounded);
+}
+
+/* How strange a neighbour is, the most telling difference first: place of the tongue, lips, tenseness. */
 static int strangeness(const shape_search *search, const aperta_vowel *vowel)
 {
     if (vowel->place != search->vowel->place)
-        return 2;
-    return vowel->rounded == search->vowel->rounded ? 0 : 1;
+        return STRANGE_PLACE;
+    if (vowel->rounded != search->vowel->rounded)
+        return STRANGE_LIPS;
+    return is_tense(vowel) == is_tense(search->vowel) ? 0 : STRANGE_TENSENESS;
 }
 
 static gboolean is_better(const shape_search *search, const candidate *it, const candidate *than)
@@ -185,31 +245,102 @@ static candidate nearest_neighbour(const shape_search *search)
     return best;
 }
 
+/* The nearest vowel on the way up, whether or not it reaches the edge; NULL: none. */
+static const aperta_vowel_row *next_on_the_way(const shape_search *search)
+{
+    const aperta_vowel_row *next = NULL;
+    candidate best = {NULL};
+
+    for (guint i = 0; i < search->table->n_rows; i++) {
+        const aperta_vowel_row *row = &search->table->rows[i];
+        if (!is_open_neighbour(search, row) || is_far(search, row->vowel, row->hz[1]))
+            continue;
+        candidate it = {.vowel = row->vowel};
+        it.cost_bark = aperta_vowel_distance_bark(search->f1_hz, search->f2_hz, row->hz[0], row->hz[1]);
+        if (is_better(search, &it, &best)) {
+            best = it;
+            next = row;
+        }
+    }
+    return next;
+}
+
 /* F1 was taken to be there already, and a rule may still hold: where only a limit is known, or other values fit too. */
 static candidate as_it_is(const shape_search *search)
 {
     return (candidate){.vowel = search->vowel, .way = 1.0, .f1_hz = search->edge_hz, .f2_hz = search->f2_hz};
 }
 
-static candidate best_candidate(const shape_search *search)
+/* The vowel itself opened, else a neighbour. */
+static candidate nearest_within(const shape_search *search)
 {
     double spoken_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
-    candidate own = opened(search, search->vowel, spoken_f1_hz, search->f2_hz);
+    candidate own = {NULL};
 
+    if (is_aimed_at(search->vowel))
+        own = opened(search, search->vowel, spoken_f1_hz, search->f2_hz);
     return own.vowel != NULL ? own : nearest_neighbour(search);
+}
+
+static gboolean is_at_home(const shape_search *search, const candidate *it)
+{
+    return it->vowel != NULL && strangeness(search, it->vowel) < STRANGE_PLACE;
+}
+
+static candidate nearest_shape(const shape_search *search)
+{
+    candidate best = nearest_within(search);
+    if (is_at_home(search, &best) || search->stretch <= 1.0)
+        return best;
+    shape_search further = *search;
+    further.opening = (1.0 + search->opening) * search->stretch - 1.0;
+    candidate stretched = nearest_within(&further);
+    return is_at_home(search, &stretched) ? stretched : best;
+}
+
+/* Leaves search at the vowel that the shape was found from. */
+static candidate best_candidate(shape_search *search)
+{
+    candidate best = nearest_shape(search);
+
+    while (best.vowel == NULL) { /* ends: every step leads to a more open vowel of the table */
+        const aperta_vowel_row *next = next_on_the_way(search);
+        if (next == NULL)
+            break;
+        search->vowel = next->vowel;
+        search->row = next;
+        search->f1_hz = next->hz[0];
+        search->f2_hz = next->hz[1];
+        best = nearest_shape(search);
+    }
+    return best;
 }
 
 /* ---- words for the singer ---------------------------------------------------------------------------------------- */
 
-static gboolean is_halfway(const candidate *it, const aperta_vowel *from)
+static gboolean is_halfway(const candidate *it)
 {
-    return it->vowel != from && it->way < ADVICE_NAMED_FROM;
+    return it->way < ADVICE_NAMED_FROM;
 }
 
-static char *shape_name(const candidate *it, const aperta_vowel *from)
+/* The vowel that lies before a halfway shape: "oh" on the way from "oo" to "aw". */
+static const aperta_vowel *vowel_before(const shape_search *search, const candidate *it)
 {
-    if (is_halfway(it, from))
-        return g_strdup_printf("between %s and %s", from->respelling, it->vowel->respelling);
+    const aperta_vowel_row *before = NULL;
+
+    for (guint i = 0; i < search->table->n_rows; i++) {
+        const aperta_vowel_row *row = &search->table->rows[i];
+        if (is_open_neighbour(search, row) && row->hz[0] < it->f1_hz && strangeness(search, row->vowel) == 0 &&
+            row->vowel != it->vowel && (before == NULL || row->hz[0] > before->hz[0]))
+            before = row;
+    }
+    return before != NULL ? before->vowel : search->vowel;
+}
+
+static char *shape_name(const shape_search *search, const candidate *it, const aperta_vowel *from)
+{
+    if (is_halfway(it))
+        return g_strdup_printf("between %s and %s", vowel_before(search, it)->respelling, it->vowel->respelling);
     return g_strconcat(it->vowel->respelling,
                        it->jaw_wide        ? ", jaw wide"
                        : it->vowel == from ? ", jaw a little wider"
@@ -220,23 +351,23 @@ static char *shape_name(const candidate *it, const aperta_vowel *from)
 static char *jaw_words(const candidate *it, const aperta_vowel *from)
 {
     if (it->jaw_wide)
-        return g_strdup("Let the jaw drop further than in speech, easily and without pushing it forward.");
+        return g_strdup("Jaw: lower than in speech, easy, not pushed forward.");
     if (it->vowel != from)
-        return g_strdup_printf("Let the jaw fall from “%s” toward “%s”.", from->respelling, it->vowel->respelling);
-    return g_strdup("Let the jaw hang a touch lower than in speech.");
+        return g_strdup_printf("Jaw: let it fall from “%s” toward “%s”.", from->respelling, it->vowel->respelling);
+    return g_strdup("Jaw: a touch lower than in speech.");
 }
 
 static const char *tongue_words(const candidate *it, const aperta_vowel *from)
 {
     if (from->r_coloured)
-        return "Let the tongue come down out of the r and lie easy; the r may return at the very end.";
+        return "Tongue: down out of the r; the r may return at the very end.";
     switch (it->vowel->place) {
     case APERTA_PLACE_FRONT:
-        return "Keep the tongue forward, its tip resting behind the lower teeth, and let its middle lie lower.";
+        return "Tongue: forward, tip behind the lower teeth, its middle lower.";
     case APERTA_PLACE_CENTRAL:
-        return "Let the tongue lie flat and easy.";
+        return "Tongue: flat and easy.";
     default:
-        return "Let the tongue lie low and easy, a little back.";
+        return "Tongue: low and easy, a little back.";
     }
 }
 
@@ -244,26 +375,31 @@ static const char *tongue_words(const candidate *it, const aperta_vowel *from)
 static const char *lips_words(const candidate *it, const aperta_vowel *from)
 {
     if (from->rounded)
-        return it->vowel->rounded ? "Keep the lips softly round, the opening larger."
-                                  : "Let the lips come out of the rounding.";
+        return it->vowel->rounded ? "Lips: softly round, the opening larger." : "Lips: out of the rounding.";
     if (from->height == APERTA_HEIGHT_CLOSE)
-        return "Leave the lips easy: a smile does not open this vowel.";
-    return "Leave the lips easy.";
+        return "Lips: easy; a smile does not open this vowel.";
+    return "Lips: easy.";
 }
 
-static aperta_shape *new_shape(const candidate *it, const aperta_vowel *from)
+static char *how_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
 {
-    aperta_shape *shape = g_new0(aperta_shape, 1);
     g_autofree char *jaw = jaw_words(it, from);
+    const char *tongue = tongue_words(it, from), *lips = lips_words(it, from);
+    const char *mind = it->vowel != from ? "Keep the vowel of the word in mind." : NULL;
+
+    return jaw_last ? g_strjoin(" ", tongue, lips, jaw, mind, NULL) : g_strjoin(" ", jaw, tongue, lips, mind, NULL);
+}
+
+static aperta_shape *new_shape(const shape_search *search, const candidate *it, const advice_case *which)
+{
+    const aperta_vowel *from = which->situation->vowel;
+    aperta_shape *shape = g_new0(aperta_shape, 1);
 
     shape->vowel = it->vowel;
-    shape->halfway = is_halfway(it, from);
+    shape->halfway = is_halfway(it);
     shape->jaw_wide = it->jaw_wide;
-    shape->name = shape_name(it, from);
-    shape->how = g_strjoin(
-        " ", jaw, tongue_words(it, from), lips_words(it, from),
-        it->vowel != from ? "In your mind stay on the vowel of the word; the words around it carry the meaning." : NULL,
-        NULL);
+    shape->name = shape_name(search, it, from);
+    shape->how = how_words(it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;
     shape->moved_bark = it->moved_bark;
@@ -294,6 +430,6 @@ advice_search_outcome advice_search(const advice_case *which, aperta_shape **sha
     candidate best = there ? as_it_is(&search) : best_candidate(&search);
     if (best.vowel == NULL)
         return ADVICE_SEARCH_NONE;
-    *shape = new_shape(&best, search.vowel);
+    *shape = new_shape(&search, &best, which);
     return ADVICE_SEARCH_FOUND;
 }

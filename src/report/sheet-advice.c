@@ -29,14 +29,12 @@ char *sheet_summary(const aperta_sheet *sheet)
     if (sheet->groups->len == 0)
         return g_strdup("Nothing to change: no note is flagged.");
     if (sheet->watch_s <= 0.0)
-        return g_strdup_printf("By length and stress, %s of the singing wants another shape or a lighter sound.",
-                               change);
+        return g_strdup_printf("By length and stress, %s of the singing wants a change.", change);
     if (sheet->change_s <= 0.0)
-        return g_strdup_printf(
-            "No note wants another shape; by length and stress, %s of the singing is worth watching.", watch);
-    return g_strdup_printf("By length and stress, %s of the singing wants another shape or a lighter sound, and %s is "
-                           "worth watching.",
-                           change, watch);
+        return g_strdup_printf("No note wants a change; by length and stress, %s of the singing is worth watching.",
+                               watch);
+    return g_strdup_printf("By length and stress, %s of the singing wants a change, and %s is worth watching.", change,
+                           watch);
 }
 
 static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guint i)
@@ -95,7 +93,7 @@ const char *sheet_group_word(const aperta_sheet_group *group)
     if (group->level != APERTA_LEVEL_CHANGE)
         return aperta_level_word(group->level);
     if (group->finding->shape == NULL)
-        return "lighter";
+        return sheet_plain_mark(group->finding);
     return keeps_vowel(group) ? "open" : "change";
 }
 

@@ -25,6 +25,12 @@ static char *shape_brief(const aperta_shape *shape, const aperta_vowel *from)
                        lower ? "↓" : "", NULL);
 }
 
+const char *sheet_plain_mark(const aperta_finding *finding)
+{
+    return finding->level == APERTA_LEVEL_CHANGE && finding->mark != NULL ? finding->mark
+                                                                          : aperta_level_word(finding->level);
+}
+
 char *sheet_mark(const aperta_sheet_note *note)
 {
     aperta_level level = sheet_level(note);
@@ -33,7 +39,7 @@ char *sheet_mark(const aperta_sheet_note *note)
     if (level == APERTA_LEVEL_FINE)
         return NULL;
     if (finding == NULL || finding->level < level)
-        return g_strdup(level == APERTA_LEVEL_CHANGE ? "lighter" : aperta_level_word(level));
+        return g_strdup(sheet_plain_mark(g_ptr_array_index(note->advice, 0)));
     g_autofree char *shape = shape_brief(finding->shape, note->expected->vowel);
     const char *doubt = note->risk != NULL ? "?" : "";
     return finding->level == APERTA_LEVEL_CHANGE ? g_strconcat(shape, doubt, NULL)
@@ -68,7 +74,8 @@ const char *sheet_sounds(const aperta_sheet_note *note)
 /* ---- legend ------------------------------------------------------------------------------------------------------ */
 
 typedef struct {
-    gboolean shape, lower, between, optional, watch, lighter, doubt, melisma;
+    gboolean shape, lower, between, optional, watch, doubt, melisma;
+    const char *plain; /* the word of a change without a shape; NULL: there is none */
 } signs;
 
 static signs signs_of(const aperta_sheet *sheet)
@@ -82,7 +89,8 @@ static signs signs_of(const aperta_sheet *sheet)
         if (mark == NULL)
             continue;
         found.watch |= strcmp(mark, "watch") == 0;
-        found.lighter |= strcmp(mark, "lighter") == 0;
+        if (sheet_level(note) == APERTA_LEVEL_CHANGE && sheet_shape(note) == NULL)
+            found.plain = sheet_plain_mark(g_ptr_array_index(note->advice, 0));
         found.lower |= strstr(mark, "↓") != NULL;
         found.between |= strstr(mark, "›") != NULL;
         found.optional |= mark[0] == '(';
@@ -95,6 +103,7 @@ static signs signs_of(const aperta_sheet *sheet)
 char **sheet_legend(const aperta_sheet *sheet)
 {
     const signs found = signs_of(sheet);
+    g_autofree char *plain = g_strdup_printf("%s: no other shape to sing, see below", found.plain);
     const struct {
         gboolean needed;
         const char *text;
@@ -104,7 +113,7 @@ char **sheet_legend(const aperta_sheet *sheet)
         {found.lower, "↓ with the jaw let down further than in speech"},
         {found.between, "› on the way from one vowel to the other"},
         {found.optional, "in brackets: only if you like"},
-        {found.lighter, "lighter: no shape within reach helps, sing it lighter, see below"},
+        {found.plain != NULL, plain},
         {found.watch, "watch: listen to it, see below"},
         {found.doubt, "? may be heard as another word, see below"},
         {found.melisma, "_ the vowel before goes on"},

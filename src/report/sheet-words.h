@@ -11,8 +11,10 @@
 const aperta_finding *sheet_shape(const aperta_sheet_note *note);
 aperta_level sheet_level(const aperta_sheet_note *note);
 /* What is printed under a note, NULL for nothing: "eh↓" (sing that), "(aw)" (try that, if you like), "watch" or
- * "lighter" (no shape helps), each with "?" behind it where it makes another word. */
+ * the rule's own word (no shape), each with "?" behind it where it makes another word. */
 char *sheet_mark(const aperta_sheet_note *note);
+/* That word where there is no shape: "lighter", "change", "watch". Static, or the finding's. */
+const char *sheet_plain_mark(const aperta_finding *finding);
 /* The syllable as it stands in a line: "wa-", "ter", "_" where a vowel goes on, "" where nothing is sung. */
 char *sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note);
 /* The sounds below it: "wɔ"; "" where nothing begins. Static, or the note's. */
@@ -52,8 +54,8 @@ gboolean sheet_shows_line(const aperta_sheet *sheet, const aperta_sheet_verse *v
 char *sheet_share(const aperta_sheet *sheet, double weight_s);
 /* One sentence: how much of the song wants change and watching. */
 char *sheet_summary(const aperta_sheet *sheet);
-/* What a group is told first: "change" to another vowel, "open" the same one, "lighter" where no shape helps, "watch";
- * static. */
+/* What a group is told first: "change" to another vowel, "open" the same one, the rule's own word ("lighter") where
+ * there is no shape, "watch". Static, or the finding's. */
 const char *sheet_group_word(const aperta_sheet_group *group);
 /* "i “ee” (see) → ɛ “eh, jaw wide” (bed), on C5 to E5". */
 char *sheet_group_change(const aperta_sheet_group *group);

@@ -85,6 +85,26 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
     return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
 }
 
+/* Both ends where one value would say more than is known: "−24…−3". */
+static char *distance_cell(const aperta_sung_note *note)
+{
+    const aperta_resonance *f1 = &aperta_sung_note_resonances(note)[0];
+    double from_hz = 2.0 * note->note.f0_hz;
+
+    if (f1->status == APERTA_UNKNOWN || from_hz <= 0.0)
+        return g_strdup("?");
+    if (f1->status == APERTA_BOUNDED) {
+        double limit_hz = f1->has_high ? f1->high_hz : f1->low_hz;
+        g_autofree char *limit = report_signed(aperta_semitones_between(from_hz, limit_hz), 1, TRUE);
+        return g_strconcat(f1->has_high ? "<" : ">", limit, NULL);
+    }
+    if (!report_is_wide(f1))
+        return report_signed(aperta_semitones_between(from_hz, f1->hz), 1, TRUE);
+    g_autofree char *low = report_signed(aperta_semitones_between(from_hz, f1->low_hz), 0, TRUE);
+    g_autofree char *high = report_signed(aperta_semitones_between(from_hz, f1->high_hz), 0, TRUE);
+    return g_strconcat(low, "…", high, NULL);
+}
+
 static line *line_of(const aperta_sung_note *note, tightness tight)
 {
     line *l = g_new0(line, 1);
@@ -102,7 +122,7 @@ static line *line_of(const aperta_sung_note *note, tightness tight)
     l->cells[F1] = resonance_cell(&note->tract, 0, tight);
     l->cells[F2] = resonance_cell(&note->tract, 1, tight);
     l->cells[VOWEL] = vowel_cell(note, tight);
-    l->cells[F1_TO_2F0] = note->f1_to_2f0.known ? report_signed(note->f1_to_2f0.st, 1, TRUE) : g_strdup("?");
+    l->cells[F1_TO_2F0] = distance_cell(note);
     l->cells[LEVEL] = g_strdup(report_length(note->advice) == 0 ? "" : aperta_level_word(level));
     return l;
 }
@@ -174,7 +194,8 @@ static void legend(text_page *page, tightness tight)
 
     text_wrap(page, TEXT_PLAIN, "", 0, first[tight]);
     text_wrap(page, TEXT_PLAIN, "", 0,
-              "F1 to 2f0: semitones from the second harmonic up (+) or down (−) to F1. ? cannot be told.");
+              "F1 to 2f0: semitones from the second harmonic up (+) or down (−) to F1; … between the ends of a wide "
+              "interval, < where only a limit is known. ? cannot be told.");
     if (tight < TIGHTEST)
         text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
 }

@@ -109,6 +109,34 @@ static void test_e_flat_5(void **state)
     }
 }
 
+/* Bourne & Garnier 2012 (JASA 131:1586-1594): F1 at the second harmonic up to C5, of singers who went on to D5; Roll (J
+ * Voice 2016): C5 was the top of traditional belt, above it narrower vowels and more mix are taught. So a woman is told
+ * the same of all vowels on one pitch: to open on C5, and on C♯5 and D5 not to. Men were measured up to 440 Hz (Bourne,
+ * Garnier & Samson 2016, JASA 140:610-621). */
+static void test_top_of_the_tuning(void **state)
+{
+    static const struct {
+        aperta_voice voice;
+        const char *pitch;
+        gboolean opens;
+    } rows[] = {{APERTA_VOICE_WOMAN, "C5", TRUE},
+                {APERTA_VOICE_WOMAN, "C#5", FALSE},
+                {APERTA_VOICE_WOMAN, "D5", FALSE},
+                {APERTA_VOICE_MAN, "A4", TRUE},
+                {APERTA_VOICE_MAN, "Bb4", FALSE}};
+    static const char *const vowels[] = {"i", "ɪ", "e", "ɛ", "æ", "o", "ʊ", "u", "ʌ", "ɝ"};
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows) * G_N_ELEMENTS(vowels); i++) {
+        gsize r = i / G_N_ELEMENTS(vowels);
+        g_autoptr(aperta_vowel_table) table = case_table(aperta_vowel_table_for_voice(rows[r].voice));
+        aperta_situation note = case_note(table, rows[r].voice, vowels[i % G_N_ELEMENTS(vowels)], rows[r].pitch);
+        g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+        if (case_level(findings) != APERTA_LEVEL_CHANGE || (case_shape(findings) != NULL) != rows[r].opens)
+            fail_msg("%s on %s", note.vowel->ipa, rows[r].pitch);
+    }
+}
+
 /* Common practice, no source: a low A♭3 is never flagged in belt, whatever the vowel and wherever F1 stands. */
 static void test_low_notes_are_left_alone(void **state)
 {
@@ -231,6 +259,7 @@ int main(void)
         cmocka_unit_test(test_common_practice_at_c5),
         cmocka_unit_test(test_tongue_and_lips_stay),
         cmocka_unit_test(test_e_flat_5),
+        cmocka_unit_test(test_top_of_the_tuning),
         cmocka_unit_test(test_low_notes_are_left_alone),
         cmocka_unit_test(test_legit_differs_between_women_and_men),
         cmocka_unit_test(test_classical),

@@ -1,6 +1,8 @@
 /* test-advice.c - rules over notes: what speaks, what is said, and the shapes. */
 #include "advice-case.h"
 
+#include <math.h>
+
 static const char *const vowels[] = {"i", "ɪ", "e", "ɛ", "æ", "ɑ", "ɔ", "o", "ʊ", "u", "ʌ", "ɝ"};
 static const char *const styles[] = {"belt", "legit", "classical"};
 static const aperta_voice voices[] = {APERTA_VOICE_WOMAN, APERTA_VOICE_MAN, APERTA_VOICE_CHILD, APERTA_VOICE_SOPRANO,
@@ -300,7 +302,8 @@ static void check_shape(const char *style, const aperta_finding *finding, const 
     assert_true(row->open_target || shape->vowel == note->vowel); /* no regional vowel as a target */
     assert_true(!shape->vowel->r_coloured || note->vowel->r_coloured);
     assert_true(!shape->vowel->rounded || note->vowel->rounded);
-    assert_true(shape->f1_hz <= row->hz[0] * (strcmp(style, "classical") == 0 ? 1.35 : 1.25) + 1e-6);
+    double opening = (strcmp(style, "classical") == 0 ? 1.35 : 1.25) * exp2(1.0 / 12.0); /* and the stretch, 1 st */
+    assert_true(shape->f1_hz <= (row->open_target ? row->hz[0] : f1_hz) * opening + 1e-6);
     expect_near(shape->moved_bark, aperta_vowel_distance_bark(f1_hz, f2_hz, shape->f1_hz, shape->f2_hz), 1e-9);
     if (shape->jaw_wide)
         assert_true(shape->f1_hz > row->hz[0] && g_str_has_suffix(shape->name, ", jaw wide"));
@@ -501,10 +504,12 @@ static void test_explanations(void **state)
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
     const aperta_explanation *spoke = explanation_of(explanations, "belt-open");
     assert_true(spoke->spoke);
-    assert_string_equal(spoke->because,
-                        "pitch C5 is at or above F4; a shape is found; f1_to_2f0 is -15.1 st, below -6 st");
+    assert_string_equal(
+        spoke->because,
+        "pitch C5 is at or above F4; pitch C5 is at or below C5; a shape is found; f1_to_2f0 is -15.1 st, below -6 st");
     assert_false(explanation_of(explanations, "belt-lighter")->spoke);
-    assert_string_equal(explanation_of(explanations, "belt-lighter")->because, "a shape is found");
+    assert_string_equal(explanation_of(explanations, "belt-lighter")->because, "pitch C5 is not above C5");
+    assert_string_equal(explanation_of(explanations, "belt-no-room")->because, "a shape is found");
     assert_string_equal(explanation_of(explanations, "belt-fits")->because, "the rule belt-open spoke");
     g_ptr_array_unref(explanations);
 
@@ -512,8 +517,8 @@ static void test_explanations(void **state)
     g_autoptr(GPtrArray) low = aperta_advise(rules, table, &note, &explanations);
     assert_int_equal(low->len, 0);
     for (guint i = 0; i < explanations->len; i++)
-        assert_string_equal(((aperta_explanation *)g_ptr_array_index(explanations, i))->because,
-                            "pitch A♭3 is not at or above F4");
+        assert_true(
+            g_str_has_prefix(((aperta_explanation *)g_ptr_array_index(explanations, i))->because, "pitch A♭3 is not "));
     g_ptr_array_unref(explanations);
 
     set_pitch(&note, 72);

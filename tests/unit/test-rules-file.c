@@ -32,7 +32,7 @@ static const struct {
     /* rules */
     {STYLE "[rule a]\nwhen = pitch > A4\n", ":4:1: expected \"level\" in the rule \"a\", found none"},
     {STYLE RULE("pitch > A4") "colour = red\n",
-     ":10:1: expected one of when, level, aim, unless, words, unsure, reason, source"},
+     ":10:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source"},
     {STYLE "[rule a]\nlevel = loud\n", ":5:9: expected fine, watch or change, found \"loud\""},
     {STYLE "[rule a]\nwords = On {pich}\n", ":5:12: expected a placeholder such as {pitch}"},
     {STYLE "[rule a]\nwords = On {pitch\n", ":5:12: expected '}' behind '{', found none"},
@@ -121,18 +121,19 @@ static void test_misspelt_names(void **state)
         {STYLE "[settings]\nf1_ceiling = 1000 Hz\nopning = 25 %\ninward = 10%\nsideways = 3 Bark\n" RULE(
              "f1 < 900 Hz") "aim = f1 >= 900 Hz\n",
          ":6:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "speaks_at, change_at), found \"opning\"; did you mean \"opening\"?"},
+         "stretch, jaw_last, speaks_at, change_at), found \"opning\"; did you mean \"opening\"?"},
         {STYLE RULE("f1 < 900 Hz") "aim = f1 >= 900 Hz\n" SEARCH "speak_at = 0.6\n",
          ":16:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "speaks_at, change_at), found \"speak_at\"; did you mean \"speaks_at\"?"},
+         "stretch, jaw_last, speaks_at, change_at), found \"speak_at\"; did you mean \"speaks_at\"?"},
         {STYLE RULE("pitch >= high") "[settings]\nhihg = F4\n",
          ":11:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
+         "stretch, jaw_last, speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
         {STYLE RULE("pitch >= hihg and pitch < high") "[settings]\nhigh = F4\n",
          ":5:17: expected a setting that is given for every voice, found \"hihg\", which is not given for a woman; did "
          "you mean \"high\"?"},
         {STYLE "[rule a]\nwhen = pitch > A4\nlevl = watch\nwords = w\nreason = r\nsource = s\n",
-         ":6:1: expected one of when, level, aim, unless, words, unsure, reason, source, found \"levl\"; did you mean "
+         ":6:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source, found \"levl\"; did you "
+         "mean "
          "\"level\"?"},
         {"[stlye]\nname = own\ntitle = t\n" RULE("pitch > A4"),
          ":1:1: expected [style], [settings], [settings VOICE] or [rule NAME], found \"[stlye]\"; did you mean "
