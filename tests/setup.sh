@@ -15,6 +15,7 @@ test_packages=(
     libaubio-dev           # a second pitch tracker to compare with
     aubio-tools            # the same as a yardstick of speed
     libxml2-utils          # validates with that definition
+    python3                # another reader of scores to compare with
     espeak-ng sox          # spoken vowels, and sounds in other formats
     mandoc xz-utils        # manual pages, make distcheck
 )
