@@ -23,6 +23,14 @@ typedef struct {
     gboolean percussion;
 } aperta_score_part;
 
+/* A syllable that stands in the part and in no note of it. */
+typedef struct {
+    char *text;
+    int verse;       /* 0: nothing else of its line is sung */
+    char *bar;       /* as in aperta_score_note */
+    const char *why; /* static: "rest", "cue", "no pitch", "range" (of pitches), "voice" (another one), "no note" */
+} aperta_left_out;
+
 typedef struct {
     char *file;
     aperta_score_format format;
@@ -37,6 +45,7 @@ typedef struct {
     int key_fifths;       /* its signature, -7..7: sharps are positive; meaningless when the key is not known */
     double tempo_bpm;     /* first tempo, quarters a minute; 0: none written, 120 taken */
     GPtrArray *notes;     /* aperta_score_note of the part in order */
+    GPtrArray *left_out;  /* aperta_left_out: with the notes' syllables, all that the part has */
     GPtrArray *warnings;  /* char *: what a person should know ("chords: the top note was read") */
 } aperta_score;
 

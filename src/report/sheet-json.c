@@ -39,6 +39,24 @@ static void write_source(json_writer *json, const aperta_sheet *sheet)
     json_close(json, '}');
 }
 
+static void write_left_out(json_writer *json, const aperta_score *score)
+{
+    json_open(json, "left_out", '[');
+    for (guint i = 0; i < score->left_out->len; i++) {
+        const aperta_left_out *left_out = g_ptr_array_index(score->left_out, i);
+        json_open_inline(json, NULL, '{');
+        json_text(json, "text", left_out->text);
+        if (left_out->verse > 0)
+            json_integer(json, "verse", left_out->verse);
+        else
+            json_null(json, "verse");
+        json_text(json, "bar", left_out->bar);
+        json_text(json, "why", left_out->why);
+        json_close(json, '}');
+    }
+    json_close(json, ']');
+}
+
 static void write_settings(json_writer *json, const aperta_sheet *sheet)
 {
     json_open(json, "settings", '{');
@@ -228,6 +246,7 @@ char *aperta_report_sheet_json(const aperta_sheet *sheet)
     for (guint i = 0; i < sheet->notes->len; i++)
         write_note(&json, sheet_note_at(sheet, i));
     json_close(&json, ']');
+    write_left_out(&json, sheet->score);
     write_expectations(&json, sheet);
     write_weights(&json, sheet);
     write_keys(&json, sheet);

@@ -182,6 +182,29 @@ static void lay_verse(const reading *r, int number)
     find_language(r, verse);
 }
 
+static gboolean has_words(const aperta_score *score, int verse)
+{
+    for (guint i = 0; i < score->notes->len; i++) {
+        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+        for (guint k = 0; k < note->lyrics->len; k++)
+            if (((const aperta_lyric *)g_ptr_array_index(note->lyrics, k))->verse == verse)
+                return TRUE;
+    }
+    return FALSE;
+}
+
+static void warn_about_empty_verse(aperta_sheet *sheet, int verse)
+{
+    g_autoptr(GString) others = g_string_new(NULL);
+
+    for (int other = 1; other <= sheet->score->n_verses; other++)
+        if (has_words(sheet->score, other))
+            g_string_append_printf(others, "%s%d", others->len > 0 ? ", " : "", other);
+    warn(sheet, "no-words", "Verse %d has no words under these notes; there are words of: %s.", verse,
+         others->len > 0 ? others->str : "none");
+}
+
+/* Numbers that the score passes over are no verses; who asks for one has it. */
 static gboolean lay_verses(const reading *r, GError **error)
 {
     int n = r->sheet->score->n_verses, asked = r->options->verse;
@@ -191,10 +214,13 @@ static gboolean lay_verses(const reading *r, GError **error)
                     r->sheet->score->file, asked, n);
         return FALSE;
     }
-    if (n == 0)
+    for (int verse = 1; verse <= n; verse++)
+        if (verse == asked || (asked == 0 && has_words(r->sheet->score, verse)))
+            lay_verse(r, verse);
+    if (asked > 0 && n > 0 && !has_words(r->sheet->score, asked))
+        warn_about_empty_verse(r->sheet, asked);
+    if (r->sheet->verses->len == 0)
         lay_verse(r, 0);
-    for (int verse = asked > 0 ? asked : 1; verse <= (asked > 0 ? asked : n); verse++)
-        lay_verse(r, verse);
     return TRUE;
 }
 

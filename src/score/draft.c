@@ -26,6 +26,11 @@ void score_event_clear(gpointer data)
     g_clear_pointer(&event->syllables, g_ptr_array_unref);
 }
 
+static void clear_lost(gpointer data)
+{
+    g_clear_pointer(&((score_lost *)data)->syllable, free_syllable);
+}
+
 static void free_part(gpointer data)
 {
     score_part *part = data;
@@ -35,7 +40,7 @@ static void free_part(gpointer data)
     g_ptr_array_unref(part->voices);
     g_ptr_array_unref(part->verse_keys);
     g_array_unref(part->events);
-    g_string_free(part->lost, TRUE);
+    g_array_unref(part->lost);
     g_free(part);
 }
 
@@ -86,7 +91,8 @@ score_part *score_draft_part(score_draft *draft, const char *id)
     part->verse_keys = g_ptr_array_new_with_free_func(g_free);
     part->events = g_array_new(FALSE, TRUE, sizeof(score_event));
     g_array_set_clear_func(part->events, score_event_clear);
-    part->lost = g_string_new(NULL);
+    part->lost = g_array_new(FALSE, FALSE, sizeof(score_lost));
+    g_array_set_clear_func(part->lost, clear_lost);
     g_ptr_array_add(draft->parts, part);
     return part;
 }
@@ -132,16 +138,23 @@ char *score_cut_name(char *name)
     return name;
 }
 
-/* So many lost syllables are quoted. */
-enum { QUOTED = 5 };
-
-void score_part_lose(score_part *part, GPtrArray *syllables)
+void score_part_lose(score_part *part, guint bar, GPtrArray *syllables, const char *why)
 {
-    for (guint i = 0; syllables != NULL && i < syllables->len; i++) {
-        const score_syllable *syllable = g_ptr_array_index(syllables, i);
-        if (part->met[SCORE_MET_LOST_SYLLABLE]++ < QUOTED)
-            g_string_append_printf(part->lost, "%s\"%s\"", part->lost->len > 0 ? ", " : "", syllable->text);
+    while (syllables != NULL && syllables->len > 0) {
+        score_lost lost = {g_ptr_array_steal_index(syllables, 0), bar, why};
+        g_array_append_val(part->lost, lost);
     }
+}
+
+char *score_quote(const GPtrArray *texts)
+{
+    GString *quoted = g_string_new(NULL);
+
+    g_string_printf(quoted, "%u %s: ", texts->len, texts->len == 1 ? "syllable" : "syllables");
+    for (guint i = 0; i < MIN(texts->len, SCORE_QUOTED_MAX); i++)
+        g_string_append_printf(quoted, "%s\"%s\"", i > 0 ? ", " : "", (const char *)g_ptr_array_index(texts, i));
+    g_string_append(quoted, texts->len > SCORE_QUOTED_MAX ? " ..." : "");
+    return g_string_free(quoted, FALSE);
 }
 
 /* Groups of a meter that is written as one number: two halves of an even one, threes of a compound one. */

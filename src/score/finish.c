@@ -262,8 +262,6 @@ static const struct {
     [SCORE_MET_MODE] = {"church modes are named by the major or minor key of their signature", "signature",
                         "signatures"},
     [SCORE_MET_KEY] = {"unusual key signatures are read over", "signature", "signatures"},
-    [SCORE_MET_LOST_SYLLABLE] = {"syllables stand where nothing is sung (rests, cue or spoken notes) and are left out",
-                                 "syllable", "syllables"},
 };
 
 static void tell_met(const score_part *part, GPtrArray *warnings)
@@ -272,10 +270,39 @@ static void tell_met(const score_part *part, GPtrArray *warnings)
         guint n = part->met[met];
         if (n == 0)
             continue;
-        const char *quoted = met == SCORE_MET_LOST_SYLLABLE ? part->lost->str : "";
-        g_ptr_array_add(warnings, g_strdup_printf("%s (%u %s%s%s)", met_texts[met].text, n,
-                                                  n == 1 ? met_texts[met].one : met_texts[met].more,
-                                                  quoted[0] != '\0' ? ": " : "", quoted));
+        g_ptr_array_add(warnings, g_strdup_printf("%s (%u %s)", met_texts[met].text, n,
+                                                  n == 1 ? met_texts[met].one : met_texts[met].more));
+    }
+}
+
+/* Another voice's syllables are told with the voice. */
+static void tell_lost(const score_part *part, GPtrArray *warnings)
+{
+    g_autoptr(GPtrArray) texts = g_ptr_array_new();
+
+    for (guint i = 0; i < part->lost->len; i++) {
+        const score_lost *lost = &g_array_index(part->lost, score_lost, i);
+        if (strcmp(lost->why, "voice") != 0)
+            g_ptr_array_add(texts, lost->syllable->text);
+    }
+    if (texts->len == 0)
+        return;
+    g_autofree char *quoted = score_quote(texts);
+    g_ptr_array_add(warnings, g_strdup_printf("syllables stand where nothing is sung (rests, cue or spoken notes) and "
+                                              "are left out (%s)",
+                                              quoted));
+}
+
+static void list_left_out(aperta_score *score, const score_draft *draft, const score_part *part, const int *verses)
+{
+    for (guint i = 0; i < part->lost->len; i++) {
+        const score_lost *lost = &g_array_index(part->lost, score_lost, i);
+        aperta_left_out *left_out = g_new0(aperta_left_out, 1);
+        left_out->text = g_strdup(lost->syllable->text);
+        left_out->verse = verses[lost->syllable->key];
+        left_out->bar = g_strdup(g_array_index(draft->bars, score_bar, lost->bar).number);
+        left_out->why = lost->why;
+        g_ptr_array_add(score->left_out, left_out);
     }
 }
 
@@ -300,6 +327,13 @@ static void tell_choice(const score_draft *draft, const aperta_score *score)
         g_ptr_array_add(score->warnings, g_strdup("no tempo is written; 120 quarters a minute are taken"));
     for (guint i = 0; i < draft->warnings->len; i++)
         g_ptr_array_add(score->warnings, g_strdup(g_ptr_array_index(draft->warnings, i)));
+}
+
+/* A score of rests is a score, and its notes are none; where notes are that cannot be sung, something is wrong. */
+static gboolean has_only_rests(const score_draft *draft, const score_part *part)
+{
+    return draft->format == APERTA_SCORE_MUSICXML && draft->bars->len > 0 && part->met[SCORE_MET_CUE] == 0 &&
+           part->met[SCORE_MET_UNPITCHED] == 0 && part->met[SCORE_MET_NO_PITCH] == 0;
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
@@ -344,7 +378,7 @@ static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, c
             g_ptr_array_add(score->notes, make_note(maker, event, part));
         } else {
             part->met[SCORE_MET_OUT_OF_RANGE]++;
-            score_part_lose(part, event->syllables);
+            score_part_lose(part, event->bar, event->syllables, "range");
         }
     }
 }
@@ -360,6 +394,7 @@ static aperta_score *empty_score(score_draft *draft)
     score->lyricist = g_steal_pointer(&draft->lyricist);
     score->parts = g_ptr_array_new();
     score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
+    score->left_out = g_ptr_array_new();
     score->warnings = g_ptr_array_new_with_free_func(g_free);
     return score;
 }
@@ -376,7 +411,7 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     if (!choose_part(draft, options, &chosen, &voice, error))
         return NULL;
     score_part *part = g_ptr_array_index(draft->parts, chosen);
-    if (part->events->len == 0) {
+    if (part->events->len == 0 && !has_only_rests(draft, part)) {
         score_fail(error, draft->file, 0, "%s no notes with a pitch (a sung part is needed)",
                    options != NULL && options->part != NULL ? "this part has" : "there are");
         return NULL;
@@ -403,7 +438,9 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     score->tempo_bpm = score_clock_first_bpm(clock);
     score_clock_free(clock);
     set_key(score, part);
+    list_left_out(score, draft, part, verses);
     tell_met(part, score->warnings);
+    tell_lost(part, score->warnings);
     tell_choice(draft, score);
     return g_steal_pointer(&score);
 }

@@ -2,8 +2,9 @@
  *
  * A part may hold several voices on a staff, and a singer sings one: the voice with most words (or, without words, with
  * most notes). Printed scores move a melody between voices, so another voice joins the line where the first is silent,
- * if nearly all its words stand there; a voice whose words sound together with the first one's is another singer. Notes
- * that begin together are a chord, of which the top note is read. Tied notes are joined here. */
+ * if nearly all its words stand there or under notes that begin with one of the first voice's and have none; a voice
+ * whose words sound together with the first one's is another singer. Notes that begin together are a chord, of which
+ * the top note is read. Tied notes are joined here. */
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
@@ -55,23 +56,46 @@ static int by_time(gconstpointer a, gconstpointer b)
     return first->element < second->element ? -1 : first->element > second->element;
 }
 
-/* Does any note of the line sound while event does? The line is in order. */
-static gboolean sounds_with(const GPtrArray *line, const score_event *event, const double *bar_starts)
+/* How many notes of the line, which is in order, begin before a place. */
+static guint n_before(const GPtrArray *line, double place, const double *bar_starts)
 {
-    double start = start_of(event, bar_starts) + SCORE_TIE_GAP_QUARTERS;
-    double end = start_of(event, bar_starts) + event->length - SCORE_TIE_GAP_QUARTERS;
     guint low = 0;
     guint high = line->len;
 
-    while (low < high) { /* how many notes begin before event ends */
+    while (low < high) {
         guint middle = (low + high) / 2;
-        if (start_of(g_ptr_array_index(line, middle), bar_starts) < end)
+        if (start_of(g_ptr_array_index(line, middle), bar_starts) < place)
             low = middle + 1;
         else
             high = middle;
     }
-    const score_event *last = low > 0 ? g_ptr_array_index(line, low - 1) : NULL;
+    return low;
+}
+
+/* Does any note of the line sound while event does? */
+static gboolean sounds_with(const GPtrArray *line, const score_event *event, const double *bar_starts)
+{
+    double start = start_of(event, bar_starts) + SCORE_TIE_GAP_QUARTERS;
+    double end = start_of(event, bar_starts) + event->length - SCORE_TIE_GAP_QUARTERS;
+    guint n = n_before(line, end, bar_starts);
+    const score_event *last = n > 0 ? g_ptr_array_index(line, n - 1) : NULL;
+
     return last != NULL && start_of(last, bar_starts) + last->length > start;
+}
+
+/* The note of the line that begins with event; NULL: none. A grace note begins with nothing. */
+static score_event *beginning_with(const GPtrArray *line, const score_event *event, const double *bar_starts)
+{
+    double start = start_of(event, bar_starts);
+
+    for (guint i = n_before(line, start + SCORE_SAME_QUARTERS, bar_starts); i-- > 0 && event->length > 0.0;) {
+        score_event *note = g_ptr_array_index(line, i);
+        if (start_of(note, bar_starts) < start - SCORE_SAME_QUARTERS)
+            break;
+        if (note->length > 0.0)
+            return note;
+    }
+    return NULL;
 }
 
 static GPtrArray *notes_of_voice(const score_part *part, guint voice)
@@ -87,27 +111,111 @@ static GPtrArray *notes_of_voice(const score_part *part, guint voice)
     return notes;
 }
 
-/* Lets a voice step in where the line is silent. Returns what of it has joined the line. */
+static void add_to_line(GPtrArray *line, GPtrArray *notes)
+{
+    for (guint i = 0; i < notes->len; i++)
+        ((score_event *)g_ptr_array_index(notes, i))->in_line = TRUE;
+    g_ptr_array_extend(line, notes, NULL, NULL);
+    g_ptr_array_sort(line, by_time);
+}
+
+/* What a syllable of another voice finds on the note of the line that begins with it. */
+typedef enum { PLACE_FREE, PLACE_SAME, PLACE_TAKEN } place;
+
+static place place_for(const score_event *note, const score_syllable *syllable)
+{
+    gboolean taken = FALSE;
+
+    for (guint i = 0; note->syllables != NULL && i < note->syllables->len; i++) {
+        const score_syllable *known = g_ptr_array_index(note->syllables, i);
+        if (known->key != syllable->key)
+            continue;
+        if (strcmp(known->text, syllable->text) == 0)
+            return PLACE_SAME;
+        taken = TRUE;
+    }
+    return taken ? PLACE_TAKEN : PLACE_FREE;
+}
+
+static guint count_places(const score_event *note, const score_event *event, place wanted)
+{
+    guint n = 0;
+
+    for (guint i = 0; note != NULL && event->syllables != NULL && i < event->syllables->len; i++)
+        n += place_for(note, g_ptr_array_index(event->syllables, i)) == wanted;
+    return n;
+}
+
+/* Moves the syllables of event whose place is free to the note of the line that begins with it. */
+static guint lend(const GPtrArray *line, score_event *event, const double *bar_starts)
+{
+    score_event *note = beginning_with(line, event, bar_starts);
+    g_autoptr(GPtrArray) free_ones = g_ptr_array_new();
+
+    for (guint i = 0; note != NULL && event->syllables != NULL && i < event->syllables->len; i++)
+        if (place_for(note, g_ptr_array_index(event->syllables, i)) == PLACE_FREE)
+            g_ptr_array_add(free_ones, g_ptr_array_index(event->syllables, i));
+    if (free_ones->len > 0 && note->syllables == NULL)
+        note->syllables = score_syllables_new();
+    for (guint i = 0; i < free_ones->len; i++) {
+        guint index = 0;
+        g_ptr_array_find(event->syllables, g_ptr_array_index(free_ones, i), &index);
+        g_ptr_array_add(note->syllables, g_ptr_array_steal_index(event->syllables, index));
+    }
+    return free_ones->len;
+}
+
+/* Lets a voice step in where the line is silent, and lend its syllables to notes that begin with it and have none of
+ * that line of lyrics. Returns what of it has joined the line. */
 static voice_count join_voice(const score_part *part, GPtrArray *line, guint voice, voice_count all,
                               const double *bar_starts)
 {
     g_autoptr(GPtrArray) notes = notes_of_voice(part, voice);
     g_autoptr(GPtrArray) fitting = g_ptr_array_new();
     voice_count joined = {0, 0};
+    guint n_same = 0;
 
     for (guint i = 0; i < notes->len; i++) {
         score_event *event = g_ptr_array_index(notes, i);
-        if (sounds_with(line, event, bar_starts))
+        const score_event *with = beginning_with(line, event, bar_starts);
+        n_same += count_places(with, event, PLACE_SAME);
+        if (sounds_with(line, event, bar_starts)) {
+            joined.n_syllables += count_places(with, event, PLACE_FREE);
             continue;
+        }
         g_ptr_array_add(fitting, event);
         joined.n_syllables += event->syllables != NULL ? event->syllables->len : 0;
     }
-    if (joined.n_syllables < all.n_syllables * SCORE_SAME_SINGER_SHARE)
+    /* who says the same words at the same time all along is another singer, and so is who says others */
+    if (2 * n_same > all.n_syllables || joined.n_syllables < (all.n_syllables - n_same) * SCORE_SAME_SINGER_SHARE)
         return (voice_count){0, 0};
+    for (guint i = 0; i < notes->len; i++)
+        if (sounds_with(line, g_ptr_array_index(notes, i), bar_starts))
+            lend(line, g_ptr_array_index(notes, i), bar_starts);
     joined.n_notes = fitting->len;
-    g_ptr_array_extend(line, fitting, NULL, NULL);
-    g_ptr_array_sort(line, by_time);
+    add_to_line(line, fitting);
     return joined;
+}
+
+/* What a voice still has to say that the line does not is left out. texts: borrowed of the part. */
+static GPtrArray *lose_voice(score_part *part, const GPtrArray *line, guint voice, const double *bar_starts)
+{
+    g_autoptr(GPtrArray) notes = notes_of_voice(part, voice);
+    GPtrArray *texts = g_ptr_array_new();
+
+    for (guint i = 0; i < notes->len; i++) {
+        score_event *event = g_ptr_array_index(notes, i);
+        const score_event *with = beginning_with(line, event, bar_starts);
+        if (event->syllables == NULL || event->in_line)
+            continue;
+        for (guint k = event->syllables->len; with != NULL && k-- > 0;)
+            if (place_for(with, g_ptr_array_index(event->syllables, k)) == PLACE_SAME)
+                g_ptr_array_remove_index(event->syllables, k);
+        for (guint k = 0; k < event->syllables->len; k++)
+            g_ptr_array_add(texts, ((const score_syllable *)g_ptr_array_index(event->syllables, k))->text);
+        score_part_lose(part, event->bar, event->syllables, "voice");
+    }
+    return texts;
 }
 
 static gboolean begin_together(const score_event *a, const score_event *b)
@@ -151,8 +259,22 @@ static const char *voice_name(const score_part *part, guint voice)
     return g_ptr_array_index(part->voices, voice);
 }
 
-static void tell_voices(const score_part *part, guint main_voice, const voice_count *counts, const voice_count *joined,
-                        GPtrArray *warnings)
+static void tell_joined(const score_part *part, guint main_voice, guint voice, voice_count joined, GPtrArray *warnings)
+{
+    if (joined.n_notes > 0)
+        g_ptr_array_add(warnings, g_strdup_printf("voice %s goes on where voice %s is silent (%u %s)",
+                                                  voice_name(part, voice), voice_name(part, main_voice), joined.n_notes,
+                                                  joined.n_notes == 1 ? "note" : "notes"));
+    else if (joined.n_syllables > 0)
+        g_ptr_array_add(warnings,
+                        g_strdup_printf("words of voice %s are read under the notes of voice %s (%u %s)",
+                                        voice_name(part, voice), voice_name(part, main_voice), joined.n_syllables,
+                                        joined.n_syllables == 1 ? "syllable" : "syllables"));
+}
+
+/* Before chords and ties are joined. */
+static void tell_voices(score_part *part, const GPtrArray *line, guint main_voice, const voice_count *counts,
+                        const voice_count *joined, const double *bar_starts, GPtrArray *warnings)
 {
     guint others = 0;
 
@@ -160,16 +282,13 @@ static void tell_voices(const score_part *part, guint main_voice, const voice_co
         if (v == main_voice || counts[v].n_notes == 0)
             continue;
         others++;
-        if (joined[v].n_notes > 0)
-            g_ptr_array_add(warnings, g_strdup_printf("voice %s goes on where voice %s is silent (%u %s)",
-                                                      voice_name(part, v), voice_name(part, main_voice),
-                                                      joined[v].n_notes, joined[v].n_notes == 1 ? "note" : "notes"));
-        if (counts[v].n_syllables > joined[v].n_syllables)
-            g_ptr_array_add(warnings,
-                            g_strdup_printf("voice %s has syllables of its own that are not read (%u; part "
-                                            "\"%s/%s\" is that voice)",
-                                            voice_name(part, v), counts[v].n_syllables - joined[v].n_syllables,
-                                            part->id, voice_name(part, v)));
+        tell_joined(part, main_voice, v, joined[v], warnings);
+        g_autoptr(GPtrArray) left_out = lose_voice(part, line, v, bar_starts);
+        g_autofree char *quoted = score_quote(left_out);
+        if (left_out->len > 0)
+            g_ptr_array_add(warnings, g_strdup_printf("voice %s has words of its own that are not read (%s; part "
+                                                      "\"%s/%s\" is that voice)",
+                                                      voice_name(part, v), quoted, part->id, voice_name(part, v)));
     }
     if (others > 0)
         g_ptr_array_add(warnings, g_strdup_printf("the part has %u voices; voice %s was read, which has most %s",
@@ -226,12 +345,15 @@ GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPt
 
     count_voices(part, counts);
     guint main_voice = voice >= 0 ? (guint)voice : richest_voice(counts, n);
-    GPtrArray *line = notes_of_voice(part, main_voice);
+    g_autoptr(GPtrArray) notes = notes_of_voice(part, main_voice);
+    GPtrArray *line = g_ptr_array_new();
+
+    add_to_line(line, notes);
     for (guint v = 0; v < n && voice < 0; v++)
         if (v != main_voice && counts[v].n_syllables > 0)
             joined[v] = join_voice(part, line, v, counts[v], bar_starts);
     if (voice < 0 && warnings != NULL)
-        tell_voices(part, main_voice, counts, joined, warnings);
+        tell_voices(part, line, main_voice, counts, joined, bar_starts, warnings);
     line = join_ties(merge_chords(line, part), bar_starts);
     cut_long_notes(line, part);
     return line;

@@ -267,7 +267,7 @@ static void give_words(midi_reading *in, score_part *part, const GArray *words)
             event->syllables =
                 event->syllables == NULL ? syllables : score_syllables_append(event->syllables, syllables);
         } else {
-            score_part_lose(part, syllables);
+            score_part_lose(part, 0, syllables, "no note");
             g_ptr_array_unref(syllables);
         }
     }

@@ -365,8 +365,11 @@ static void add_event(musicxml_reading *reading, const written_note *note, doubl
 }
 
 /* A note that nobody sings: what is met, and the syllables that are lost with it. */
-static gboolean is_silent(score_part *part, const written_note *note, GPtrArray *syllables)
+static gboolean is_silent(musicxml_part *at, const written_note *note, GPtrArray *syllables)
 {
+    score_part *part = at->part;
+    const char *why = note->cue ? "cue" : note->rest ? "rest" : "no pitch";
+
     if (!note->rest && !note->cue && note->pitched)
         return FALSE;
     if (note->cue)
@@ -376,7 +379,7 @@ static gboolean is_silent(score_part *part, const written_note *note, GPtrArray 
     else if (!note->rest)
         part->met[SCORE_MET_NO_PITCH]++;
     part->n_unpitched += note->unpitched;
-    score_part_lose(part, syllables);
+    score_part_lose(part, at->bar, syllables, why);
     return TRUE;
 }
 
@@ -386,6 +389,7 @@ void musicxml_note(musicxml_reading *reading, const xmlNode *node)
     written_note note = {0};
 
     read_note(&note, node);
+    note.chord &= at->last_known;
     GPtrArray *syllables = read_lyrics(reading, node);
     double length = length_of(at, &note);
     if (!note.chord) {
@@ -393,13 +397,14 @@ void musicxml_note(musicxml_reading *reading, const xmlNode *node)
         at->chord_counted = FALSE;
         musicxml_move(reading, length);
     }
-    gboolean silent = is_silent(at->part, &note, syllables);
+    gboolean silent = is_silent(at, &note, syllables);
     if (silent)
         g_clear_pointer(&syllables, g_ptr_array_unref);
     else if (note.chord && at->last_kept)
         join_chord(at, &note, syllables);
     else
         add_event(reading, &note, length, syllables);
+    at->last_known = TRUE;
     at->last_kept = !silent;
     reading->draft->n_elements++;
     g_free(note.voice);

@@ -20,10 +20,11 @@ typedef struct {
 typedef struct {
     score_part *part;
     guint n_bars;
-    guint bar;         /* index of the current one */
-    double divisions;  /* 0: not yet said */
-    double cursor;     /* quarters from the beginning of the bar */
-    double last_start; /* of the note a <chord/> would join; the next two likewise */
+    guint bar;           /* index of the current one */
+    double divisions;    /* 0: not yet said */
+    double cursor;       /* quarters from the beginning of the bar */
+    gboolean last_known; /* is there a note in this bar that a <chord/> would join? */
+    double last_start;   /* of that note; the next two likewise */
     gboolean last_kept;
     gboolean chord_counted;
     guint home_staff[SCORE_VOICES_MAX]; /* of each voice of the part */

@@ -158,7 +158,7 @@ static void begin_bar(stream *in, guint index)
     at->bar = index;
     at->n_bars = index + 1;
     at->cursor = 0.0;
-    at->last_kept = FALSE;
+    at->last_known = at->last_kept = FALSE;
     score_draft_bar(in->to.draft, index);
 }
 

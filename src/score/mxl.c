@@ -50,7 +50,24 @@ static const xmlNode *first_named(const xmlNode *node, const char *name)
     return NULL;
 }
 
-/* full-path of the first <rootfile>; NULL: none. */
+/* A copy of an attribute's value; NULL: none. */
+static char *attribute_of(const xmlNode *node, const char *name)
+{
+    xmlChar *value = xmlGetNoNsProp(node, BAD_CAST name);
+    char *copy = g_strdup((const char *)value);
+
+    xmlFree(value);
+    return copy;
+}
+
+/* Score, by the type that a <rootfile> gives or leaves out? */
+static gboolean is_score_type(const char *type)
+{
+    return type == NULL || strstr(type, "musicxml") != NULL || g_str_has_suffix(type, "/xml");
+}
+
+/* full-path of the first <rootfile> that is said to be a score (the score is to be the first of all, and is not in
+ * every file); NULL: none. */
 static char *root_path(const char *container, gsize n)
 {
     xmlDoc *doc =
@@ -60,12 +77,13 @@ static char *root_path(const char *container, gsize n)
     if (doc == NULL)
         return NULL;
     const xmlNode *root = first_named(first_named((xmlNode *)doc, "container"), "rootfiles");
-    const xmlNode *file = first_named(root, "rootfile");
-    for (const xmlAttr *attribute = file != NULL ? file->properties : NULL; attribute != NULL;
-         attribute = attribute->next)
-        if (strcmp((const char *)attribute->name, "full-path") == 0 && attribute->children != NULL &&
-            attribute->children->type == XML_TEXT_NODE)
-            path = g_strdup((const char *)attribute->children->content);
+    for (const xmlNode *file = root != NULL ? root->children : NULL; file != NULL && path == NULL; file = file->next) {
+        if (file->type != XML_ELEMENT_NODE || strcmp((const char *)file->name, "rootfile") != 0)
+            continue;
+        g_autofree char *type = attribute_of(file, "media-type");
+        if (is_score_type(type))
+            path = attribute_of(file, "full-path");
+    }
     xmlFreeDoc(doc);
     return path;
 }

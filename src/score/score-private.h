@@ -23,6 +23,13 @@ typedef struct {
     char *language; /* NULL: not said */
 } score_syllable;
 
+/* A syllable that is left out. */
+typedef struct {
+    score_syllable *syllable;
+    guint bar;       /* index of score_draft.bars */
+    const char *why; /* as in aperta_left_out */
+} score_lost;
+
 /* A sounding note, or a chord reduced to its top note. */
 typedef struct {
     guint bar;                        /* index of score_draft.bars */
@@ -34,6 +41,7 @@ typedef struct {
     int fifths;                       /* of the key that sounds here */
     char name[APERTA_PITCH_NAME_MAX]; /* spelled as written; "": not known */
     gboolean tie_start, tie_stop;
+    gboolean in_line;     /* of the singer who is read (line.c) */
     GPtrArray *syllables; /* score_syllable; NULL: none */
 } score_event;
 
@@ -62,7 +70,6 @@ typedef enum {
     SCORE_MET_JUMP,
     SCORE_MET_MODE,
     SCORE_MET_KEY,
-    SCORE_MET_LOST_SYLLABLE, /* a syllable where nothing is sung: under a rest, a cue note, an unpitched note */
     SCORE_N_MET,
 } score_met;
 
@@ -79,7 +86,7 @@ typedef struct {
     int first_fifths;
     gboolean first_minor;
     guint met[SCORE_N_MET];
-    GString *lost; /* the first few lost syllables */
+    GArray *lost; /* score_lost */
 } score_part;
 
 /* Beats of a bar; all zero: not known. */
@@ -133,7 +140,10 @@ int score_name_find(const GPtrArray *names, const char *name); /* -1: it is not 
  * SCORE_NAME_BYTES_MAX, in place. Returns name, which may be NULL. */
 char *score_cut_name(char *name);
 
-void score_part_lose(score_part *part, GPtrArray *syllables);
+/* Takes the syllables out of their array, which may be NULL. why: see aperta_left_out; static. */
+void score_part_lose(score_part *part, guint bar, GPtrArray *syllables, const char *why);
+/* "3 syllables: \"a\", \"b\", \"c\"", or the first of many. texts: char *. The caller frees. */
+char *score_quote(const GPtrArray *texts);
 /* Frees what an event holds. */
 void score_event_clear(gpointer event);
 

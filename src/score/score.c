@@ -178,6 +178,16 @@ GBytes *aperta_score_write_marked(const char *path, const aperta_score *score, c
     return score_mark(&input, score, marks, n_marks, error);
 }
 
+static void free_left_out(gpointer data, gpointer unused)
+{
+    aperta_left_out *left_out = data;
+
+    (void)unused;
+    g_free(left_out->text);
+    g_free(left_out->bar);
+    g_free(left_out);
+}
+
 static void free_part(gpointer data, gpointer unused)
 {
     aperta_score_part *part = data;
@@ -199,6 +209,8 @@ void aperta_score_free(aperta_score *score)
     g_ptr_array_foreach(score->parts, free_part, NULL);
     g_ptr_array_unref(score->parts);
     g_ptr_array_unref(score->notes);
+    g_ptr_array_foreach(score->left_out, free_left_out, NULL);
+    g_ptr_array_unref(score->left_out);
     g_ptr_array_unref(score->warnings);
     g_free(score);
 }

@@ -23,6 +23,12 @@ static gboolean has_letter(const char *from, const char *to)
     return FALSE;
 }
 
+/* Signs that print nothing: the soft hyphen, zero width and word joining blanks, and a byte order mark gone astray. */
+static gboolean is_unseen(gunichar c)
+{
+    return c == 0xAD || c == 0x200B || c == 0x2060 || c == 0xFEFF;
+}
+
 /* Latin ligatures of old fonts (U+FB00..FB06) as the letters they stand for. */
 static char *without_ligatures(const char *text)
 {
@@ -33,7 +39,7 @@ static char *without_ligatures(const char *text)
         gunichar c = g_utf8_get_char(text);
         if (c >= 0xFB00 && c <= 0xFB06)
             g_string_append(plain, letters[c - 0xFB00]);
-        else if (c != 0xAD) /* a soft hyphen prints nothing */
+        else if (!is_unseen(c))
             g_string_append_unichar(plain, c);
     }
     return g_string_free(plain, FALSE);

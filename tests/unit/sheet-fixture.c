@@ -53,6 +53,7 @@ aperta_score *fixture_score(const char *notes)
     score->file = g_strdup("fixture.musicxml");
     score->title = g_strdup("Fixture");
     score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
+    score->left_out = g_ptr_array_new();
     score->warnings = g_ptr_array_new_with_free_func(g_free);
     score->parts = g_ptr_array_new();
     score->key = (aperta_key){.known = TRUE, .confidence = 1.0};

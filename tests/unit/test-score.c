@@ -162,6 +162,19 @@ static void test_chords(void **state)
     assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 1))->element, 3);
 }
 
+/* The syllables that are left out, as "text verse why". */
+static void expect_left_out(const aperta_score *score, const char *expected)
+{
+    g_autoptr(GString) list = g_string_new(NULL);
+
+    for (guint i = 0; i < score->left_out->len; i++) {
+        const aperta_left_out *one = g_ptr_array_index(score->left_out, i);
+        assert_string_equal(one->bar, "1");
+        g_string_append_printf(list, "%s%s %d %s", i > 0 ? ", " : "", one->text, one->verse, one->why);
+    }
+    assert_string_equal(list->str, expected);
+}
+
 static char *voiced(const char *pitch, int duration, const char *lyric, const char *voice)
 {
     g_autofree char *extra = g_strdup_printf("<voice>%s</voice>", voice);
@@ -198,8 +211,26 @@ static void test_two_voices_with_words(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
-    assert_true(has_warning(score, "voice 2 has syllables of its own that are not read (1; part \"P1/2\""));
+    assert_true(
+        has_warning(score, "voice 2 has words of its own that are not read (1 syllable: \"low\"; part \"P1/2\""));
     assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 3);
+    expect_left_out(score, "low 1 voice");
+}
+
+/* A voice whose words stand where the other one has notes and no words says what both sing. */
+static void test_words_of_another_voice(void **state)
+{
+    (void)state;
+    g_autofree char *text =
+        bar_of(joined(voiced("C5", 2, "one", "1"), voiced("D5", 2, NULL, "1"), voiced("E5", 2, "three", "1"),
+                      voiced("F5", 2, NULL, "1"), g_strdup("<backup><duration>8</duration></backup>"),
+                      voiced("C4", 2, NULL, "2"), voiced("D4", 2, "two", "2"), voiced("E4", 4, NULL, "2"), NULL));
+    g_autoptr(aperta_score) score = read_text(text);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C5@0+1 {1:one} D5@1+1 {1:two} E5@2+1 {1:three} F5@3+1");
+    assert_true(has_warning(score, "words of voice 2 are read under the notes of voice 1 (1 syllable)"));
+    expect_left_out(score, "");
 }
 
 /* Where the main voice has no notes in a bar, the line goes on in the voice that sings. */
@@ -238,7 +269,7 @@ static void test_two_singers_on_a_staff(void **state)
 
     assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@6+2 {1:three}");
     assert_true(
-        has_warning(score, "voice 2 has syllables of its own that are not read (3; part \"P1/2\" is that voice)"));
+        has_warning(score, "voice 2 has words of its own that are not read (1 syllable: \"three\"; part \"P1/2\" is"));
 }
 
 /* Two staves that both begin with voice 1. */
@@ -256,7 +287,7 @@ static void test_voices_of_two_staves(void **state)
     g_autofree char *lower_shown = show(lower);
 
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
-    assert_true(has_warning(score, "voice 1 staff 2 has syllables of its own that are not read (1"));
+    assert_true(has_warning(score, "voice 1 staff 2 has words of its own that are not read (1 syllable: \"low\""));
     assert_string_equal(lower_shown, "C3@0+4 {1:low}");
 }
 
@@ -441,6 +472,31 @@ static void test_silent_notes(void **state)
     assert_true(has_warning(score, "notes without a pitch that can be read are left out (2 notes)"));
     assert_true(has_warning(score, "and are left out (3 syllables: \"cue\", \"spoken\", \"sigh\")"));
     assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 4);
+    expect_left_out(score, "cue 1 cue, spoken 1 no pitch, sigh 1 rest");
+}
+
+/* A score of rests has no notes, and is none the less a score. */
+static void test_rests_only(void **state)
+{
+    (void)state;
+    g_autofree char *text = one_bar("<note><rest/><duration>8</duration><lyric><text>hush</text></lyric></note>");
+    g_autoptr(aperta_score) score = read_text(text);
+
+    assert_int_equal(score->notes->len, 0);
+    assert_int_equal(score->n_verses, 0);
+    expect_left_out(score, "hush 0 rest");
+}
+
+/* <chord/> joins a note of its bar; where there is none, it means nothing. */
+static void test_chord_of_nothing(void **state)
+{
+    (void)state;
+    g_autofree char *first = note_xml("C4", 4, "la", NULL);
+    g_autofree char *second = note_xml("D4", 4, "lu", NULL);
+    g_autofree char *notes = g_strconcat("<note><chord/>", first + strlen("<note>"), second, NULL);
+    g_autofree char *text = one_bar(notes);
+
+    expect_shown(text, "C4@0+2 {1:la} D4@2+2 {1:lu}");
 }
 
 /* <alter> may be a fraction; pitches may lie where no MIDI number is. */
@@ -542,6 +598,7 @@ int main(void)
         cmocka_unit_test(test_chords),
         cmocka_unit_test(test_voices),
         cmocka_unit_test(test_two_voices_with_words),
+        cmocka_unit_test(test_words_of_another_voice),
         cmocka_unit_test(test_line_changes_voice),
         cmocka_unit_test(test_two_singers_on_a_staff),
         cmocka_unit_test(test_voices_of_two_staves),
@@ -552,6 +609,8 @@ int main(void)
         cmocka_unit_test(test_key_changes),
         cmocka_unit_test(test_repeats),
         cmocka_unit_test(test_silent_notes),
+        cmocka_unit_test(test_rests_only),
+        cmocka_unit_test(test_chord_of_nothing),
         cmocka_unit_test(test_odd_pitches),
         cmocka_unit_test(test_back_too_far),
         cmocka_unit_test(test_titles),

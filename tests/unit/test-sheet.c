@@ -78,6 +78,22 @@ static void test_verses(void **state)
     assert_non_null(strstr(error->message, "no verse 3"));
 }
 
+/* Verses 2 and 4 only: a number that is passed over is no verse, unless it is asked for. */
+static void test_numbers_passed_over(void **state)
+{
+    g_autoptr(aperta_sheet) all = sheet_of("C5:1::see::ah A3:1::moon::", (aperta_sheet_options){0});
+    g_autoptr(aperta_sheet) first = sheet_of("C5:1::see::ah A3:1::moon::", (aperta_sheet_options){.verse = 1});
+    (void)state;
+    assert_int_equal(all->verses->len, 2);
+    assert_int_equal(all->notes->len, 4);
+    assert_int_equal(note_at(all, 0)->verse, 2);
+    assert_int_equal(note_at(all, 2)->verse, 4);
+    assert_false(warned(all, "no-words"));
+    assert_int_equal(first->notes->len, 2);
+    assert_null(note_at(first, 0)->syllable);
+    assert_true(warned(first, "no-words"));
+}
+
 static void test_without_words(void **state)
 {
     g_autoptr(aperta_sheet) sheet = sheet_of("C5:1 A3:1", (aperta_sheet_options){0});
@@ -508,6 +524,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_melisma_keeps_its_vowel),
         cmocka_unit_test(test_verses),
+        cmocka_unit_test(test_numbers_passed_over),
         cmocka_unit_test(test_without_words),
         cmocka_unit_test(test_grace_notes),
         cmocka_unit_test(test_weights),
