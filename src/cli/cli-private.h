@@ -27,12 +27,19 @@ int cli_rules(int argc, char **argv);
 
 /* ---- options (options.c) ------------------------------------------------------------------------------------- */
 
+/* Options of the commands that advise (advising.h). */
+typedef struct cli_advising_words cli_advising_words;
+/* Append, as GOptionEntry, what such a command may be asked, and how it may answer; words receives the values. */
+void cli_advising_add_questions(cli_advising_words *words, GArray *entries);
+void cli_advising_add_answers(cli_advising_words *words, GArray *entries);
+
 typedef struct {
     const char *command;     /* "take" */
     const char *arguments;   /* "FILE..." */
     const char *summary;     /* one or two sentences above the options */
     const char *description; /* below the options; may be NULL */
     const GOptionEntry *entries;
+    cli_advising_words *advising; /* NULL: not a command that advises */
 } cli_syntax;
 
 /* Reads the options; --help and wrong options end the command. TRUE: go on. FALSE: *status is the exit status. */
@@ -56,25 +63,6 @@ gboolean cli_is_path(const char *name, const char *ending);
 /* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
  * an unknown name. */
 int cli_reference_error(const char *name, const GError *error, const char *ending);
-/* What every command that advises asks for, before it is checked. */
-typedef struct {
-    char *style, *rules, *table, *voice, *folder, *jobs;
-    gboolean json, csv, quiet, no_colour;
-} cli_advising_words;
-
-void cli_advising_words_clear(cli_advising_words *words);
-/* Complains and returns FALSE on wrong usage. voice stays as it is when none is given. */
-gboolean cli_check_advising(const char *command, const cli_advising_words *words, aperta_voice *voice, guint *jobs);
-/* The name of a style, or the path of a rules file. The caller frees. */
-char *cli_wanted_style(const cli_advising_words *words);
-cli_format cli_wanted_format(const cli_advising_words *words);
-gboolean cli_wanted_colour(const cli_advising_words *words);
-
-/* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */
-int cli_check_reference(const char *style, const char *table);
-/* All that is read and must not be written over: the files, rules and a table of one's own; NULL at the end. The
- * strings stay the caller's. */
-GPtrArray *cli_input_files(char *const *files, const char *style, const char *table);
 
 /* ---- messages and standard output (messages.c) --------------------------------------------------------------- */
 
@@ -145,6 +133,10 @@ GBytes *cli_picture(char *svg, const char *path, GError **error);
 
 /* ---- several files over worker processes (batch.c) -------------------------------------------------------------- */
 
+/* Reads file number index and writes its outputs. *text is what to print, NULL after a failure. Returns an exit
+ * status. */
+typedef int (*cli_work)(void *data, guint index, char **text);
+
 typedef struct {
     char *const *files;
     guint n_files;
@@ -152,8 +144,7 @@ typedef struct {
     cli_format format;
     gboolean quiet;
     const char *what; /* "recordings" */
-    /* Reads one file and writes its outputs. *text is what to print, NULL after a failure. Returns an exit status. */
-    int (*work)(void *data, guint index, char **text);
+    cli_work work;
     void *data;
 } cli_batch;
 

@@ -1,25 +1,42 @@
 /* options.c - reading a command's options, and what to say when they are wrong. */
 #include "cli-private.h"
 
-#include <aperta/advice.h>
-#include <aperta/vowel.h>
+#include <aperta/base.h>
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-static GOptionContext *context_of(const cli_syntax *syntax, gboolean *help)
+static void add_entries(GArray *all, const GOptionEntry *entries)
+{
+    for (; entries->long_name != NULL; entries++)
+        g_array_append_val(all, *entries);
+}
+
+/* The command's own options, after and before those that every advising command has, as --help lists them. */
+static GArray *entries_of(const cli_syntax *syntax, gboolean *help)
+{
+    GArray *all = g_array_new(TRUE, TRUE, sizeof(GOptionEntry));
+    const GOptionEntry help_entry[] = {{"help", 'h', 0, G_OPTION_ARG_NONE, help, "Show this help and end", NULL},
+                                       G_OPTION_ENTRY_NULL};
+
+    if (syntax->advising != NULL)
+        cli_advising_add_questions(syntax->advising, all);
+    add_entries(all, syntax->entries);
+    if (syntax->advising != NULL)
+        cli_advising_add_answers(syntax->advising, all);
+    add_entries(all, help_entry);
+    return all;
+}
+
+static GOptionContext *context_of(const cli_syntax *syntax, const GOptionEntry *entries)
 {
     GOptionContext *context = g_option_context_new(syntax->arguments);
-    const GOptionEntry help_entry[] = {
-        {"help", 'h', G_OPTION_FLAG_NONE, G_OPTION_ARG_NONE, help, "Show this help and end", NULL},
-        G_OPTION_ENTRY_NULL};
 
     g_option_context_set_help_enabled(context, FALSE);
     g_option_context_set_summary(context, syntax->summary);
     g_option_context_set_description(context, syntax->description);
-    g_option_context_add_main_entries(context, syntax->entries, NULL);
-    g_option_context_add_main_entries(context, help_entry, NULL);
+    g_option_context_add_main_entries(context, entries, NULL);
     return context;
 }
 
@@ -31,7 +48,6 @@ static char *option_hint(const GOptionEntry *entries, const char *option)
 
     if (option == NULL)
         return NULL;
-    g_ptr_array_add(names, g_strdup("--help"));
     for (; entries->long_name != NULL; entries++)
         if (*entries->long_name != '\0') /* empty: the arguments that are no options */
             g_ptr_array_add(names, g_strconcat("--", entries->long_name, NULL));
@@ -40,26 +56,28 @@ static char *option_hint(const GOptionEntry *entries, const char *option)
 }
 
 /* GLib's message, begun and ended as ours are: "Unknown option --vioce=alto". */
-static int complain_of_options(const cli_syntax *syntax, const GError *error)
+static int complain_of_options(const char *command, const GOptionEntry *entries, const GError *error)
 {
     g_autofree char *hint = NULL;
 
     if (g_error_matches(error, G_OPTION_ERROR, G_OPTION_ERROR_UNKNOWN_OPTION))
-        hint = option_hint(syntax->entries, strstr(error->message, "--"));
-    return cli_usage_error(syntax->command, "%c%s%s", g_ascii_tolower(error->message[0]), error->message + 1,
+        hint = option_hint(entries, strstr(error->message, "--"));
+    return cli_usage_error(command, "%c%s%s", g_ascii_tolower(error->message[0]), error->message + 1,
                            hint != NULL ? hint : "");
 }
 
 gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int *status)
 {
     gboolean help = FALSE;
-    g_autoptr(GOptionContext) context = context_of(syntax, &help);
+    g_autoptr(GArray) entries = entries_of(syntax, &help);
+    const GOptionEntry *first = (const GOptionEntry *)(void *)entries->data;
+    g_autoptr(GOptionContext) context = context_of(syntax, first);
     g_autoptr(GError) error = NULL;
     g_autofree char *name = g_strconcat("aperta ", syntax->command, NULL);
 
     g_set_prgname(name);
     if (!g_option_context_parse(context, &argc, &argv, &error)) {
-        *status = complain_of_options(syntax, error);
+        *status = complain_of_options(syntax->command, first, error);
         return FALSE;
     }
     if (help) {
@@ -143,91 +161,4 @@ int cli_reference_error(const char *name, const GError *error, const char *endin
 
     cli_complain(file ? name : NULL, error->message);
     return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
-}
-
-/* ---- what every command that advises asks for ---------------------------------------------------------------------
- */
-
-void cli_advising_words_clear(cli_advising_words *words)
-{
-    char *all[] = {words->style, words->rules, words->table, words->voice, words->folder, words->jobs};
-
-    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
-        g_free(all[i]);
-}
-
-static gboolean check_voice(const char *command, const char *word, aperta_voice *voice)
-{
-    if (word == NULL || aperta_voice_parse(word, voice))
-        return TRUE;
-    g_autoptr(GString) known = g_string_new(NULL);
-    for (aperta_voice one = APERTA_VOICE_WOMAN; one <= APERTA_VOICE_BASS; one++)
-        g_string_append_printf(known, "%s%s", known->len > 0 ? ", " : "", aperta_voice_word(one));
-    return cli_refuse(command, "--voice %s: it is one of %s", word, known->str);
-}
-
-static gboolean check_jobs(const char *command, const char *text, guint *jobs)
-{
-    int value = (int)g_get_num_processors();
-
-    if (text != NULL && !cli_parse_whole(text, 1, G_MAXINT, &value))
-        return cli_refuse(command, "--jobs %s: it is a whole number, at least 1", text);
-    *jobs = (guint)value;
-    return TRUE;
-}
-
-gboolean cli_check_advising(const char *command, const cli_advising_words *words, aperta_voice *voice, guint *jobs)
-{
-    if (words->json && words->csv)
-        return cli_refuse(command, "--json and --csv exclude each other");
-    if (words->style != NULL && words->rules != NULL)
-        return cli_refuse(command, "--style and --rules exclude each other");
-    if (words->folder != NULL && *words->folder == '\0')
-        return cli_refuse(command, "--out needs the name of a folder");
-    return check_jobs(command, words->jobs, jobs) && check_voice(command, words->voice, voice);
-}
-
-/* A path is written so that it cannot be taken for the name of a style. */
-char *cli_wanted_style(const cli_advising_words *words)
-{
-    if (words->rules == NULL)
-        return g_strdup(words->style != NULL ? words->style : "belt");
-    return cli_is_path(words->rules, ".rules") ? g_strdup(words->rules) : g_build_filename(".", words->rules, NULL);
-}
-
-cli_format cli_wanted_format(const cli_advising_words *words)
-{
-    return words->json ? CLI_JSON : words->csv ? CLI_CSV : CLI_TEXT;
-}
-
-gboolean cli_wanted_colour(const cli_advising_words *words)
-{
-    return cli_wanted_format(words) == CLI_TEXT && !words->no_colour && cli_wants_colour();
-}
-
-int cli_check_reference(const char *style, const char *table_name)
-{
-    g_autoptr(GError) error = NULL;
-    g_autoptr(aperta_rules) rules = aperta_rules_load(style, &error);
-
-    if (rules == NULL)
-        return cli_reference_error(style, error, ".rules");
-    if (table_name == NULL)
-        return CLI_OK;
-    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(table_name, &error);
-    return table != NULL ? CLI_OK : cli_reference_error(table_name, error, ".tsv");
-}
-
-GPtrArray *cli_input_files(char *const *files, const char *style, const char *table)
-{
-    GPtrArray *inputs = g_ptr_array_new();
-
-    for (; *files != NULL; files++)
-        g_ptr_array_add(inputs, *files);
-    if (cli_is_path(style, ".rules"))
-        g_ptr_array_add(inputs, (gpointer)style);
-    if (table != NULL && cli_is_path(table, ".tsv"))
-        g_ptr_array_add(inputs, (gpointer)table);
-    g_ptr_array_add(inputs, NULL);
-    return inputs;
 }

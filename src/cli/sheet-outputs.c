@@ -20,15 +20,15 @@ cli_outputs *sheet_outputs_plan(const sheet_request *request)
 {
     cli_outputs *outputs = cli_outputs_new();
 
-    cli_outputs_add_folder(outputs, request->folder, kept, G_N_ELEMENTS(kept), request->files);
+    cli_outputs_add_folder(outputs, request->common.folder, kept, G_N_ELEMENTS(kept), request->common.files);
     return outputs;
 }
 
 char *sheet_render(const sheet_request *request, const aperta_sheet *sheet)
 {
-    const aperta_report_text_options options = {.colour = request->colour, .columns = cli_columns()};
+    const aperta_report_text_options options = {.colour = request->common.colour, .columns = cli_columns()};
 
-    switch (request->format) {
+    switch (request->common.format) {
     case CLI_JSON:
         return aperta_report_sheet_json(sheet);
     case CLI_CSV:
@@ -88,11 +88,11 @@ static GBytes *render_output(int kind, const char *path G_GNUC_UNUSED, void *dat
 gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const sheet_request *request,
                              const aperta_sheet *sheet)
 {
-    const char *file = request->files[index];
+    const char *file = request->common.files[index];
     const char *objection = objection_to_marking(sheet, file);
     rendering of = {sheet, file, request->paper};
 
-    if (request->folder != NULL && objection != NULL)
-        cli_remark(request->quiet, "%s: %s, so there is no marked.musicxml", file, objection);
+    if (request->common.folder != NULL && objection != NULL)
+        cli_remark(request->common.quiet, "%s: %s, so there is no marked.musicxml", file, objection);
     return cli_outputs_write(outputs, index, render_output, &of);
 }

@@ -2,25 +2,17 @@
 #ifndef SHEET_PRIVATE_H
 #define SHEET_PRIVATE_H
 
-#include "cli-private.h"
+#include "advising.h"
 
 #include <aperta/report.h>
 #include <aperta/result.h>
 
 /* All that the command line asked for. Strings are owned. */
 typedef struct {
-    char **files; /* NULL-terminated */
-    guint n_files;
-    aperta_sheet_options options; /* strings belong to the members below */
-    char *style;                  /* a style's name, or the path of a rules file */
-    char *table;
+    cli_advising common;
+    aperta_sheet_options options; /* its strings belong to the other members */
     char *part;
     char *word_list;
-    cli_format format;
-    gboolean colour;
-    gboolean quiet;
-    guint jobs;
-    char *folder; /* NULL: not asked for */
     aperta_paper paper;
 } sheet_request;
 

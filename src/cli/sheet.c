@@ -11,7 +11,6 @@ enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
 typedef struct {
     cli_advising_words common;
     char *part, *octave, *language, *word_list, *verse, *keys, *range, *paper;
-    char **files;
 } sheet_words;
 
 static void sheet_words_clear(sheet_words *words)
@@ -21,18 +20,17 @@ static void sheet_words_clear(sheet_words *words)
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
-    g_strfreev(words->files);
     cli_advising_words_clear(&words->common);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_words, sheet_words_clear)
 
 static void sheet_request_clear(sheet_request *request)
 {
-    char *all[] = {request->style, request->table, request->part, request->word_list, request->folder};
+    char *all[] = {request->part, request->word_list};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
-    g_strfreev(request->files);
+    cli_advising_clear(&request->common);
     aperta_dictions_free(request->options.dictions);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_request, sheet_request_clear)
@@ -42,12 +40,6 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(sheet_request, sheet_request_clear)
 static gboolean read_words(sheet_words *words, int argc, char **argv, int *status)
 {
     const GOptionEntry entries[] = {
-        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->common.style, "belt (the default), legit or classical", "STYLE"},
-        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->common.rules, "Advise by rules of your own", "FILE"},
-        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->common.voice,
-         "Who sings: woman, man, child, soprano, mezzo, ...", "WORD"},
-        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->common.table, "Vowel table to expect (see aperta tables)",
-         "NAME"},
         {"part", 0, 0, G_OPTION_ARG_STRING, &words->part, "Name or number of the part (default: most words)", "NAME"},
         {"octave", 0, 0, G_OPTION_ARG_FILENAME, &words->octave, "Sung so many octaves higher; -1 is lower", "N"},
         {"verse", 0, 0, G_OPTION_ARG_FILENAME, &words->verse, "Only this verse (default: all)", "N|all"},
@@ -57,17 +49,7 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
         {"keys", 0, 0, G_OPTION_ARG_FILENAME, &words->keys, "Try other keys, semitones such as -6..+6", "FROM..TO"},
         {"range", 0, 0, G_OPTION_ARG_FILENAME, &words->range, "The singer's range, such as G3-E5: try other keys",
          "LOW-HIGH"},
-        {"json", 0, 0, G_OPTION_ARG_NONE, &words->common.json, "Print JSON instead of the sheet", NULL},
-        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->common.csv, "Print one line of CSV a note instead of the sheet", NULL},
-        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->common.folder, "Write everything worth keeping into this folder",
-         "DIR"},
         {"paper", 0, 0, G_OPTION_ARG_FILENAME, &words->paper, "Pages of the PDF: a4 (the default) or letter", "SIZE"},
-        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->common.jobs, "So many at once (default: as many as processors)",
-         "N"},
-        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->common.quiet, "No progress and no remarks; errors are still told",
-         NULL},
-        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->common.no_colour, "No colours, even on a terminal", NULL},
-        {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
         G_OPTION_ENTRY_NULL};
     const cli_syntax syntax = {
         .command = "sheet",
@@ -77,6 +59,7 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
                    "chosen style, and in which key the song is easiest.",
         .description = "Advice is a strategy to try, never a reason to push. Stop when it hurts.",
         .entries = entries,
+        .advising = &words->common,
     };
 
     return cli_parse_options(&syntax, argc, argv, status);
@@ -154,28 +137,19 @@ static gboolean check_paper(const sheet_words *words, sheet_request *request)
 
 static gboolean check_words(sheet_words *words, sheet_request *request)
 {
-    request->files = g_steal_pointer(&words->files);
-    request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
-    if (request->n_files == 0)
-        return cli_refuse("sheet", "a score is missing");
-    return cli_check_advising("sheet", &words->common, &request->options.voice, &request->jobs) &&
+    return cli_check_advising("sheet", "score", &words->common, &request->options.voice) &&
            check_score(words, request) && check_language(words, request) && check_keys(words, request) &&
            check_range(words, request) && check_paper(words, request);
 }
 
 static void fill_request(sheet_words *words, sheet_request *request)
 {
-    request->style = cli_wanted_style(&words->common);
-    request->table = g_steal_pointer(&words->common.table);
+    cli_advising_fill(&words->common, &request->common);
     request->part = g_steal_pointer(&words->part);
     request->word_list = g_steal_pointer(&words->word_list);
-    request->folder = g_steal_pointer(&words->common.folder);
-    request->format = cli_wanted_format(&words->common);
-    request->quiet = words->common.quiet;
-    request->colour = cli_wanted_colour(&words->common);
     if (words->common.style != NULL || words->common.rules != NULL)
-        request->options.style = request->style; /* else nobody said, which the sheet remarks upon */
-    request->options.table = request->table;
+        request->options.style = request->common.style; /* else nobody said, which the sheet remarks upon */
+    request->options.table = request->common.table;
     request->options.part = request->part;
 }
 
@@ -191,7 +165,7 @@ static int sheet_one(void *data, guint index, char **text)
 {
     const sheet_work *work = data;
     const sheet_request *request = work->request;
-    const char *file = request->files[index];
+    const char *file = request->common.files[index];
     g_autoptr(GError) error = NULL;
     g_autoptr(aperta_sheet) sheet = aperta_sheet_read(file, &request->options, &error);
 
@@ -208,16 +182,6 @@ static int sheet_one(void *data, guint index, char **text)
     return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
 }
 
-/* Files that an output must not stand on. */
-static gboolean check_outputs(const cli_outputs *outputs, const sheet_request *request)
-{
-    g_autoptr(GPtrArray) inputs = cli_input_files(request->files, request->style, request->table);
-
-    if (request->word_list != NULL)
-        g_ptr_array_insert(inputs, 0, request->word_list);
-    return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
-}
-
 /* What several scores need is made ready once, before the work is shared out. A wrong --words is told early: a vowel
  * that one language can judge can be judged in all. Where no language is named, English is only the likeliest, and what
  * is wrong with it (a list of one's own in the configuration folder) matters to the scores that are English. */
@@ -227,7 +191,7 @@ static int prepare_words(sheet_request *request)
     g_autoptr(GError) error = NULL;
 
     request->options.dictions = aperta_dictions_create(list);
-    if (request->n_files < 2 ||
+    if (request->common.n_files < 2 ||
         aperta_dictions_get(request->options.dictions, language != NULL ? language : "en-US", &error) != NULL ||
         (language == NULL && list == NULL))
         return CLI_OK;
@@ -246,22 +210,13 @@ int cli_sheet(int argc, char **argv)
     if (!check_words(&words, &request))
         return CLI_USAGE;
     fill_request(&words, &request);
-    if ((status = cli_check_reference(request.style, request.table)) != CLI_OK)
+    if ((status = cli_advising_check_reference(&request.common)) != CLI_OK)
         return status;
     g_autoptr(cli_outputs) outputs = sheet_outputs_plan(&request);
-    if (!check_outputs(outputs, &request))
+    if (!cli_advising_check_outputs(&request.common, request.word_list, outputs))
         return CLI_FAILED;
     if ((status = prepare_words(&request)) != CLI_OK)
         return status;
     sheet_work work = {&request, outputs};
-    const cli_batch batch = {.files = request.files,
-                             .n_files = request.n_files,
-                             .jobs = request.jobs,
-                             .format = request.format,
-                             .quiet = request.quiet,
-                             .what = "scores",
-                             .work = sheet_one,
-                             .data = &work};
-    cli_catch_interrupts();
-    return cli_batch_run(&batch);
+    return cli_advising_run(&request.common, "scores", sheet_one, &work);
 }

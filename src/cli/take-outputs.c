@@ -1,5 +1,4 @@
 /* take-outputs.c - the files that a take writes, and what it prints. */
-#include "cli-private.h"
 #include "take-private.h"
 
 typedef enum {
@@ -26,15 +25,15 @@ cli_outputs *take_outputs_plan(const take_request *request)
     cli_outputs_add(outputs, OUTPUT_FRAMES, request->frames);
     cli_outputs_add(outputs, OUTPUT_CHART, request->chart);
     cli_outputs_add(outputs, OUTPUT_HARMONICS, request->harmonics);
-    cli_outputs_add_folder(outputs, request->folder, kept, G_N_ELEMENTS(kept), request->files);
+    cli_outputs_add_folder(outputs, request->common.folder, kept, G_N_ELEMENTS(kept), request->common.files);
     return outputs;
 }
 
 char *take_render(const take_request *request, const aperta_result *result)
 {
-    const aperta_report_text_options options = {.colour = request->colour, .columns = cli_columns()};
+    const aperta_report_text_options options = {.colour = request->common.colour, .columns = cli_columns()};
 
-    switch (request->format) {
+    switch (request->common.format) {
     case CLI_JSON:
         return aperta_report_json(result);
     case CLI_CSV:
@@ -82,7 +81,7 @@ gboolean take_outputs_write(const cli_outputs *outputs, guint index, const take_
     gboolean good = cli_outputs_write(outputs, index, render_output, &of);
 
     if (of.nothing_to_draw)
-        cli_remark(request->quiet, "%s: no note has advice, so there is no picture of harmonics",
-                   request->files[index]);
+        cli_remark(request->common.quiet, "%s: no note has advice, so there is no picture of harmonics",
+                   request->common.files[index]);
     return good;
 }

@@ -2,27 +2,19 @@
 #ifndef TAKE_PRIVATE_H
 #define TAKE_PRIVATE_H
 
-#include "cli-private.h"
+#include "advising.h"
 
 #include <aperta/report.h>
 #include <aperta/result.h>
 
 /* All that the command line asked for. Strings are owned. */
 typedef struct {
-    char **files; /* NULL-terminated */
-    guint n_files;
-    aperta_take_options options; /* strings belong to the members below */
-    char *style;                 /* a style's name, or the path of a rules file */
-    char *table;
+    cli_advising common;
+    aperta_take_options options; /* its strings belong to the other members */
     char *corrections;
-    cli_format format;
-    gboolean colour;
-    gboolean quiet;
-    guint jobs;
     char *frames; /* paths; NULL: not asked for */
     char *chart;
     char *harmonics;
-    char *folder;
 } take_request;
 
 /* ---- take-outputs.c ---------------------------------------------------------------------------------------------- */

@@ -1,5 +1,4 @@
 /* take.c - "aperta take": options, their checks, and the way of one recording through the library. */
-#include "cli-private.h"
 #include "take-private.h"
 
 #include <math.h>
@@ -14,7 +13,6 @@ typedef struct {
     cli_advising_words common;
     char *from, *to, *channel, *a4, *hop, *correct, *frames, *chart, *harmonics;
     gboolean explain;
-    char **files;
 } take_words;
 
 static void take_words_clear(take_words *words)
@@ -24,19 +22,17 @@ static void take_words_clear(take_words *words)
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
-    g_strfreev(words->files);
     cli_advising_words_clear(&words->common);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_words, take_words_clear)
 
 static void take_request_clear(take_request *request)
 {
-    char *all[] = {request->style, request->table,     request->corrections, request->frames,
-                   request->chart, request->harmonics, request->folder};
+    char *all[] = {request->corrections, request->frames, request->chart, request->harmonics};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
-    g_strfreev(request->files);
+    cli_advising_clear(&request->common);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_request, take_request_clear)
 
@@ -45,12 +41,6 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_request, take_request_clear)
 static gboolean read_words(take_words *words, int argc, char **argv, int *status)
 {
     const GOptionEntry entries[] = {
-        {"style", 0, 0, G_OPTION_ARG_FILENAME, &words->common.style, "belt (the default), legit or classical", "STYLE"},
-        {"rules", 0, 0, G_OPTION_ARG_FILENAME, &words->common.rules, "Advise by rules of your own", "FILE"},
-        {"voice", 0, 0, G_OPTION_ARG_FILENAME, &words->common.voice,
-         "Who sings: woman, man, child, soprano, mezzo, ...", "WORD"},
-        {"table", 0, 0, G_OPTION_ARG_FILENAME, &words->common.table, "Vowel table to compare with (see aperta tables)",
-         "NAME"},
         {"from", 0, 0, G_OPTION_ARG_FILENAME, &words->from, "Start here: seconds, or minutes:seconds", "TIME"},
         {"to", 0, 0, G_OPTION_ARG_FILENAME, &words->to, "End here", "TIME"},
         {"channel", 0, 0, G_OPTION_ARG_FILENAME, &words->channel, "Read this channel, 1 is the first (default: mix)",
@@ -59,22 +49,11 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
         {"hop", 0, 0, G_OPTION_ARG_FILENAME, &words->hop, "Time between frames, 5 or 10 ms (default: 10)", "MS"},
         {"correct", 0, 0, G_OPTION_ARG_FILENAME, &words->correct, "Overrule what was heard, note by note", "FILE.csv"},
         {"explain", 0, 0, G_OPTION_ARG_NONE, &words->explain, "Say of every rule why it spoke or kept silent", NULL},
-        {"json", 0, 0, G_OPTION_ARG_NONE, &words->common.json, "Print JSON instead of the report", NULL},
-        {"csv", 0, 0, G_OPTION_ARG_NONE, &words->common.csv, "Print one line of CSV a note instead of the report",
-         NULL},
         {"frames", 0, 0, G_OPTION_ARG_FILENAME, &words->frames, "Write pitch and resonances frame by frame",
          "FILE.csv"},
         {"chart", 0, 0, G_OPTION_ARG_FILENAME, &words->chart, "Draw the vowel chart (.svg, .png or .pdf)", "FILE"},
         {"harmonics", 0, 0, G_OPTION_ARG_FILENAME, &words->harmonics,
          "Draw the harmonics of notes with advice, likewise", "FILE"},
-        {"out", 0, 0, G_OPTION_ARG_FILENAME, &words->common.folder, "Write everything worth keeping into this folder",
-         "DIR"},
-        {"jobs", 0, 0, G_OPTION_ARG_FILENAME, &words->common.jobs, "So many at once (default: as many as processors)",
-         "N"},
-        {"quiet", 'q', 0, G_OPTION_ARG_NONE, &words->common.quiet, "No progress and no remarks; errors are still told",
-         NULL},
-        {"no-colour", 0, 0, G_OPTION_ARG_NONE, &words->common.no_colour, "No colours, even on a terminal", NULL},
-        {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words->files, NULL, NULL},
         G_OPTION_ENTRY_NULL};
     const cli_syntax syntax = {
         .command = "take",
@@ -84,6 +63,7 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
                    "vowels may be worth reshaping in the chosen style.",
         .description = "Advice is a strategy to try, never a reason to push. Stop when it hurts.",
         .entries = entries,
+        .advising = &words->common,
     };
 
     return cli_parse_options(&syntax, argc, argv, status);
@@ -137,9 +117,9 @@ static gboolean check_picture(const char *option, const char *path)
     return cli_refuse("take", "%s %s: the name must end in .svg, .png or .pdf", option, path);
 }
 
-static gboolean check_single(const take_words *words, const take_request *request)
+static gboolean check_single(const take_words *words)
 {
-    if (request->n_files < 2)
+    if (g_strv_length(words->common.files) < 2)
         return TRUE;
     const char *option = words->frames != NULL      ? "--frames"
                          : words->chart != NULL     ? "--chart"
@@ -154,34 +134,25 @@ static gboolean check_single(const take_words *words, const take_request *reques
 
 static gboolean check_words(take_words *words, take_request *request)
 {
-    request->files = g_steal_pointer(&words->files);
-    request->n_files = request->files != NULL ? g_strv_length(request->files) : 0;
-    if (request->n_files == 0)
-        return cli_refuse("take", "a recording is missing");
     if (words->frames != NULL && *words->frames == '\0')
         return cli_refuse("take", "--frames needs the name of a file");
-    return cli_check_advising("take", &words->common, &request->options.voice, &request->jobs) &&
+    return cli_check_advising("take", "recording", &words->common, &request->options.voice) &&
            check_times(words, request) && check_numbers(words, request) && check_picture("--chart", words->chart) &&
-           check_picture("--harmonics", words->harmonics) && check_single(words, request);
+           check_picture("--harmonics", words->harmonics) && check_single(words);
 }
 
 static void fill_request(take_words *words, take_request *request)
 {
-    request->style = cli_wanted_style(&words->common);
-    request->table = g_steal_pointer(&words->common.table);
+    cli_advising_fill(&words->common, &request->common);
     request->corrections = g_steal_pointer(&words->correct);
     request->frames = g_steal_pointer(&words->frames);
     request->chart = g_steal_pointer(&words->chart);
     request->harmonics = g_steal_pointer(&words->harmonics);
-    request->folder = g_steal_pointer(&words->common.folder);
-    request->format = cli_wanted_format(&words->common);
-    request->quiet = words->common.quiet;
-    request->colour = cli_wanted_colour(&words->common);
-    request->options.style = request->style;
-    request->options.table = request->table;
+    request->options.style = request->common.style;
+    request->options.table = request->common.table;
     request->options.corrections = request->corrections;
     request->options.explain = words->explain;
-    request->options.keep_frames = request->frames != NULL || request->folder != NULL;
+    request->options.keep_frames = request->frames != NULL || request->common.folder != NULL;
     request->options.cancel = cli_interrupt_flag();
 }
 
@@ -197,13 +168,13 @@ static int take_one(void *data, guint index, char **text)
 {
     const take_work *work = data;
     const take_request *request = work->request;
-    const char *file = request->files[index];
+    const char *file = request->common.files[index];
     aperta_take_options options = request->options;
     g_autoptr(GError) error = NULL;
     cli_progress progress;
 
-    cli_progress_start(&progress, file, request->quiet || request->n_files > 1);
-    options.jobs = MAX(request->jobs / request->n_files, 1);
+    cli_progress_start(&progress, file, request->common.quiet || request->common.n_files > 1);
+    options.jobs = MAX(request->common.jobs / request->common.n_files, 1);
     options.progress = cli_progress_step;
     options.progress_data = &progress;
     g_autoptr(aperta_result) result = aperta_take(file, &options, &error);
@@ -221,16 +192,6 @@ static int take_one(void *data, guint index, char **text)
     return take_outputs_write(work->outputs, index, request, result) ? CLI_OK : CLI_FAILED;
 }
 
-/* Files that an output must not stand on. */
-static gboolean check_outputs(const cli_outputs *outputs, const take_request *request)
-{
-    g_autoptr(GPtrArray) inputs = cli_input_files(request->files, request->style, request->table);
-
-    if (request->corrections != NULL)
-        g_ptr_array_insert(inputs, 0, request->corrections);
-    return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
-}
-
 int cli_take(int argc, char **argv)
 {
     g_auto(take_words) words = {0};
@@ -242,20 +203,11 @@ int cli_take(int argc, char **argv)
     if (!check_words(&words, &request))
         return CLI_USAGE;
     fill_request(&words, &request);
-    if ((status = cli_check_reference(request.style, request.table)) != CLI_OK)
+    if ((status = cli_advising_check_reference(&request.common)) != CLI_OK)
         return status;
     g_autoptr(cli_outputs) outputs = take_outputs_plan(&request);
-    if (!check_outputs(outputs, &request))
+    if (!cli_advising_check_outputs(&request.common, request.corrections, outputs))
         return CLI_FAILED;
     take_work work = {&request, outputs};
-    const cli_batch batch = {.files = request.files,
-                             .n_files = request.n_files,
-                             .jobs = request.jobs,
-                             .format = request.format,
-                             .quiet = request.quiet,
-                             .what = "recordings",
-                             .work = take_one,
-                             .data = &work};
-    cli_catch_interrupts();
-    return cli_batch_run(&batch);
+    return cli_advising_run(&request.common, "recordings", take_one, &work);
 }

@@ -1,0 +1,47 @@
+/* advising.h - what the commands that advise have in common: they read files, go by a style and a table, and print or
+ * keep a report. */
+#ifndef CLI_ADVISING_H
+#define CLI_ADVISING_H
+
+#include "cli-private.h"
+
+/* The shared words of the command line before they are checked. */
+struct cli_advising_words {
+    char *style, *rules, *table, *voice, *folder, *jobs;
+    gboolean json, csv, quiet, no_colour;
+    char **files; /* NULL: none */
+};
+
+void cli_advising_words_clear(cli_advising_words *words);
+
+/* Complains and returns FALSE on wrong usage. input: what one file is, "recording". voice stays as it is when none is
+ * given. */
+gboolean cli_check_advising(const char *command, const char *input, const cli_advising_words *words,
+                            aperta_voice *voice);
+
+/* The same after the checks. Strings are owned. */
+typedef struct {
+    char **files; /* NULL-terminated */
+    guint n_files;
+    char *style;  /* a style's name, or the path of a rules file */
+    char *table;  /* NULL: not asked for */
+    char *folder; /* NULL: not asked for */
+    cli_format format;
+    gboolean colour;
+    gboolean quiet;
+    guint jobs;
+} cli_advising;
+
+/* Takes over strings of words that passed the checks. */
+void cli_advising_fill(cli_advising_words *words, cli_advising *request);
+void cli_advising_clear(cli_advising *request);
+
+/* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */
+int cli_advising_check_reference(const cli_advising *request);
+/* Does no output stand on what is read: the files, rules and a table of one's own, and also (may be NULL)? Complains
+ * and returns FALSE otherwise. */
+gboolean cli_advising_check_outputs(const cli_advising *request, const char *also, const cli_outputs *outputs);
+/* All files, what they print in their order. what: "recordings". Returns an exit status. */
+int cli_advising_run(const cli_advising *request, const char *what, cli_work work, void *data);
+
+#endif
