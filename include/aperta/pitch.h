@@ -15,10 +15,12 @@ typedef struct {
 
 /* What else a frame tells; notes and warnings are made with it. */
 typedef struct {
-    float brightness;   /* 0..1: share of the power above 3 kHz (sibilants, breath) */
-    float change;       /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
-    float second_pitch; /* 0..1: how periodic the sound still is once the first pitch is taken away */
-    float second_hz;    /* its frequency; 0: none */
+    float brightness; /* 0..1: share of the power above 3 kHz (sibilants, breath) */
+    float change;     /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
+    float other_db;   /* level of lasting partials that are not the voice's, re all partials; -200: none */
+    float echo_db;    /* the same of those that are left of what was sung before */
+    float hum_db;     /* the same of mains hum */
+    float borrowed;   /* 0..1: share of the pitch's power in partials that sound under other pitches too */
 } aperta_pitch_feature;
 
 typedef struct aperta_pitch aperta_pitch;

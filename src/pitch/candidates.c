@@ -314,76 +314,6 @@ static double brightness(const listener *l, int rate_hz)
     return low + high > 0.0 ? high / (low + high) : 0.0;
 }
 
-static double sample_at(const float *x, double at)
-{
-    double whole = floor(at);
-    double share = at - whole;
-    const float *p = x + (int)whole;
-
-    return p[0] + share * (p[1] - p[0]);
-}
-
-/* Takes the pitch f0_hz away by subtracting the sound one period earlier, and asks whether what is left is periodic
- * with another period: x(t) - x(t - T) has no component of period T (the cancelling comb of de Cheveigne 1993, J.
- * Acoust. Soc. Am. 93:3271-3290). */
-static double second_pitch(listener *l, int rate_hz, const float *centre, double f0_hz, double *second_hz)
-{
-    double *in = dsp_fft_samples(l->fft);
-    double period = rate_hz / f0_hz;
-    const float *from = centre - l->window_n / 2;
-    double before = 0.0, after = 0.0;
-
-    memset(in, 0, l->fft_n * sizeof *in);
-    for (guint i = 0; i < l->window_n; i++) {
-        double y = sample_at(from + i, period / 2.0) - sample_at(from + i, -period / 2.0);
-        before += from[i] * from[i] * l->window[i] * l->window[i];
-        in[i] = l->window[i] * y;
-        after += in[i] * in[i];
-    }
-    if (after < 2.0 * PITCH_SECOND_POWER * before)
-        return 0.0;
-    dsp_fft_power(l->fft, NULL, l->power);
-    correlate(l, rate_hz, FALSE, l->plain);
-    double own = l->plain[MIN((guint)(period + 0.5), l->fft_n / 2)];
-    double best = 0.0;
-    guint last = MIN(l->fft_n / 2 - 1, (guint)(rate_hz / 70.0));
-    for (guint i = (guint)(rate_hz / 1000.0); i <= last; i++)
-        if (l->plain[i] > l->plain[i - 1] && l->plain[i] >= l->plain[i + 1])
-            if (l->plain[i] > best) {
-                double at;
-                best = parabola_top(l->plain, i, &at);
-                *second_hz = rate_hz / at;
-            }
-    return CLAMP(best - MAX(own, 0.0), 0.0, 1.0);
-}
-
-/* Harmonics of second_hz that stand over what else is left, and are not harmonics of f0_hz: breath that rings in a
- * resonance looks periodic, but it is one peak and no comb. l holds the spectrum of what is left. */
-static int count_foreign(listener *l, int rate_hz, double second_hz, double f0_hz)
-{
-    int found = 0;
-
-    measure_floor(l, rate_hz);
-    for (int k = 1; k * second_hz < PITCH_COUNT_TO_HZ && k <= 12; k++) {
-        double place = k * second_hz / f0_hz;
-        gboolean shared = fabs(place - floor(place + 0.5)) < PITCH_SECOND_SHARED;
-        found += !shared && over_floor_db(l, rate_hz, k * second_hz) > PITCH_SECOND_OVER_DB;
-    }
-    return found;
-}
-
-static void listen_for_second(pitch_finder *finder, const float *centre, double f0_hz, aperta_pitch_feature *feature)
-{
-    double second_hz = 0.0;
-    double strength = second_pitch(&finder->slow, finder->rate_hz, centre, f0_hz, &second_hz);
-
-    if (strength <= 0.0 || fabs(second_hz / f0_hz - 1.0) < PITCH_SECOND_APART ||
-        count_foreign(&finder->slow, finder->rate_hz, second_hz, f0_hz) < PITCH_SECOND_HARMONICS)
-        return;
-    feature->second_pitch = (float)strength;
-    feature->second_hz = (float)second_hz;
-}
-
 /* Lowers the strength of candidates with fewer harmonics than the best. */
 static void prefer_full_combs(pitch_finder *finder, pitch_frame *frame)
 {
@@ -474,7 +404,4 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     }
     doubt_ringing(finder, frame);
     sort_candidates(frame);
-    const pitch_candidate *best = frame->n_candidates > 0 ? &frame->candidates[0] : NULL;
-    if (best != NULL && best->voicing > PITCH_VOICED_AT)
-        listen_for_second(finder, centre, best->f0_hz, &frame->feature);
 }

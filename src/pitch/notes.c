@@ -362,27 +362,6 @@ static void find_steady(const run *r, guint from, guint to, guint *steady_from, 
     }
 }
 
-/* A second voice holds its pitch from frame to frame; what is left of breath or of a room wanders, and half of the
- * first pitch is a voice whose periods alternate (creak). */
-static gboolean second_voice(const aperta_pitch_feature *before, const aperta_pitch_feature *now, double f0_hz)
-{
-    return now->second_pitch > NOTE_SECOND_PITCH_AT && before->second_hz > 0.0f &&
-           fabs(aperta_cents_between(before->second_hz, now->second_hz)) < NOTE_SECOND_STEADY_CENTS &&
-           fabs(2.0 * now->second_hz / f0_hz - 1.0) > NOTE_SECOND_NOT_HALF;
-}
-
-static gboolean is_accompanied(const run *r, guint from, guint to)
-{
-    guint second = 0;
-
-    for (guint i = from + 1; r->features != NULL && i < to; i++) {
-        const aperta_pitch_feature *now = &r->features[r->first + i];
-        const aperta_f0 *f = &r->track->frames[r->first + i];
-        second += f->voiced && second_voice(now - 1, now, f->f0_hz);
-    }
-    return second > NOTE_ACCOMPANIED_SHARE * (to - from);
-}
-
 static gboolean near_mains(double f0_hz)
 {
     static const double mains_hz[] = {50.0, 60.0};
@@ -428,7 +407,6 @@ static void add_note(const run *r, const segment *s, GArray *notes, GArray *leve
         .steady = {aperta_f0_track_time_s(r->track, r->first + steady_from) - half,
                    aperta_f0_track_time_s(r->track, r->first + steady_to - 1) + half},
         .f0_hz = aperta_midi_to_hz(median_of(r->pitch_st, steady_from, steady_to), 440.0),
-        .accompanied = is_accompanied(r, from, to),
     };
     note.vibrato = aperta_pitch_vibrato(r->track, note.steady);
     double level = median_of(r->level_db, from, to);
@@ -489,5 +467,7 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
     while (next_run(track, &at, &r.first, &r.n))
         read_run(&r, notes, levels);
     drop_soft(notes, levels);
+    if (features != NULL)
+        pitch_judge_company(notes, track, features);
     return notes;
 }

@@ -37,6 +37,39 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
  */
 double pitch_refine_hz(const float *centre, guint reach, int sample_rate_hz, double f0_hz);
 
+/* ---- partials.c ---- */
+
+typedef struct {
+    guint16 tenth_hz;
+    gint16 tenth_db; /* RMS re full scale */
+} pitch_partial;
+
+typedef struct pitch_partial_finder pitch_partial_finder;
+
+pitch_partial_finder *pitch_partial_finder_create(int sample_rate_hz);
+void pitch_partial_finder_destroy(pitch_partial_finder *finder);
+/* Samples needed before and after the centre. */
+guint pitch_partial_finder_reach(const pitch_partial_finder *finder);
+/* The strongest partials about centre; returns how many. Allocates nothing. */
+guint pitch_partials_find(pitch_partial_finder *finder, const float *centre, pitch_partial partials[PARTIALS_MAX]);
+
+/* ---- company.c ---- */
+
+/* Partials of the whole take, a slice every PARTIAL_HOP_S. */
+typedef struct {
+    GArray *partials; /* pitch_partial */
+    GArray *starts;   /* guint32: the first of each slice */
+} pitch_slices;
+
+/* Fills other_db, echo_db and borrowed of one feature a frame of the track. */
+void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
+
+/* ---- own-notes.c ---- */
+
+/* Marks the notes (aperta_note) beside which something else sounds, and drops those that are not clearly the singer's.
+ */
+void pitch_judge_company(GArray *notes, const aperta_f0_track *track, const aperta_pitch_feature *features);
+
 /* ---- path.c ---- */
 
 /* The best path through n frames; fills track->frames. */

@@ -85,16 +85,69 @@
 #define PITCH_TAIL_MIN_S      0.10
 #define PITCH_TAIL_AFTER_DB   6.0 /* that the level falls after the release */
 
-/* ---- second pitch ---- */
+/* ---- partials (partials.c) ---- */
 
-/* What is left after the first pitch is taken away must hold this share of the power to be another voice. */
-#define PITCH_SECOND_POWER 0.03
+/* A window long enough to part an instrument's partials from the voice's; a Blackman window's main lobe is then 47 Hz
+ * wide. */
+#define PARTIAL_WINDOW_S     0.128
+#define PARTIAL_HOP_S        0.020
+#define PARTIAL_BAND_LOW_HZ  55.0
+#define PARTIAL_BAND_HIGH_HZ 1800.0 /* accompaniments are loudest below; above, vibrato smears the voice */
+#define PARTIALS_MAX         20
+#define PARTIAL_RANGE_DB     50.0  /* below the strongest */
+#define PARTIAL_SILENCE      1e-10 /* mean square */
+/* Over a low quantile of the power between the peaks. */
+#define PARTIAL_FLOOR_BAND_HZ 250.0
+#define PARTIAL_FLOOR_SHARE   0.2
+#define PARTIAL_OVER_FLOOR_DB 12.0
 
-#define PITCH_SECOND_HARMONICS 4 /* of its own, standing so far over the rest */
-#define PITCH_SECOND_OVER_DB   14.0
-#define PITCH_SECOND_SHARED    0.12 /* harmonic numbers of the first pitch within this of a whole one */
+/* ---- company (company.c); bench ---- */
 
-#define PITCH_SECOND_APART 0.06 /* nearer to the first it is the first, a little rough */
+/* A partial this near to a harmonic of a pitch sung within that time of it is the voice's own. */
+#define PARTIAL_OWN_HZ      14.0
+#define PARTIAL_OWN_SHARE   0.006
+#define PARTIAL_OWN_REACH_S 0.07
+/* Rough voices sound at half their pitch too; of lower ones than this the halves would fill all the spectrum. */
+#define PARTIAL_HALF_FROM_HZ 150.0
+/* From slice to slice a partial moves less than the larger of these, and is never missing for longer. */
+#define PARTIAL_STEP_HZ    2.0
+#define PARTIAL_STEP_SHARE 0.005
+#define PARTIAL_GAP_SLICES 2
+/* Foreign for so long, some of it under a voice, and moving less than that a slice in the mean, it is company. */
+#define COMPANY_LASTS_S  0.2
+#define COMPANY_UNDER_S  0.1
+#define COMPANY_STILL_HZ 0.5
+/* A partial of the voice louder by this than the company's there is the voice's. */
+#define COMPANY_LOUDER_DB 6.0
+/* An echo lies where the voice was within that time, and has fallen by so much a second: a room of 10 s. */
+#define ECHO_MEMORY_S      2.5
+#define ECHO_NEAR_HZ       4.0
+#define ECHO_NEAR_SHARE    0.008
+#define ECHO_FALL_DB_PER_S 6.0
+#define ECHO_SHARE         0.6 /* of a chain's foreign partials */
+/* Mains hum: company within so much of one of so many multiples. A tone of a piano tuned to 440 Hz is nowhere nearer
+ * than 2 %. */
+#define HUM_HARMONICS  20
+#define HUM_NEAR_HZ    0.4
+#define HUM_NEAR_SHARE 0.001
+
+/* ---- whose notes (own-notes.c); bench ---- */
+
+/* A note has company when this share of the frames within that time of it hold some, so loud re all partials: what
+ * plays along goes on while the pitch tracker has taken it for the voice. */
+#define OWN_COMPANY_SHARE  0.1
+#define OWN_COMPANY_NEAR_S 1.5
+#define OWN_COMPANY_DB     (-35.0)
+/* With company, a note is only kept as the singer's when its pitch is so clear, */
+#define OWN_CONFIDENCE_MIN 0.8
+/* it is not so much softer than the louder quarter of the notes with company, */
+#define OWN_SOFTER_DB 12.0
+/* and not so still about a straight line while its pitch is only so clear (the straightest voices waver by several
+ * cents; common practice, no source). */
+#define OWN_STILL_CENTS      1.2
+#define OWN_STILL_CONFIDENCE 0.9
+/* So much of a note's power in partials that others sound makes it theirs, with company or hum. */
+#define OWN_BORROWED_SHARE 0.5
 
 /* ---- vibrato ---- */
 
@@ -136,14 +189,10 @@
 #define NOTE_SHORT_S    0.16
 #define NOTE_SHORT_COST 4.0
 /* A voiced consonant is over within this, and its vowel is this much louder after a change this fast. */
-#define NOTE_CONSONANT_MAX_S     0.14
-#define NOTE_STEP_DB             2.5
-#define NOTE_STEP_CHANGE         1.5
-#define NOTE_STEP_STILL          0.6 /* within the consonant the spectrum moves less than this share of both changes */
-#define NOTE_SECOND_STEADY_CENTS 100.0
-#define NOTE_SECOND_NOT_HALF     0.03
-#define NOTE_ACCOMPANIED_SHARE   0.25 /* of its frames hold a second pitch */
-#define NOTE_SECOND_PITCH_AT     0.1
+#define NOTE_CONSONANT_MAX_S 0.14
+#define NOTE_STEP_DB         2.5
+#define NOTE_STEP_CHANGE     1.5
+#define NOTE_STEP_STILL      0.6 /* within the consonant the spectrum moves less than this share of both changes */
 
 /* Mains hum: a note this near to a multiple of the mains' frequency (which itself stays within a few thousandths), that
  * long and that still. The straightest voices waver by several cents (common practice, no source). */

@@ -7,12 +7,15 @@
 struct aperta_pitch {
     aperta_pitch_config config;
     pitch_finder *finder;
+    pitch_partial_finder *partial_finder;
     guint reach;
     guint hop;
+    guint frames_per_slice;
     float *buffer;  /* the last samples */
     gsize buffer_n; /* filled */
     gsize buffer_max;
     GArray *frames; /* pitch_frame */
+    pitch_slices slices;
 };
 
 aperta_pitch_config aperta_pitch_config_default(int sample_rate_hz)
@@ -27,12 +30,16 @@ aperta_pitch *aperta_pitch_create(const aperta_pitch_config *config)
 
     pitch->config = *config;
     pitch->finder = pitch_finder_create(config);
-    pitch->reach = pitch_finder_reach(pitch->finder);
+    pitch->partial_finder = pitch_partial_finder_create(config->sample_rate_hz);
+    pitch->reach = MAX(pitch_finder_reach(pitch->finder), pitch_partial_finder_reach(pitch->partial_finder));
     pitch->hop = (guint)floor(config->hop_s * config->sample_rate_hz + 0.5);
+    pitch->frames_per_slice = (guint)(PARTIAL_HOP_S / config->hop_s + 0.5);
     pitch->buffer_max = 2 * pitch->reach + 4096;
     pitch->buffer = g_new0(float, pitch->buffer_max);
     pitch->buffer_n = pitch->reach; /* silence before the first sample, so that frame 0 is centred on it */
     pitch->frames = g_array_new(FALSE, FALSE, sizeof(pitch_frame));
+    pitch->slices =
+        (pitch_slices){g_array_new(FALSE, FALSE, sizeof(pitch_partial)), g_array_new(FALSE, FALSE, sizeof(guint32))};
     return pitch;
 }
 
@@ -41,9 +48,22 @@ void aperta_pitch_destroy(aperta_pitch *pitch)
     if (pitch == NULL)
         return;
     pitch_finder_destroy(pitch->finder);
+    pitch_partial_finder_destroy(pitch->partial_finder);
     g_free(pitch->buffer);
     g_array_unref(pitch->frames);
+    g_array_unref(pitch->slices.partials);
+    g_array_unref(pitch->slices.starts);
     g_free(pitch);
+}
+
+static void read_slice(aperta_pitch *pitch, const float *centre)
+{
+    pitch_partial partials[PARTIALS_MAX];
+    guint n = pitch_partials_find(pitch->partial_finder, centre, partials);
+    guint32 start = pitch->slices.partials->len;
+
+    g_array_append_val(pitch->slices.starts, start);
+    g_array_append_vals(pitch->slices.partials, partials, n);
 }
 
 /* Reads all frames that the buffer covers and drops what no later frame needs. */
@@ -53,6 +73,8 @@ static void read_frames(aperta_pitch *pitch)
 
     for (; at + 2 * pitch->reach <= pitch->buffer_n; at += pitch->hop) {
         pitch_frame frame;
+        if (pitch->frames->len % pitch->frames_per_slice == 0)
+            read_slice(pitch, pitch->buffer + at + pitch->reach);
         pitch_finder_frame(pitch->finder, pitch->buffer + at + pitch->reach, &frame);
         g_array_append_val(pitch->frames, frame);
     }
@@ -87,6 +109,7 @@ aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, apert
         *features = g_new(aperta_pitch_feature, n + 1);
         for (guint i = 0; i < n; i++)
             (*features)[i] = frames[i].feature;
+        pitch_find_company(&pitch->slices, track, *features);
     }
     return track;
 }

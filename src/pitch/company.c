@@ -1,0 +1,268 @@
+/* company.c - what sounds beside the voice: an instrument, another singer, mains hum, or the room's echo of earlier
+ * notes.
+ *
+ * The partials of the long windows are joined over time into chains. A partial is foreign where no harmonic of the
+ * pitch that is sung about then can have made it; an instrument's partials stand still and stay foreign for a while,
+ * breath and the splash of consonants do not. A room echoes what was sung before, softer the longer ago it was: a
+ * foreign partial is excused where the voice itself sounded there a short time ago and has since fallen as a room lets
+ * it fall. The method is our own; its numbers were chosen on tests/bench/company. */
+#include "pitch/pitch-private.h"
+
+#include <math.h>
+
+typedef struct {
+    guint last;          /* slice */
+    guint n;             /* partials in it */
+    guint n_foreign;     /* of them no harmonics of the voice */
+    guint n_under;       /* of these while a pitch is sung */
+    guint n_echo;        /* and left over from the voice */
+    double hz, moved_hz; /* of the last partial; sum of all its steps */
+    double foreign_hz;   /* sum over the foreign ones */
+    double foreign_db;   /* sum over the foreign ones */
+} chain;
+
+typedef enum { KIND_OWN, KIND_FOREIGN, KIND_ECHO } kind;
+
+typedef struct {
+    guint32 chain;
+    guint8 kind;
+} membership;
+
+typedef struct {
+    const pitch_slices *slices;
+    const aperta_f0_track *track;
+    guint frames_per_slice;
+    membership *of; /* of each partial */
+    GArray *chains; /* chain */
+    GArray *active; /* guint, of chains that may go on */
+} company;
+
+static double hz_of(const pitch_partial *p)
+{
+    return p->tenth_hz / 10.0;
+}
+
+static double db_of(const pitch_partial *p)
+{
+    return p->tenth_db / 10.0;
+}
+
+static guint first_of(const company *c, guint slice)
+{
+    return g_array_index(c->slices->starts, guint32, slice);
+}
+
+static guint end_of(const company *c, guint slice)
+{
+    return slice + 1 < c->slices->starts->len ? first_of(c, slice + 1) : c->slices->partials->len;
+}
+
+static const pitch_partial *partial_at(const company *c, guint i)
+{
+    return &g_array_index(c->slices->partials, pitch_partial, i);
+}
+
+static const aperta_f0 *frame_of(const company *c, guint slice)
+{
+    return &c->track->frames[MIN(slice * c->frames_per_slice, c->track->n_frames - 1)];
+}
+
+/* ---- whose partial it is --------------------------------------------------------------------------------------------
+ */
+
+static gboolean is_multiple(double hz, double of_hz)
+{
+    double number = floor(hz / of_hz + 0.5);
+
+    return number >= 1.0 && fabs(hz - number * of_hz) < PARTIAL_OWN_HZ + PARTIAL_OWN_SHARE * hz;
+}
+
+/* A harmonic of a pitch that is sung within the window, or of half of it (rough voices sound so). */
+static gboolean is_own(const company *c, guint slice, double hz)
+{
+    int at = (int)(slice * c->frames_per_slice);
+    int reach = (int)(PARTIAL_OWN_REACH_S / c->track->hop_s + 0.5);
+
+    for (int i = MAX(at - reach, 0); i <= MIN(at + reach, (int)c->track->n_frames - 1); i++) {
+        const aperta_f0 *f = &c->track->frames[i];
+        if (f->voiced && is_multiple(hz, f->f0_hz > PARTIAL_HALF_FROM_HZ ? f->f0_hz / 2.0 : f->f0_hz))
+            return TRUE;
+    }
+    return FALSE;
+}
+
+/* The voice sounded here before, and what is left has fallen since. */
+static gboolean is_echo(const company *c, guint slice, const pitch_partial *p)
+{
+    guint memory = (guint)(ECHO_MEMORY_S / PARTIAL_HOP_S), from = slice > memory ? slice - memory : 0;
+    double tolerance_hz = MAX(ECHO_NEAR_HZ, ECHO_NEAR_SHARE * hz_of(p));
+
+    for (guint s = from; s < slice; s++) {
+        double fallen_db = ECHO_FALL_DB_PER_S * PARTIAL_HOP_S * (slice - s);
+        for (guint i = first_of(c, s); i < end_of(c, s); i++) {
+            const pitch_partial *before = partial_at(c, i);
+            if (c->of[i].kind == KIND_OWN && fabs(hz_of(before) - hz_of(p)) < tolerance_hz &&
+                db_of(before) - db_of(p) > fallen_db)
+                return TRUE;
+        }
+    }
+    return FALSE;
+}
+
+/* ---- chains ---------------------------------------------------------------------------------------------------------
+ */
+
+/* The chain that goes on with p and is nearest to it; a new one if there is none. */
+static guint chain_of(company *c, guint slice, const pitch_partial *p)
+{
+    double nearest_hz = MAX(PARTIAL_STEP_HZ, PARTIAL_STEP_SHARE * hz_of(p));
+    guint best = G_MAXUINT;
+
+    for (guint a = 0; a < c->active->len; a++) {
+        guint index = g_array_index(c->active, guint, a);
+        const chain *ch = &g_array_index(c->chains, chain, index);
+        if (ch->last < slice && fabs(ch->hz - hz_of(p)) < nearest_hz) {
+            nearest_hz = fabs(ch->hz - hz_of(p));
+            best = index;
+        }
+    }
+    if (best == G_MAXUINT) {
+        chain fresh = {.hz = hz_of(p)};
+        best = c->chains->len;
+        g_array_append_val(c->chains, fresh);
+        g_array_append_val(c->active, best);
+    }
+    return best;
+}
+
+static void forget_ended(company *c, guint slice)
+{
+    guint kept = 0;
+
+    for (guint a = 0; a < c->active->len; a++) {
+        guint index = g_array_index(c->active, guint, a);
+        if (g_array_index(c->chains, chain, index).last + PARTIAL_GAP_SLICES >= slice)
+            g_array_index(c->active, guint, kept++) = index;
+    }
+    g_array_set_size(c->active, kept);
+}
+
+static void join_slice(company *c, guint slice)
+{
+    gboolean voiced = frame_of(c, slice)->voiced;
+
+    forget_ended(c, slice);
+    for (guint i = first_of(c, slice); i < end_of(c, slice); i++) {
+        const pitch_partial *p = partial_at(c, i);
+        guint index = chain_of(c, slice, p);
+        chain *ch = &g_array_index(c->chains, chain, index);
+        kind what = is_own(c, slice, hz_of(p)) ? KIND_OWN : is_echo(c, slice, p) ? KIND_ECHO : KIND_FOREIGN;
+        ch->last = slice;
+        ch->n++;
+        ch->moved_hz += fabs(ch->hz - hz_of(p));
+        ch->hz = hz_of(p);
+        ch->n_foreign += what != KIND_OWN;
+        ch->n_under += what != KIND_OWN && voiced;
+        ch->n_echo += what == KIND_ECHO;
+        ch->foreign_hz += what != KIND_OWN ? hz_of(p) : 0.0;
+        ch->foreign_db += what != KIND_OWN ? db_of(p) : 0.0;
+        c->of[i] = (membership){index, (guint8)what};
+    }
+}
+
+/* ---- what it means
+ * --------------------------------------------------------------------------------------------------- */
+
+static gboolean lasts(const chain *ch)
+{
+    return ch->n_foreign * PARTIAL_HOP_S >= COMPANY_LASTS_S && ch->n_under * PARTIAL_HOP_S >= COMPANY_UNDER_S &&
+           ch->moved_hz <= COMPANY_STILL_HZ * ch->n;
+}
+
+/* 50 or 60 where the chain stands at a multiple of that, as mains do within a few thousandths; 0: it does not. */
+static int mains_of(const chain *ch)
+{
+    static const int MAINS_HZ[] = {50, 60};
+    double hz = ch->foreign_hz / ch->n_foreign;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(MAINS_HZ); i++) {
+        double number = floor(hz / MAINS_HZ[i] + 0.5);
+        if (number <= HUM_HARMONICS && fabs(hz - number * MAINS_HZ[i]) < HUM_NEAR_HZ + HUM_NEAR_SHARE * hz)
+            return MAINS_HZ[i];
+    }
+    return 0;
+}
+
+static gboolean is_mostly_echo(const chain *ch)
+{
+    return ch->n_echo > ECHO_SHARE * ch->n_foreign;
+}
+
+static float ratio_db(double part, double whole)
+{
+    return part > 0.0 && whole > 0.0 ? (float)aperta_power_to_db(part / whole) : -200.0f;
+}
+
+typedef struct {
+    double all, own, other, echo, hum, borrowed;
+} powers;
+
+static void count_partial(powers *sum, const company *c, guint i, double f0_hz)
+{
+    const pitch_partial *p = partial_at(c, i);
+    const chain *ch = &g_array_index(c->chains, chain, c->of[i].chain);
+    double power = pow(10.0, db_of(p) / 10.0);
+    gboolean echo = is_mostly_echo(ch);
+
+    sum->all += power;
+    if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz))
+        sum->own += power;
+    if (!lasts(ch))
+        return;
+    if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz) && !echo &&
+        db_of(p) < ch->foreign_db / ch->n_foreign + COMPANY_LOUDER_DB)
+        sum->borrowed += power;
+    if (c->of[i].kind != KIND_OWN)
+        *(mains_of(ch) > 0 ? &sum->hum : echo ? &sum->echo : &sum->other) += power;
+}
+
+/* What the partials of one slice tell of the frames about it. */
+static void tell(const company *c, guint slice, aperta_pitch_feature *feature)
+{
+    double f0_hz = frame_of(c, slice)->f0_hz;
+    powers sum = {0};
+
+    for (guint i = first_of(c, slice); i < end_of(c, slice); i++)
+        count_partial(&sum, c, i, f0_hz);
+    feature->other_db = ratio_db(sum.other, sum.all);
+    feature->echo_db = ratio_db(sum.echo, sum.all);
+    feature->hum_db = ratio_db(sum.hum, sum.all);
+    feature->borrowed = sum.own > 0.0 ? (float)(sum.borrowed / sum.own) : 0.0f;
+}
+
+void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features)
+{
+    company c = {.slices = slices,
+                 .track = track,
+                 .frames_per_slice = (guint)(PARTIAL_HOP_S / track->hop_s + 0.5),
+                 .of = g_new(membership, slices->partials->len + 1),
+                 .chains = g_array_new(FALSE, FALSE, sizeof(chain)),
+                 .active = g_array_new(FALSE, FALSE, sizeof(guint))};
+
+    for (guint s = 0; s < slices->starts->len; s++)
+        join_slice(&c, s);
+    for (guint s = 0; s < slices->starts->len; s++) {
+        guint from = s * c.frames_per_slice, to = MIN(from + c.frames_per_slice, track->n_frames);
+        aperta_pitch_feature found = {0};
+        tell(&c, s, &found);
+        for (guint i = from; i < to; i++) {
+            features[i].other_db = found.other_db;
+            features[i].echo_db = found.echo_db;
+            features[i].hum_db = found.hum_db;
+            features[i].borrowed = found.borrowed;
+        }
+    }
+    g_free(c.of);
+    g_array_unref(c.chains);
+    g_array_unref(c.active);
+}
