@@ -179,7 +179,7 @@ typedef struct {
 } aperta_sheet_group;
 
 typedef struct {
-    int semitones; /* up from the score */
+    int semitones; /* up from the score as written */
     aperta_key key;
     int lowest, highest; /* midi; 0: no notes */
     double change_s;     /* weight of the notes that want change, and that want watching */
@@ -200,6 +200,8 @@ typedef struct {
     aperta_vowel_table *table;
     gboolean table_of_language; /* chosen because the words are in its language */
     int octave;
+    int transposed;            /* semitones up from what is written; all pitches here are as transposed */
+    const char *written_tonic; /* of the key before that, "F"; NULL: not transposed, or no key is known; static */
     int range_low, range_high; /* midi; 0: not given */
     /* what is expected */
     GPtrArray *verses;       /* aperta_sheet_verse */
@@ -229,6 +231,7 @@ typedef struct {
     aperta_voice voice; /* UNKNOWN: the table's, else guessed from the pitches */
     const char *part;   /* as in aperta_score_options */
     int octave;
+    int transpose;             /* semitones up, -24..24 */
     const char *language;      /* one of aperta_diction_languages; NULL: the score's, else guessed */
     const char *word_list;     /* as in aperta_diction_create */
     aperta_dictions *dictions; /* shared with other sheets, and used instead of word_list; NULL: the sheet's own */

@@ -68,6 +68,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_score, aperta_score_free)
  * no key is known. Static. */
 const char *aperta_score_key_tonic(const aperta_score *score);
 
+/* Moves all notes and keys of the score so many semitones up, -24..24, spelled for the new key. Error: RANGE when a
+ * note would have no number; nothing is moved then. */
+gboolean aperta_score_transpose(aperta_score *score, int semitones, GError **error);
+
 /* What to print under a note in a marked copy. */
 typedef struct {
     guint element; /* of aperta_score_note */

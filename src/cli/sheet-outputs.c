@@ -1,6 +1,8 @@
 /* sheet-outputs.c - the files that a sheet writes, and what it prints. */
 #include "sheet-private.h"
 
+#include <stdlib.h>
+
 typedef enum {
     OUTPUT_HTML,
     OUTPUT_PDF,
@@ -94,5 +96,10 @@ gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const shee
 
     if (request->common.folder != NULL && objection != NULL)
         cli_remark(request->common.quiet, "%s: %s, so there is no marked.musicxml", file, objection);
+    if (request->common.folder != NULL && objection == NULL && sheet->transposed != 0)
+        cli_remark(request->common.quiet,
+                   "%s: marked.musicxml keeps the written pitches; its shapes are for %d semitone%s %s", file,
+                   abs(sheet->transposed), abs(sheet->transposed) == 1 ? "" : "s",
+                   sheet->transposed < 0 ? "lower" : "higher");
     return cli_outputs_write(outputs, index, render_output, &of);
 }

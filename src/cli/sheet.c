@@ -10,13 +10,13 @@ enum { KEYS_MOST = 24, KEYS_USUAL = 6, OCTAVES_MOST = 3, VERSES_MOST = 999 };
 /* The words of the command line before they are checked. */
 typedef struct {
     cli_advising_words common;
-    char *part, *octave, *language, *word_list, *verse, *keys, *range, *paper;
+    char *part, *octave, *transpose, *language, *word_list, *verse, *keys, *range, *paper;
 } sheet_words;
 
 static void sheet_words_clear(sheet_words *words)
 {
-    char *all[] = {words->part,  words->octave, words->language, words->word_list,
-                   words->verse, words->keys,   words->range,    words->paper};
+    char *all[] = {words->part,  words->octave, words->transpose, words->language, words->word_list,
+                   words->verse, words->keys,   words->range,     words->paper};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -42,6 +42,8 @@ static gboolean read_words(sheet_words *words, int argc, char **argv, int *statu
     const GOptionEntry entries[] = {
         {"part", 0, 0, G_OPTION_ARG_STRING, &words->part, "Name or number of the part (default: most words)", "NAME"},
         {"octave", 0, 0, G_OPTION_ARG_FILENAME, &words->octave, "Sung so many octaves higher; -1 is lower", "N"},
+        {"transpose", 0, 0, G_OPTION_ARG_FILENAME, &words->transpose,
+         "The sheet in another key, so many semitones higher; -2 is lower", "N"},
         {"verse", 0, 0, G_OPTION_ARG_FILENAME, &words->verse, "Only this verse (default: all)", "N|all"},
         {"language", 0, 0, G_OPTION_ARG_FILENAME, &words->language, "Language of the words (default: the score's)",
          "TAG"},
@@ -74,6 +76,9 @@ static gboolean check_score(const sheet_words *words, sheet_request *request)
     if (words->octave != NULL && !cli_parse_whole(words->octave, -OCTAVES_MOST, OCTAVES_MOST, &options->octave))
         return cli_refuse("sheet", "--octave %s: it is a whole number from -%d to %d", words->octave, OCTAVES_MOST,
                           OCTAVES_MOST);
+    if (words->transpose != NULL && !cli_parse_whole(words->transpose, -KEYS_MOST, KEYS_MOST, &options->transpose))
+        return cli_refuse("sheet", "--transpose %s: it is a whole number of semitones from -%d to %d", words->transpose,
+                          KEYS_MOST, KEYS_MOST);
     if (words->verse != NULL && strcmp(words->verse, "all") != 0 &&
         !cli_parse_whole(words->verse, 1, VERSES_MOST, &options->verse))
         return cli_refuse("sheet", "--verse %s: it is a number, 1 for the first verse, or all", words->verse);

@@ -286,6 +286,23 @@ static const aperta_sheet_key *key_of_rank(const aperta_sheet *sheet, int rank)
     return NULL;
 }
 
+gboolean sheet_key_is_own(const aperta_sheet *sheet, const aperta_sheet_key *key)
+{
+    return sheet->transposed != 0 && key->semitones == sheet->transposed;
+}
+
+char *sheet_keys_hint(const aperta_sheet *sheet)
+{
+    const aperta_sheet_key *best = sheet->keys != NULL && sheet->keys->len > 0 ? key_of_rank(sheet, 1) : NULL;
+
+    if (best == NULL || !best->fits || best->semitones == sheet->transposed)
+        return NULL;
+    if (best->semitones == 0)
+        return g_strdup("The easiest is the key as written: a sheet without --transpose.");
+    g_autofree char *name = sheet_key_name(sheet, best);
+    return g_strdup_printf("For a sheet in the easiest (%s): --transpose %d.", name, best->semitones);
+}
+
 char *sheet_keys_summary(const aperta_sheet *sheet)
 {
     g_autoptr(GString) line = g_string_new(NULL);

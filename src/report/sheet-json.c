@@ -67,6 +67,7 @@ static void write_settings(json_writer *json, const aperta_sheet *sheet)
     json_text(json, "rules", sheet->rules_title);
     json_voice(json, sheet->voice, sheet->voice_guessed);
     json_integer(json, "octave", sheet->octave);
+    json_integer(json, "transposed_semitones", sheet->transposed);
     json_close(json, '}');
 }
 

@@ -22,10 +22,11 @@ static void draw_key(svg_picture *svg, const aperta_sheet *sheet, const aperta_s
     g_autofree char *range = g_strdup_printf("%s–%s", low, high);
     g_autofree char *to_change = sheet_share(sheet, key->change_s);
     g_autofree char *to_watch = sheet_share(sheet, key->watch_s);
-    g_autofree char *figure = g_strdup_printf("%s%s", to_change, key->fits ? "" : ", beyond range");
+    g_autofree char *figure = g_strdup_printf("%s%s%s", to_change, sheet_key_is_own(sheet, key) ? ", here" : "",
+                                              key->fits ? "" : ", beyond range");
     g_autofree char *hover = g_strdup_printf("%s, %s: %s to change, %s to watch%s", name, range, to_change, to_watch,
                                              key->fits ? "" : "; beyond the range");
-    const char *ink = key->semitones == 0 ? "ap-strong" : key->fits ? "" : "ap-quiet";
+    const char *ink = key->semitones == sheet->transposed ? "ap-strong" : key->fits ? "" : "ap-quiet";
 
     svg_open_group(svg, "ap-key", hover);
     svg_text(svg, ink, 2.0, y + 11.0, 12.0, SVG_START, name);

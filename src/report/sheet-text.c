@@ -234,14 +234,16 @@ static void put_key(text_page *page, const aperta_sheet *sheet, const aperta_she
     text_put(page, TEXT_PLAIN, bar, KEY_BAR_COLUMNS + 1, FALSE);
     text_put(page, TEXT_CHANGE, change, 9, TRUE);
     text_put(page, TEXT_WATCH, watch, 10, TRUE);
+    if (sheet_key_is_own(sheet, key))
+        g_string_append(page->out, key->fits ? "  this sheet" : "  this sheet,");
     if (!key->fits)
-        g_string_append(page->out, "  beyond");
+        g_string_append(page->out, sheet_key_is_own(sheet, key) ? " beyond" : "  beyond");
     g_string_append_c(page->out, '\n');
 }
 
 static void put_keys(text_page *page, const aperta_sheet *sheet)
 {
-    g_autofree char *summary = sheet_keys_summary(sheet);
+    g_autofree char *summary = sheet_keys_summary(sheet), *hint = sheet_keys_hint(sheet);
     int width = 0;
 
     if (summary == NULL)
@@ -263,6 +265,8 @@ static void put_keys(text_page *page, const aperta_sheet *sheet)
         page, TEXT_QUIET, "  ", 2,
         "# wants change, + is worth watching: shares of the singing by length and stress; beyond: does not fit the "
         "singer's range.");
+    if (hint != NULL)
+        text_wrap(page, TEXT_QUIET, "  ", 2, hint);
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */

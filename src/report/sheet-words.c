@@ -198,6 +198,18 @@ static char *range_words(const aperta_sheet *sheet)
     return g_string_free(line, FALSE);
 }
 
+/* "2 semitones lower than written, in F major". */
+static char *moved_words(const aperta_sheet *sheet)
+{
+    int semitones = abs(sheet->transposed);
+    g_autofree char *from = sheet->written_tonic == NULL ? g_strdup("")
+                                                         : g_strdup_printf(", in %s %s", sheet->written_tonic,
+                                                                           sheet->score->key.minor ? "minor" : "major");
+
+    return g_strdup_printf("%d semitone%s %s than written%s", semitones, semitones == 1 ? "" : "s",
+                           sheet->transposed < 0 ? "lower" : "higher", from);
+}
+
 static char *language_of(const aperta_sheet_verse *verse)
 {
     const char *name = verse->language != NULL ? aperta_diction_language_name(verse->language) : NULL;
@@ -258,6 +270,8 @@ GArray *sheet_facts(const aperta_sheet *sheet)
     add_fact(facts, "Part", part_words(sheet));
     if (sheet->notes->len > 0)
         add_fact(facts, "Range", range_words(sheet));
+    if (sheet->transposed != 0)
+        add_fact(facts, "Moved", moved_words(sheet));
     if (sheet->score->n_verses > 0)
         add_fact(facts, "Words", language_words(sheet));
     add_fact(facts, "Voice",

@@ -79,8 +79,12 @@ GPtrArray *sheet_reasons(const aperta_sheet *sheet);
 
 /* "E♭ major, 3 down"; "as written" for none. */
 char *sheet_key_name(const aperta_sheet *sheet, const aperta_sheet_key *key);
+/* Whether it is the one that a transposed sheet is in. */
+gboolean sheet_key_is_own(const aperta_sheet *sheet, const aperta_sheet_key *key);
 /* The best few in words. NULL: no keys were tried. */
 char *sheet_keys_summary(const aperta_sheet *sheet);
+/* "For a sheet in E♭ major: --transpose -2."; NULL: this is the easiest. */
+char *sheet_keys_hint(const aperta_sheet *sheet);
 /* "A3" */
 char *sheet_pitch_in(const aperta_sheet_key *key, int midi);
 

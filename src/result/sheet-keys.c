@@ -4,9 +4,9 @@
 
 #include <stdlib.h>
 
-static void judge_note(const aperta_sheet_note *note, sheet_judge *judge, aperta_sheet_key *key)
+static void judge_note(const aperta_sheet_note *note, int transposed, sheet_judge *judge, aperta_sheet_key *key)
 {
-    int midi = note->score_note->midi + key->semitones;
+    int midi = note->score_note->midi + key->semitones - transposed;
     double duration_s = note->score_note->end_s - note->score_note->start_s;
 
     if (note->expected == NULL || !note->expected->known || duration_s <= 0.0 || midi < 0 || midi > 127)
@@ -25,16 +25,17 @@ static void judge_note(const aperta_sheet_note *note, sheet_judge *judge, aperta
 static aperta_sheet_key *try_key(const aperta_sheet *sheet, sheet_judge *judge, int semitones)
 {
     aperta_sheet_key *key = g_new0(aperta_sheet_key, 1);
+    int up = semitones - sheet->transposed; /* from the pitches of this sheet */
 
     key->semitones = semitones;
     key->key = sheet->score->key;
-    key->key.tonic = ((key->key.tonic + semitones) % 12 + 12) % 12;
-    key->lowest = sheet->lowest + semitones;
-    key->highest = sheet->highest + semitones;
+    key->key.tonic = ((key->key.tonic + up) % 12 + 12) % 12;
+    key->lowest = sheet->lowest + up;
+    key->highest = sheet->highest + up;
     key->fits = (sheet->range_low == 0 || key->lowest >= sheet->range_low) &&
                 (sheet->range_high == 0 || key->highest <= sheet->range_high);
     for (guint i = 0; i < sheet->notes->len; i++)
-        judge_note(sheet_note(sheet, i), judge, key);
+        judge_note(sheet_note(sheet, i), sheet->transposed, judge, key);
     return key;
 }
 

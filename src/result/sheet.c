@@ -97,6 +97,15 @@ void aperta_sheet_free(aperta_sheet *sheet)
     g_free(sheet);
 }
 
+static gboolean transpose(aperta_sheet *sheet, int semitones, GError **error)
+{
+    if (semitones == 0)
+        return TRUE;
+    sheet->transposed = semitones;
+    sheet->written_tonic = aperta_score_key_tonic(sheet->score);
+    return aperta_score_transpose(sheet->score, semitones, error);
+}
+
 static void find_range(aperta_sheet *sheet)
 {
     for (guint i = 0; i < sheet->score->notes->len; i++) {
@@ -567,6 +576,8 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     g_auto(reading) r = {.options = options, .sheet = sheet_new(score, options)};
     aperta_sheet *sheet = r.sheet;
 
+    if (!transpose(sheet, options->transpose, error))
+        return NULL;
     find_range(sheet);
     warn_about_score(sheet);
     if (!lay_verses(&r, error) || !load_settings(&r, error))
