@@ -348,13 +348,15 @@ static char *shape_name(const shape_search *search, const candidate *it, const a
                        NULL);
 }
 
-static char *jaw_words(const candidate *it, const aperta_vowel *from)
+static char *jaw_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
 {
+    const char *lead = jaw_last ? "Then the jaw" : "Jaw";
+
     if (it->jaw_wide)
-        return g_strdup("Jaw: lower than in speech, easy, not pushed forward.");
+        return g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead);
     if (it->vowel != from)
-        return g_strdup_printf("Jaw: let it fall from “%s” toward “%s”.", from->respelling, it->vowel->respelling);
-    return g_strdup("Jaw: a touch lower than in speech.");
+        return g_strdup_printf("%s: let it fall from “%s” toward “%s”.", lead, from->respelling, it->vowel->respelling);
+    return g_strdup_printf("%s: a touch lower than in speech.", lead);
 }
 
 static const char *tongue_words(const candidate *it, const aperta_vowel *from)
@@ -383,7 +385,7 @@ static const char *lips_words(const candidate *it, const aperta_vowel *from)
 
 static char *how_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
 {
-    g_autofree char *jaw = jaw_words(it, from);
+    g_autofree char *jaw = jaw_words(it, from, jaw_last);
     const char *tongue = tongue_words(it, from), *lips = lips_words(it, from);
     const char *mind = it->vowel != from ? "Keep the vowel of the word in mind." : NULL;
 

@@ -207,36 +207,64 @@ char *sheet_group_aim(const aperta_sheet_group *group)
     return g_strdup_printf("Aim: F1 %s, F2 %s.", f1, f2);
 }
 
-static char *risk_words(const aperta_sheet_note *note)
+/* What to do instead; the risks of a group that have the same answer share it. */
+static char *risk_answer(const aperta_word_risk *risk)
 {
-    const aperta_word_risk *risk = note->risk;
-    g_autofree char *word = report_clean(note->word);
-
     if (risk->instead == NULL)
-        return g_strdup_printf(
-            "“%s” sung so may be heard as “%s”: keep the vowel and only let the jaw open as far as it "
-            "goes easily.",
-            word, risk->word);
+        return g_strdup("keep the vowel and only let the jaw open as far as it goes easily.");
     g_autofree char *shape = report_shape_label(risk->instead, TRUE);
-    return g_strdup_printf(
-        "“%s” sung so may be heard as “%s”: %s makes no word we know, or keep the vowel and only open "
-        "the jaw.",
-        word, risk->word, shape);
+    return g_strdup_printf("%s makes no word we know, or keep the vowel and only open the jaw.", shape);
+}
+
+typedef struct {
+    char *answer;
+    GPtrArray *pairs; /* char *: "“see” as “say”", each once */
+} risk_list;
+
+static void risk_list_free(gpointer data)
+{
+    risk_list *list = data;
+
+    g_free(list->answer);
+    g_ptr_array_unref(list->pairs);
+    g_free(list);
+}
+
+static void add_risk(GPtrArray *lists, const aperta_sheet_note *note)
+{
+    g_autofree char *answer = risk_answer(note->risk), *word = report_clean(note->word);
+    g_autofree char *lower = g_utf8_strdown(word, -1);
+    char *pair = g_strdup_printf("“%s” as “%s”", lower, note->risk->word);
+    risk_list *list = NULL;
+
+    for (guint i = 0; i < lists->len && list == NULL; i++)
+        if (strcmp(((risk_list *)g_ptr_array_index(lists, i))->answer, answer) == 0)
+            list = g_ptr_array_index(lists, i);
+    if (list == NULL) {
+        list = g_new0(risk_list, 1);
+        list->answer = g_steal_pointer(&answer);
+        list->pairs = g_ptr_array_new_with_free_func(g_free);
+        g_ptr_array_add(lists, list);
+    }
+    if (g_ptr_array_find_with_equal_func(list->pairs, pair, g_str_equal, NULL))
+        g_free(pair);
+    else
+        g_ptr_array_add(list->pairs, pair);
 }
 
 char **sheet_group_risks(const aperta_sheet_group *group)
 {
+    g_autoptr(GPtrArray) lists = g_ptr_array_new_with_free_func(risk_list_free);
     GPtrArray *list = g_ptr_array_new();
 
-    for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_sheet_note *note = group_note(group, i);
-        if (note->risk == NULL || group->finding->shape == NULL)
-            continue;
-        char *words = risk_words(note);
-        if (g_ptr_array_find_with_equal_func(list, words, g_str_equal, NULL))
-            g_free(words);
-        else
-            g_ptr_array_add(list, words);
+    for (guint i = 0; i < group->notes->len; i++)
+        if (group_note(group, i)->risk != NULL && group->finding->shape != NULL)
+            add_risk(lists, group_note(group, i));
+    for (guint i = 0; i < lists->len; i++) {
+        const risk_list *one = g_ptr_array_index(lists, i);
+        g_ptr_array_add(one->pairs, NULL);
+        g_autofree char *pairs = g_strjoinv(", ", (char **)one->pairs->pdata);
+        g_ptr_array_add(list, g_strdup_printf("May be heard as another word: %s; %s", pairs, one->answer));
     }
     g_ptr_array_add(list, NULL);
     return (char **)g_ptr_array_free(list, FALSE);

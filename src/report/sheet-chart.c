@@ -24,6 +24,7 @@ typedef struct {
     chart_plane plane;
     const aperta_sheet *sheet;
     GArray *ways;
+    gboolean borrows; /* some ellipses are from other tables */
 } chart;
 
 static gboolean same_way(const way *a, const way *b)
@@ -54,6 +55,37 @@ static GArray *ways_of(const aperta_sheet *sheet)
 static const aperta_expectation *expectation(const chart *c, guint i)
 {
     return g_ptr_array_index(c->sheet->expectations, i);
+}
+
+static void put_row(GArray *rows, const aperta_expectation *expected)
+{
+    aperta_vowel_row row = {.vowel = expected->vowel, .has = {TRUE, TRUE}};
+
+    for (int i = 0; i < 2; i++) {
+        row.hz[i] = expected->resonances[i].hz;
+        row.sd_hz[i] = expected->sd_hz[i];
+    }
+    for (guint i = 0; i < rows->len; i++)
+        if (g_array_index(rows, aperta_vowel_row, i).vowel == expected->vowel)
+            g_array_remove_index(rows, i--);
+    g_array_append_val(rows, row);
+}
+
+/* The rows of the sheet's table; a vowel that the song takes from another one stands where it is expected. */
+static GArray *rows_of(const aperta_sheet *sheet, gboolean *borrows)
+{
+    GArray *rows = g_array_new(FALSE, FALSE, sizeof(aperta_vowel_row));
+
+    *borrows = FALSE;
+    g_array_append_vals(rows, sheet->table->rows, sheet->table->n_rows);
+    for (guint i = 0; i < sheet->expectations->len; i++) {
+        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
+        if (!expected->known || expected->from == NULL)
+            continue;
+        put_row(rows, expected);
+        *borrows = TRUE;
+    }
+    return rows;
 }
 
 static void find_ranges(chart *c)
@@ -202,8 +234,9 @@ static void label_all(chart *c)
 static double put_source(const chart *c, svg_picture *picture, double y)
 {
     g_autofree char *source =
-        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s.",
-                        plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title);
+        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s%s.",
+                        plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title,
+                        c->borrows ? ", and other tables for what it lacks" : "");
 
     return svg_paragraph(picture, "ap-quiet", plot.x, y, LABEL, SHEET_PICTURE_WIDTH - plot.x - 10.0, source);
 }
@@ -240,10 +273,15 @@ char *sheet_chart_svg(const aperta_sheet *sheet, gboolean inside, double *height
         "F2 from right to left, F1 downward: where each vowel of the song is expected, and "
         "arrows to the shapes to sing on high notes.";
     g_autoptr(GArray) ways = ways_of(sheet);
-    chart c = {.plane = {.box = plot, .table = sheet->table}, .sheet = sheet, .ways = ways};
+    chart c = {.plane = {.box = plot}, .sheet = sheet, .ways = ways};
+    g_autoptr(GArray) rows = rows_of(sheet, &c.borrows);
+    aperta_vowel_table drawn = *sheet->table;
 
     if (sheet->expectations->len == 0)
         return NULL;
+    drawn.rows = (aperta_vowel_row *)(gpointer)rows->data;
+    drawn.n_rows = rows->len;
+    c.plane.table = &drawn;
     *height = put_source(&c, NULL, y_of_source());
     find_ranges(&c);
     c.plane.svg = inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, *height, title, description)

@@ -27,6 +27,8 @@ static const char page_style[] =
     ".level{font-weight:bold}.change .level{color:var(--change)}.watch .level{color:var(--watch)}\n"
     ".care{border:1px solid var(--line);padding:.4rem 1rem;margin-top:1.6rem;break-inside:avoid}\n"
     ".spoken{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}\n"
+    ".narrow{display:none}@media screen and (max-width:36rem){.wide{display:none}.narrow{display:block}"
+    ".narrow svg{min-width:0}}\n"
     "@media print{body{max-width:none;padding:0;font-size:10.5pt}figure{overflow:visible;break-inside:avoid}"
     "figure svg{min-width:0}h2,h3{break-after:avoid}}\n"
     "@page{margin:15mm}\n";
@@ -93,17 +95,12 @@ static void write_list(GString *out, char **items)
     g_string_append(out, "</ul>\n");
 }
 
-static void write_rows(GString *out, const aperta_sheet *sheet)
+/* The rows as set for one width of the screen; what is hidden there is read by nobody. */
+static void write_rows_so_wide(GString *out, const aperta_sheet *sheet, double width, const char *css_class)
 {
-    g_autoptr(GArray) rows = sheet_rows(sheet, TRUE);
-    g_auto(GStrv) legend = sheet_legend(sheet);
-    g_autofree char *signs = g_strjoinv("; ", legend);
+    g_autoptr(GArray) rows = sheet_rows(sheet, width, TRUE);
 
-    if (rows->len == 0)
-        return;
-    g_string_append(out, "<main>\n<h2>Line by line</h2>\n");
-    if (*signs != '\0')
-        element(out, "p", "quiet", signs);
+    g_string_append_printf(out, "<div class=\"%s\">\n", css_class);
     for (guint i = 0; i < rows->len; i++) {
         const sheet_row *row = &g_array_index(rows, sheet_row, i);
         g_autofree char *verse = sheet_verse_title(sheet, sheet_verse(sheet, row->verse));
@@ -112,6 +109,21 @@ static void write_rows(GString *out, const aperta_sheet *sheet)
         element(out, "p", "spoken", row->spoken);
         g_string_append_printf(out, "<figure aria-hidden=\"true\">\n%s</figure>\n", row->svg);
     }
+    g_string_append(out, "</div>\n");
+}
+
+static void write_rows(GString *out, const aperta_sheet *sheet)
+{
+    g_auto(GStrv) legend = sheet_legend(sheet);
+    g_autofree char *signs = g_strjoinv("; ", legend);
+
+    if (sheet->notes->len == 0)
+        return;
+    g_string_append(out, "<main>\n<h2>Line by line</h2>\n");
+    if (*signs != '\0')
+        element(out, "p", "quiet", signs);
+    write_rows_so_wide(out, sheet, SHEET_PICTURE_WIDTH, "wide");
+    write_rows_so_wide(out, sheet, SHEET_NARROW_WIDTH, "narrow");
     g_string_append(out, "</main>\n");
 }
 
@@ -189,12 +201,14 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
 {
     double height;
     g_autofree char *keys = sheet_keys_svg(sheet, TRUE, &height);
-    g_autofree char *summary = sheet_keys_summary(sheet);
+    g_autofree char *summary = sheet_keys_summary(sheet), *hint = sheet_keys_hint(sheet);
     g_autofree char *chart = sheet_chart_svg(sheet, TRUE, &height);
 
     if (keys != NULL) {
         g_string_append(out, "<section>\n<h2>Other keys</h2>\n");
         element(out, "p", NULL, summary);
+        if (hint != NULL)
+            element(out, "p", "quiet", hint);
         figure(out, keys);
         g_string_append(out, "</section>\n");
     }

@@ -22,8 +22,7 @@ static void draw_key(svg_picture *svg, const aperta_sheet *sheet, const aperta_s
     g_autofree char *range = g_strdup_printf("%s–%s", low, high);
     g_autofree char *to_change = sheet_share(sheet, key->change_s);
     g_autofree char *to_watch = sheet_share(sheet, key->watch_s);
-    g_autofree char *figure = g_strdup_printf("%s%s%s", to_change, sheet_key_is_own(sheet, key) ? ", here" : "",
-                                              key->fits ? "" : ", beyond range");
+    g_autofree char *figure = g_strdup_printf("%s%s", to_change, key->fits ? "" : ", beyond range");
     g_autofree char *hover = g_strdup_printf("%s, %s: %s to change, %s to watch%s", name, range, to_change, to_watch,
                                              key->fits ? "" : "; beyond the range");
     const char *ink = key->semitones == sheet->transposed ? "ap-strong" : key->fits ? "" : "ap-quiet";
@@ -58,5 +57,7 @@ char *sheet_keys_svg(const aperta_sheet *sheet, gboolean inside, double *height)
     svg_text(&svg, "", left + 24.0, y + 10.0, 11.0, SVG_START, "wants a change");
     svg_shape(&svg, "rect", "ap-part", "x", left + 130.0, "y", y, "width", 18.0, "height", 11.0, NULL);
     svg_text(&svg, "", left + 154.0, y + 10.0, 11.0, SVG_START, "worth watching (dashed edge)");
+    if (sheet->transposed != 0)
+        svg_text(&svg, "", left + 340.0, y + 10.0, 11.0, SVG_START, "bold: the key of this sheet");
     return svg_end(&svg);
 }

@@ -173,7 +173,7 @@ static void put_head(pages *p, const aperta_sheet *sheet)
 
 static void put_rows(pages *p, const aperta_sheet *sheet)
 {
-    g_autoptr(GArray) rows = sheet_rows(sheet, FALSE);
+    g_autoptr(GArray) rows = sheet_rows(sheet, SHEET_PICTURE_WIDTH, FALSE);
     g_auto(GStrv) legend = sheet_legend(sheet);
     g_autofree char *signs = g_strjoinv("; ", legend);
 
@@ -256,10 +256,13 @@ static void put_pictures(pages *p, const aperta_sheet *sheet)
 {
     double height = 0.0;
     g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height), *summary = sheet_keys_summary(sheet);
+    g_autofree char *hint = sheet_keys_hint(sheet);
 
     if (keys != NULL) {
         put_heading(p, &heading, "Other keys", picture_height(p, height, 1.0) + 3.0 * body.size);
         put_text(p, &body, summary);
+        if (hint != NULL)
+            put_text(p, &quiet, hint);
         put_picture(p, keys, height, 1.0);
     }
     g_autofree char *chart = sheet_chart_svg(sheet, FALSE, &height);

@@ -5,6 +5,7 @@
 #include "sheet-words.h"
 
 #define SHEET_PICTURE_WIDTH 720.0 /* px, of all of them */
+#define SHEET_NARROW_WIDTH  372.0 /* px, of rows for the screen of a phone */
 
 /* One row of the song: its melody as a strip, with words, sounds and shapes below. */
 typedef struct {
@@ -15,8 +16,9 @@ typedef struct {
     gboolean verse_begins;
 } sheet_row;
 
-/* All rows of all verses: an array of sheet_row, freed with it. inside: for an HTML page (svg_begin_inside). */
-GArray *sheet_rows(const aperta_sheet *sheet, gboolean inside);
+/* All rows of all verses, so wide in px: an array of sheet_row, freed with it. inside: for an HTML page
+ * (svg_begin_inside). */
+GArray *sheet_rows(const aperta_sheet *sheet, double width, gboolean inside);
 
 /* The keys that were tried, as bars; NULL: none were. *height in px. The caller frees. */
 char *sheet_keys_svg(const aperta_sheet *sheet, gboolean inside, double *height);

@@ -74,6 +74,7 @@ typedef struct {
     const aperta_sheet_verse *verse;
     guint verse_index;
     gboolean inside;
+    double width;   /* of the picture */
     double band;    /* height of the strip */
     GArray *pieces; /* of the row that is being filled */
     double filled;  /* width of them */
@@ -118,7 +119,7 @@ static void draw_octaves(const typesetter *t, svg_picture *svg)
             continue;
         aperta_pitch_spell(midi, NULL, name);
         double y = y_of(t, midi) + BAR_HEIGHT / 2.0;
-        svg_shape(svg, "line", "ap-grid", "x1", LEFT - 4.0, "y1", y, "x2", SHEET_PICTURE_WIDTH - RIGHT, "y2", y, NULL);
+        svg_shape(svg, "line", "ap-grid", "x1", LEFT - 4.0, "y1", y, "x2", t->width - RIGHT, "y2", y, NULL);
         svg_text(svg, "ap-quiet", LEFT - 8.0, y + 4.0, PITCH_SIZE, SVG_END, name);
     }
 }
@@ -132,7 +133,8 @@ static void draw_bar(const typesetter *t, svg_picture *svg, const note_column *c
 
     svg_shape(svg, "rect", classes[level], "x", x, "y", y, "width", fmax(column->width - COLUMN_GAP, 4.0), "height",
               note->length_quarters > 0.0 ? BAR_HEIGHT : BAR_HEIGHT / 2.0, "rx", 2.5, NULL);
-    svg_text(svg, level > APERTA_LEVEL_FINE ? "ap-strong" : "ap-quiet", x, y - 3.5, PITCH_SIZE, SVG_START, note->name);
+    svg_text(svg, level > APERTA_LEVEL_FINE ? "ap-strong ap-halo" : "ap-quiet ap-halo", x, y - 3.5, PITCH_SIZE,
+             SVG_START, note->name);
 }
 
 static void draw_words(const typesetter *t, svg_picture *svg, const note_column *column, double x)
@@ -224,8 +226,8 @@ static void finish_row(typesetter *t)
                      .spoken = spoken,
                      .verse = t->verse_index,
                      .verse_begins = last == NULL || last->verse != t->verse_index};
-    svg_picture svg = t->inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, row.height, "Melody and words", spoken)
-                                : svg_begin(SHEET_PICTURE_WIDTH, row.height, "Melody and words", spoken);
+    svg_picture svg = t->inside ? svg_begin_inside(t->width, row.height, "Melody and words", spoken)
+                                : svg_begin(t->width, row.height, "Melody and words", spoken);
     draw_octaves(t, &svg);
     for (guint k = 0; k < t->pieces->len; k++) {
         const piece *one = &g_array_index(t->pieces, piece, k);
@@ -241,7 +243,7 @@ static void finish_row(typesetter *t)
 /* ---- lines ------------------------------------------------------------------------------------------------------- */
 
 /* How many columns fit from the given one on; a word is kept whole where it can be. */
-static guint fitting(const GArray *columns, guint from)
+static guint fitting(const typesetter *t, const GArray *columns, guint from)
 {
     double width = LEFT + RIGHT;
     guint at = from, good = 0;
@@ -249,7 +251,7 @@ static guint fitting(const GArray *columns, guint from)
     for (; at < columns->len; at++) {
         const note_column *column = &g_array_index(columns, note_column, at);
         width += column->width;
-        if (width > SHEET_PICTURE_WIDTH + COLUMN_GAP && at > from)
+        if (width > t->width + COLUMN_GAP && at > from)
             break;
         if (at > from && column->note->syllable != NULL &&
             !g_str_has_suffix(g_array_index(columns, note_column, at - 1).syllable, "-"))
@@ -270,11 +272,11 @@ static void set_line(typesetter *t, const aperta_laid_line *line, int number)
         g_array_append_val(columns, column);
     }
     for (guint from = 0; from < columns->len;) {
-        piece one = {g_array_ref(columns), from, fitting(columns, from), g_strdup(from == 0 ? title : "(continued)"),
+        piece one = {g_array_ref(columns), from, fitting(t, columns, from), g_strdup(from == 0 ? title : "(continued)"),
                      0.0};
         for (guint i = one.from; i < one.to; i++)
             one.width += g_array_index(columns, note_column, i).width;
-        if (t->filled + one.width > SHEET_PICTURE_WIDTH - LEFT - RIGHT + COLUMN_GAP)
+        if (t->filled + one.width > t->width - LEFT - RIGHT + COLUMN_GAP)
             finish_row(t);
         t->filled += one.width + LINE_GAP;
         from = one.to;
@@ -282,10 +284,11 @@ static void set_line(typesetter *t, const aperta_laid_line *line, int number)
     }
 }
 
-GArray *sheet_rows(const aperta_sheet *sheet, gboolean inside)
+GArray *sheet_rows(const aperta_sheet *sheet, double width, gboolean inside)
 {
     typesetter t = {.sheet = sheet,
                     .inside = inside,
+                    .width = width,
                     .band = CLAMP(SEMITONE * (sheet->highest - sheet->lowest), BAND_LEAST, BAND_MOST),
                     .pieces = g_array_new(FALSE, FALSE, sizeof(piece)),
                     .rows = g_array_new(FALSE, FALSE, sizeof(sheet_row))};

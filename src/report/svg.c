@@ -20,6 +20,7 @@
 static const char style[] =
     "text{font-family:'DejaVu Sans','Noto Sans',sans-serif;fill:#1b1b1b}\n"
     ".ap-ground{fill:#ffffff}\n"
+    ".ap-halo{paint-order:stroke;stroke:#ffffff;stroke-width:3;stroke-linejoin:round}\n"
     ".ap-moves{fill:#0072b2}\n"
     ".ap-under{fill:#ffffff;fill-opacity:.6}\n"
     ".ap-quiet{fill:#555555}\n"
@@ -62,6 +63,7 @@ static const char style[] =
     "@media (prefers-color-scheme:dark){\n"
     "text{fill:#ececec}\n"
     ".ap-ground{fill:#16181b}\n"
+    ".ap-halo{stroke:#16181b}\n"
     ".ap-moves{fill:#56b4e9}\n"
     ".ap-under{fill:#16181b}\n"
     ".ap-quiet{fill:#b4b4b4}\n"

@@ -19,10 +19,10 @@ static char *advice_key(const aperta_sung_note *note, const aperta_finding *find
     if (shape == NULL)
         return g_strdup(finding->rule);
     if (shape->vowel == vowel)
-        return g_strdup_printf("%s keep %s %s", finding->rule, vowel->ipa, shape->name);
+        return g_strdup_printf("%s keep %s", finding->rule, vowel->ipa);
     /* "ee" and "ih" go to "eh" in one way, "oo" and "er" to "uh" in two: lips, or the tip of the tongue */
-    return g_strdup_printf("%s %s %s %d %d", finding->rule, shape->vowel->ipa, shape->name,
-                           vowel != NULL && vowel->rounded, vowel != NULL && vowel->r_coloured);
+    return g_strdup_printf("%s %s %d %d", finding->rule, shape->vowel->ipa, vowel != NULL && vowel->rounded,
+                           vowel != NULL && vowel->r_coloured);
 }
 
 static GPtrArray *groups_of_level(const aperta_result *result, aperta_level level)
@@ -71,17 +71,44 @@ static char *vowels(const note_group *group)
     return g_string_free(line, FALSE);
 }
 
-/* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
-static char *change_words(const aperta_finding *finding, const aperta_sung_note *note, const char *from)
+static const aperta_shape *group_shape(const note_group *group, guint i)
 {
-    const aperta_shape *shape = finding->shape;
+    return ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
+}
+
+/* Whether all shapes of a group have one name. */
+static gboolean is_one_shape(const note_group *group)
+{
+    for (guint i = 1; i < group->findings->len; i++)
+        if (strcmp(group_shape(group, i)->name, group_shape(group, 0)->name) != 0)
+            return FALSE;
+    return TRUE;
+}
+
+/* What the jaw does where the shapes of a group differ in that: it opens with the pitch. */
+static const char *jaw_words(const note_group *group)
+{
+    guint n_wide = 0;
+
+    for (guint i = 0; i < group->findings->len; i++)
+        n_wide += group_shape(group, i)->jaw_wide;
+    return n_wide == 0 ? "" : n_wide == group->findings->len ? ", jaw wide" : ", jaw wide on the higher ones";
+}
+
+/* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
+static char *change_words(const note_group *group, const char *from)
+{
+    const aperta_shape *shape = group_shape(group, 0);
 
     if (shape == NULL)
         return g_strdup(from);
-    if (shape->vowel == report_note_vowel(note))
-        return g_strdup_printf("keep %s, jaw %s", from, shape->jaw_wide ? "wide" : "a little wider");
-    g_autofree char *to = report_shape_label(shape, FALSE);
-    return g_strdup_printf("%s → %s", from, to);
+    const char *jaw = jaw_words(group);
+    if (shape->vowel == report_note_vowel(g_ptr_array_index(group->notes, 0)))
+        return g_strdup_printf("keep %s%s", from, *jaw != '\0' ? jaw : ", jaw a little wider");
+    g_autofree char *one = report_shape_label(shape, FALSE), *vowel = report_vowel_label(shape->vowel, FALSE);
+    if (is_one_shape(group))
+        return g_strdup_printf("%s → %s", from, one);
+    return g_strdup_printf("%s → %s%s", from, vowel, jaw);
 }
 
 /* ", F1 about 720 to 760 Hz" over all notes of a group; "" without a shape. */
@@ -106,7 +133,7 @@ static void put_headline(text_page *page, const note_group *group)
     g_autofree char *names = note_group_names(group);
     g_autofree char *where = pitches(group);
     g_autofree char *from = vowels(group);
-    g_autofree char *what = change_words(finding, g_ptr_array_index(group->notes, 0), from);
+    g_autofree char *what = change_words(group, from);
     g_autofree char *aim = aim_words(group);
     g_autofree char *line = g_strdup_printf("%s (%s): %s%s", names, where, what, aim);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));

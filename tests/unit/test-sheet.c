@@ -341,7 +341,7 @@ static void test_other_words(void **state)
         assert_string_not_equal(risk->instead->vowel->ipa, "ɛ");
     assert_null(note_at(sheet, 1)->risk);
     assert_null(note_at(sheet, 2)->risk); /* nothing is asked for */
-    assert_non_null(strstr(text, "“beat” sung so may be heard as “bet”"));
+    assert_non_null(strstr(text, "May be heard as another word: “beat” as “bet”; "));
     assert_non_null(strstr(text, "eh↓?"));
     assert_true(warned(french, "other-words")); /* no list of words, and said so */
 }
