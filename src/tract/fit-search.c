@@ -40,24 +40,31 @@ static void begin_at(const fit_model *model, const double *shape, const double *
     }
 }
 
+/* Finds the source and gain that suit the tract of x best; chi squared with them. */
+static double suit(tract_fit *fit, fit_model *model, double *x)
+{
+    fit_model_tract_db(model, x, fit->tract_db);
+    model->tract_db = fit->tract_db;
+    model->first = FIT_SHAPE;
+    double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, HOLD_TRACT, x, 2, 1.0);
+    model->tract_db = NULL;
+    model->first = 0;
+    return chi2;
+}
+
 /* Sets x to a vowel shape with those of the high resonances, source and gain that suit it best. */
 static void begin(tract_fit *fit, fit_model *model, const double *shape, double *x)
 {
     double least = INFINITY;
-    model->first = FIT_SHAPE;
     for (gsize i = 0; i < G_N_ELEMENTS(HIGH); i++) {
         double here[FIT_PARAMS];
         begin_at(model, shape, HIGH[i], here);
-        fit_model_tract_db(model, here, fit->tract_db);
-        model->tract_db = fit->tract_db;
-        double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, HOLD_TRACT, here, 2, 1.0);
+        double chi2 = suit(fit, model, here);
         if (chi2 < least) {
             least = chi2;
             memcpy(x, here, sizeof here);
         }
     }
-    model->tract_db = NULL;
-    model->first = 0;
 }
 
 /* ---- different minima ---------------------------------------------------------------------------------------------
@@ -106,21 +113,27 @@ static double walk(tract_fit *fit, fit_model *model, guint32 held, double *x, gu
     return dsp_nlls_run(fit->nlls, fit_model_chi2, model, held, x, steps, enough);
 }
 
-/* From one vowel shape to a minimum of the thin copy; FALSE if the way there does not look like one below most. */
+/* From found->x to a minimum of the thin copy; FALSE if the way there does not look like one below most. */
+static gboolean descend(tract_fit *fit, fit_model *model, double most, fit_minimum *found)
+{
+    model->first = FIT_F1;
+    walk(fit, model, HOLD_BANDWIDTHS, found->x, 5, 1.0);
+    model->first = 0;
+    if (fit_model_weigh(model, &fit->thin, found->x, fit->residual_db) > most)
+        return FALSE;
+    walk(fit, model, 0, found->x, 6, 0.5);
+    found->chi2 = fit_model_weigh(model, &fit->thin, found->x, fit->residual_db);
+    fit_model_poles(model, found->x, found->f_hz, NULL);
+    return TRUE;
+}
+
+/* From one vowel shape. */
 static gboolean look_from(tract_fit *fit, const double *shape, double most, fit_minimum *found)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
     trust_all(&fit->thin);
     begin(fit, &model, shape, found->x);
-    model.first = FIT_F1;
-    walk(fit, &model, HOLD_BANDWIDTHS, found->x, 5, 1.0);
-    model.first = 0;
-    if (fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db) > most)
-        return FALSE;
-    walk(fit, &model, 0, found->x, 6, 0.5);
-    found->chi2 = fit_model_weigh(&model, &fit->thin, found->x, fit->residual_db);
-    fit_model_poles(&model, found->x, found->f_hz, NULL);
-    return TRUE;
+    return descend(fit, &model, most, found);
 }
 
 static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum minima[FIT_MODES_MAX])
@@ -140,6 +153,70 @@ static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum 
         double most = n > 0 ? FIT_HOPE_SHARE * minima[0].chi2 + FIT_HOPE_DEPTH : INFINITY;
         if (look_from(fit, STARTS[i], most, &found))
             n = keep(minima, n, FIT_MODES_MAX, &found);
+    }
+    return n;
+}
+
+/* ---- an upper resonance elsewhere -----------------------------------------------------------------------------------
+ *
+ * A minimum may have two resonances where the tract has one, and none where it has another: no way downhill leads out,
+ * as resonances do not pass each other. Source and tilt then make up for it, and F1 is wrong with them.
+ */
+
+enum { UPPER = APERTA_N_RESONANCES, MOVES_MAX = 2 };
+
+/* Takes resonance out of m away and puts one into a gap of the others, source and gain following. */
+static fit_minimum moved(tract_fit *fit, fit_model *model, const fit_minimum *m, int out, int gap)
+{
+    fit_minimum result = *m;
+    double hz[FIT_POLES];
+    memcpy(hz, m->f_hz, sizeof hz);
+    memmove(&hz[out], &hz[out + 1], sizeof *hz * (gsize)(FIT_POLES - 1 - out));
+    memmove(&hz[gap + 1], &hz[gap], sizeof *hz * (gsize)(FIT_POLES - 1 - gap));
+    hz[gap] = gap + 1 < FIT_POLES ? sqrt(hz[gap - 1] * hz[gap + 1]) : FIT_ABOVE * hz[gap - 1];
+    for (int i = UPPER; i < FIT_POLES; i++) {
+        result.x[FIT_F1 + i] = fit_model_x_of_hz(model, result.x, i, hz[i]);
+        result.x[FIT_B1 + i] = 0.0;
+    }
+    trust_all(&fit->thin);
+    suit(fit, model, result.x);
+    result.chi2 = fit_model_weigh(model, &fit->thin, result.x, fit->residual_db);
+    return result;
+}
+
+/* The best moves of one minimum, best first. */
+static void best_moves(tract_fit *fit, fit_model *model, const fit_minimum *m, fit_minimum best[MOVES_MAX])
+{
+    for (int i = 0; i < MOVES_MAX; i++)
+        best[i].chi2 = INFINITY;
+    for (int out = UPPER; out < FIT_POLES; out++)
+        for (int gap = UPPER; gap < FIT_POLES; gap++) {
+            if (gap == out)
+                continue;
+            fit_minimum here = moved(fit, model, m, out, gap);
+            for (int i = 0; i < MOVES_MAX; i++)
+                if (here.chi2 < best[i].chi2) {
+                    fit_minimum worse = best[i];
+                    best[i] = here;
+                    here = worse;
+                }
+        }
+}
+
+/* Adds what is found where the best minima have an upper resonance elsewhere. */
+static int look_elsewhere(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX], int n)
+{
+    fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
+    fit_minimum from[FIT_MOVED_MAX], best[MOVES_MAX];
+    int n_from = MIN(n, FIT_MOVED_MAX);
+    memcpy(from, minima, sizeof *from * (gsize)n_from);
+    for (int i = 0; i < n_from; i++) {
+        best_moves(fit, &model, &from[i], best);
+        for (int j = 0; j < MOVES_MAX; j++) {
+            trust_all(&fit->thin);
+            descend(fit, &model, INFINITY, &best[j]);
+            n = keep(minima, n, FIT_MODES_MAX, &best[j]);
+        }
     }
     return n;
 }
@@ -204,10 +281,10 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
 static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
 {
     trust_all(&fit->cells);
-    walk(fit, model, 0, m->x, 8, 0.3);
-    fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
-    walk(fit, model, 0, m->x, 8, 0.1);
-    m->chi2 = fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
+    for (int round = 0; round < FIT_ROUNDS; round++) {
+        walk(fit, model, 0, m->x, 8, round == 0 ? 0.3 : 0.05);
+        m->chi2 = fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
+    }
     fit_model_poles(model, m->x, m->f_hz, NULL);
 }
 
@@ -215,7 +292,7 @@ int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES],
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->cells};
     fit_minimum rough[FIT_MODES_MAX];
-    int n_rough = quick_look(fit, hint, rough), n = 0;
+    int n_rough = look_elsewhere(fit, rough, quick_look(fit, hint, rough)), n = 0;
     rescale_errors(fit, &model, rough[0].x);
     for (int i = 0; i < n_rough && rough[i].chi2 < rough[0].chi2 + FIT_MINIMA_DEPTH + FIT_MINIMA_SHARE * rough[0].chi2;
          i++) {

@@ -55,7 +55,7 @@
 #define FIT_DOUBT_TO        7.5
 #define FIT_DOUBT_RIPPLE_DB 4.0
 #define FIT_DOUBT_CELL_DB   1.5
-#define FIT_MODEL_DB        0.4 /* error of the model in a cell, everywhere */
+#define FIT_MODEL_DB        0.2 /* error of the model in a cell, everywhere */
 
 #define FIT_BIN_CENTS  20.0
 #define FIT_CELL_HZ    12.0 /* cells of one harmonic are not narrower, */
@@ -64,9 +64,9 @@
 
 /* The scale of the errors is fitted to the note: degrees of freedom of its prior, and what the fit itself has used up.
  */
-#define FIT_SCALE_PRIOR     10.0
+#define FIT_SCALE_PRIOR     1.0
 #define FIT_SCALE_SPENT     4.0
-#define FIT_SCALE_MIN       0.1
+#define FIT_SCALE_MIN       0.01
 #define FIT_SCALE_MAX       30.0
 #define FIT_SCALE_DOUBT_DB2 0.4 /* harmonics in more doubt than this do not count */
 #define FIT_RIPPLE_PRIOR    12.0
@@ -78,6 +78,9 @@
 /* A start whose chi squared, half-way, is above this share of the best so far and this much more is given up. */
 #define FIT_HOPE_SHARE   1.3
 #define FIT_HOPE_DEPTH   25.0
+#define FIT_MOVED_MAX    3    /* quick minima of which an upper resonance is tried elsewhere */
+#define FIT_ABOVE        1.22 /* and above all others: so many times the next */
+#define FIT_ROUNDS       3    /* times that the robust weights are found anew */
 #define FIT_MINIMA_DEPTH 40.0 /* chi squared above the best within which a quick minimum is polished */
 #define FIT_MINIMA_SHARE 0.25 /* and this share of the best's: where nothing fits well, differences say less */
 #define FIT_MODES_DEPTH  14.0 /* and within which a polished one is kept */
