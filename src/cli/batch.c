@@ -1,31 +1,48 @@
 /* batch.c - several files over worker processes.
  *
- * A process for each file, at most --jobs of them at a time: a file that breaks one worker leaves the others alone, and
- * nothing is shared. A worker's two streams go to temporary files, which are copied out in the order of the
+ * At most --jobs workers live at a time, and each reads one file after the other, so that what it has learnt (how words
+ * are said) serves the next one too. A file that breaks a worker leaves the others alone: another worker takes its
+ * place. A worker's two streams go to temporary files, from which the results are copied out in the order of the
  * command line as soon as their turn has come.
  */
 #include "cli-private.h"
 
 #include <errno.h>
+#include <poll.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/socket.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+/* Where bytes of a result stand in a worker's stream. */
 typedef struct {
-    pid_t pid; /* 0: not running */
-    gboolean done;
-    int status;
-    FILE *out;
-    FILE *messages;
+    off_t start, end;
+} stretch;
+
+typedef struct {
+    pid_t pid; /* 0: none is alive */
+    int link;  /* the index of a file goes out on it, the status comes back; -1: none */
+    FILE *out, *messages;
+    gboolean busy;
+    guint index;     /* of the file it has now, or had last */
+    guint n_waiting; /* results in its streams whose turn has not come */
 } worker;
 
 typedef struct {
+    worker *by; /* NULL: no worker could be had */
+    stretch out, messages;
+    gboolean done;
+    int status;
+} result;
+
+typedef struct {
     const cli_batch *request;
-    worker *workers; /* one a file */
-    guint n_started;
-    guint n_running;
+    worker *workers;
+    guint n_workers;
+    result *results; /* one a file */
+    guint n_given;   /* files that a worker has or had */
     guint n_done;
     guint n_shown;
     guint n_good;
@@ -61,37 +78,14 @@ static char *csv_with_file(const char *csv, const char *file)
     return g_string_free(out, FALSE);
 }
 
-static void skip_line(FILE *stream)
-{
-    int c;
-
-    while ((c = getc(stream)) != '\n' && c != EOF)
-        continue;
-}
-
 /* ---- inside a worker ------------------------------------------------------------------------------------------------
  */
 
-/* The streams of the others are not this worker's; kept open, they would use up the descriptors that it needs. */
-static void close_others(const batch *all, guint index)
+static int read_one(const batch *all, const worker *own, guint index)
 {
-    for (guint i = all->n_shown; i < index; i++) {
-        const worker *other = &all->workers[i];
-        if (other->out == NULL)
-            continue;
-        close(fileno(other->out));
-        close(fileno(other->messages));
-    }
-}
-
-static G_NORETURN void work(const batch *all, guint index)
-{
-    worker *own = &all->workers[index];
     g_autofree char *text = NULL;
-
-    close_others(all, index);
-    dup2(fileno(own->messages), STDERR_FILENO);
     int status = all->request->work(all->request->data, index, &text);
+
     if (text != NULL && all->request->format == CLI_CSV) {
         char *with_file = csv_with_file(text, all->request->files[index]);
         g_free(text);
@@ -102,136 +96,251 @@ static G_NORETURN void work(const batch *all, guint index)
         status = CLI_FAILED;
     }
     fflush(stderr);
-    _exit(status); /* not exit: the parent's unwritten output must not be written twice */
+    return status;
 }
 
-/* ---- the parent
- * ------------------------------------------------------------------------------------------------------ */
-
-static void finish_worker(batch *all, guint index, int status)
+/* Until the parent closes its end. The links of the others are not this worker's: kept open, they would never close. */
+static G_NORETURN void work(const batch *all, const worker *own, int link)
 {
-    worker *one = &all->workers[index];
+    guint index;
 
+    for (guint i = 0; i < all->n_workers; i++)
+        if (all->workers[i].link >= 0)
+            close(all->workers[i].link);
+    dup2(fileno(own->messages), STDERR_FILENO);
+    while (*cli_interrupt_flag() == 0 && recv(link, &index, sizeof index, MSG_WAITALL) == sizeof index) {
+        int status = read_one(all, own, index);
+        if (send(link, &status, sizeof status, MSG_NOSIGNAL) != sizeof status)
+            break;
+    }
+    _exit(0); /* not exit: the parent's unwritten output must not be written twice */
+}
+
+/* ---- workers, seen from the parent ---------------------------------------------------------------------------------
+ */
+
+static off_t end_of(FILE *stream)
+{
+    return lseek(fileno(stream), 0, SEEK_CUR); /* one offset for the worker and its parent */
+}
+
+/* What comes next is written there, over whatever a broken worker has left. */
+static gboolean continue_at(FILE *stream, off_t place)
+{
+    return ftruncate(fileno(stream), place) == 0 && lseek(fileno(stream), place, SEEK_SET) == place;
+}
+
+/* FALSE: the system grants no more descriptors or processes for now. */
+static gboolean start_worker(batch *all, worker *one)
+{
+    int ends[2];
+
+    if (one->out == NULL)
+        one->out = tmpfile();
+    if (one->out != NULL && one->messages == NULL)
+        one->messages = tmpfile();
+    if (one->messages == NULL || socketpair(AF_UNIX, SOCK_STREAM, 0, ends) != 0)
+        return FALSE;
+    one->pid = fork();
+    if (one->pid == 0) {
+        close(ends[0]);
+        work(all, one, ends[1]);
+    }
+    int code = errno;
+    close(ends[1]);
+    one->link = ends[0];
+    if (one->pid > 0)
+        return TRUE;
+    close(ends[0]);
+    one->link = -1;
     one->pid = 0;
+    errno = code;
+    return FALSE;
+}
+
+/* Returns how the process ended, as waitpid tells it. */
+static int end_worker(worker *one)
+{
+    int status = 0;
+
+    if (one->link >= 0)
+        close(one->link);
+    while (one->pid > 0 && waitpid(one->pid, &status, 0) < 0 && errno == EINTR)
+        continue;
+    one->link = -1;
+    one->pid = 0;
+    one->busy = FALSE;
+    return status;
+}
+
+static void finish(batch *all, guint index, int status)
+{
+    result *one = &all->results[index];
+
     one->done = TRUE;
     one->status = status;
+    if (one->by != NULL) {
+        one->by->busy = FALSE;
+        one->out.end = end_of(one->by->out);
+        one->messages.end = end_of(one->by->messages);
+    }
     all->n_done++;
     cli_progress_step((double)all->n_done / all->request->n_files, &all->progress);
 }
 
-static void close_streams(worker *one)
+/* Hands the next file to an idle worker, which is started first if there is none. */
+static gboolean give_file(batch *all, worker *one)
 {
-    g_clear_pointer(&one->out, fclose);
-    g_clear_pointer(&one->messages, fclose);
-}
+    result *next = &all->results[all->n_given];
 
-/* FALSE: the system grants no more descriptors or processes for now. The results that wait for their turn hold some,
- * so this may be tried again when they are shown; where none waits, the file has failed. */
-static gboolean start_worker(batch *all)
-{
-    guint index = all->n_started;
-    worker *one = &all->workers[index];
-
-    one->out = tmpfile();
-    one->messages = one->out != NULL ? tmpfile() : NULL;
-    one->pid = one->messages != NULL ? fork() : -1;
-    if (one->pid == 0)
-        work(all, index);
-    if (one->pid > 0) {
-        all->n_started++;
-        all->n_running++;
-        return TRUE;
-    }
-    int code = errno;
-    one->pid = 0;
-    close_streams(one);
-    if (all->n_shown < all->n_started)
+    if (one->pid == 0 && !start_worker(all, one))
         return FALSE;
-    cli_complain(all->request->files[index], g_strerror(code));
-    all->n_started++;
-    finish_worker(all, index, CLI_FAILED);
+    if (one->n_waiting == 0 && (!continue_at(one->out, 0) || !continue_at(one->messages, 0)))
+        return FALSE;
+    next->by = one;
+    next->out.start = end_of(one->out);
+    next->messages.start = end_of(one->messages);
+    one->index = all->n_given++;
+    one->busy = TRUE;
+    one->n_waiting++;
+    /* where the worker has just died, its link tells it below */
+    send(one->link, &one->index, sizeof one->index, MSG_NOSIGNAL);
     return TRUE;
 }
 
-static void await_worker(batch *all)
+static guint n_busy(const batch *all)
 {
-    int status = 0;
-    pid_t pid = waitpid(-1, &status, 0);
+    guint n = 0;
 
-    for (guint i = 0; pid > 0 && i < all->n_started; i++) {
-        if (all->workers[i].pid != pid)
-            continue;
-        all->n_running--;
-        if (WIFSIGNALED(status)) {
-            fprintf(all->workers[i].messages, "aperta: %s: the analysis broke off (%s)\n", all->request->files[i],
-                    g_strsignal(WTERMSIG(status)));
-            status = CLI_FAILED;
-        } else {
-            status = WEXITSTATUS(status);
-        }
-        finish_worker(all, i, status);
+    for (guint i = 0; i < all->n_workers; i++)
+        n += all->workers[i].busy;
+    return n;
+}
+
+/* Where not one worker can be had, a file has failed. */
+static void give_files(batch *all)
+{
+    for (guint i = 0; i < all->n_workers && all->n_given < all->request->n_files; i++)
+        if (!all->workers[i].busy && !give_file(all, &all->workers[i]))
+            break;
+    if (n_busy(all) > 0 || all->n_given == all->request->n_files)
         return;
+    cli_complain(all->request->files[all->n_given], g_strerror(errno));
+    finish(all, all->n_given++, CLI_FAILED);
+}
+
+/* A worker has broken off over its file: what it had written of the report is dropped. */
+static void bury(batch *all, worker *one)
+{
+    result *last = &all->results[one->index];
+    int status = end_worker(one);
+
+    dprintf(fileno(one->messages), "aperta: %s: the analysis broke off (%s)\n", all->request->files[one->index],
+            WIFSIGNALED(status) ? g_strsignal(WTERMSIG(status)) : "its process ended");
+    continue_at(one->out, last->out.start);
+    finish(all, one->index, CLI_FAILED);
+}
+
+static void hear(batch *all, worker *one)
+{
+    int status;
+
+    if (recv(one->link, &status, sizeof status, MSG_WAITALL) == sizeof status)
+        finish(all, one->index, status);
+    else
+        bury(all, one);
+}
+
+/* Waits until a worker has finished its file, or a signal comes. */
+static void await_workers(batch *all)
+{
+    g_autofree struct pollfd *links = g_new0(struct pollfd, all->n_workers);
+
+    for (guint i = 0; i < all->n_workers; i++)
+        links[i] = (struct pollfd){.fd = all->workers[i].busy ? all->workers[i].link : -1, .events = POLLIN};
+    if (poll(links, all->n_workers, -1) <= 0)
+        return;
+    for (guint i = 0; i < all->n_workers; i++)
+        if (links[i].revents != 0)
+            hear(all, &all->workers[i]);
+}
+
+static void end_workers(batch *all)
+{
+    for (guint i = 0; i < all->n_workers; i++) {
+        worker *one = &all->workers[i];
+        end_worker(one);
+        g_clear_pointer(&one->out, fclose);
+        g_clear_pointer(&one->messages, fclose);
     }
 }
 
-static void copy_out(FILE *from, FILE *to)
+/* ---- results -------------------------------------------------------------------------------------------------------
+ */
+
+static void copy_out(FILE *from, stretch of, FILE *to)
 {
     char block[1 << 14];
-    gsize n;
 
-    while ((n = fread(block, 1, sizeof block, from)) > 0)
-        fwrite(block, 1, n, to);
+    while (of.start < of.end) {
+        gssize n = pread(fileno(from), block, (gsize)MIN((off_t)sizeof block, of.end - of.start), of.start);
+        if (n <= 0)
+            break;
+        fwrite(block, 1, (gsize)n, to);
+        of.start += n;
+    }
+}
+
+/* Behind the first line of a stretch. */
+static off_t second_line(FILE *from, stretch of)
+{
+    char c = '\0';
+
+    while (of.start < of.end && c != '\n' && pread(fileno(from), &c, 1, of.start) == 1)
+        of.start++;
+    return of.start;
 }
 
 /* Prints a result, and before it what goes between two of them. A file whose outputs could not all be written has
  * failed, but its result is printed all the same. */
-static void show_result(batch *all, const worker *one)
+static void show_result(batch *all, const result *one)
 {
     gboolean first = !all->printed;
-    int c = getc(one->out);
+    stretch shown = one->out;
 
-    if (one->status == CLI_OK)
-        all->n_good++;
-    if (c == EOF)
+    if (shown.start >= shown.end)
         return;
-    ungetc(c, one->out);
     all->printed = TRUE;
     if (all->request->format == CLI_JSON)
         cli_print(first ? "[\n" : ",\n");
     else if (all->request->format == CLI_TEXT && !first)
         cli_print("\n");
     else if (all->request->format == CLI_CSV && !first)
-        skip_line(one->out);
-    copy_out(one->out, stdout);
+        shown.start = second_line(one->by->out, shown);
+    copy_out(one->by->out, shown, stdout);
 }
 
 /* Prints the results whose turn has come. */
-static void show_workers(batch *all)
+static void show_results(batch *all)
 {
-    for (; all->n_shown < all->n_started && all->workers[all->n_shown].done; all->n_shown++) {
-        worker *one = &all->workers[all->n_shown];
-        if (one->messages != NULL) {
-            rewind(one->messages);
-            copy_out(one->messages, stderr);
-        }
-        if (one->out != NULL) {
-            rewind(one->out);
-            show_result(all, one);
-        }
-        close_streams(one);
+    for (; all->n_shown < all->n_given && all->results[all->n_shown].done; all->n_shown++) {
+        const result *one = &all->results[all->n_shown];
+        all->n_good += one->status == CLI_OK;
+        if (one->by == NULL)
+            continue;
+        copy_out(one->by->messages, one->messages, stderr);
+        show_result(all, one);
+        one->by->n_waiting--;
     }
     fflush(stdout); /* who reads along need not wait for the others */
 }
 
 static int abandon(batch *all)
 {
-    for (guint i = 0; i < all->n_started; i++)
+    for (guint i = 0; i < all->n_workers; i++)
         if (all->workers[i].pid > 0)
             kill(all->workers[i].pid, SIGTERM);
-    while (all->n_running > 0)
-        await_worker(all);
-    for (guint i = all->n_shown; i < all->n_started; i++)
-        close_streams(&all->workers[i]);
+    end_workers(all);
     if (all->request->format == CLI_JSON && all->printed)
         cli_print("]\n");
     g_autofree char *message = g_strdup_printf("interrupted after %u of %u %s (start it again when you like)",
@@ -253,23 +362,27 @@ static int run_single(const cli_batch *request)
 
 int cli_batch_run(const cli_batch *request)
 {
-    g_autofree worker *workers = g_new0(worker, request->n_files);
-    batch all = {.request = request, .workers = workers};
+    guint n_workers = CLAMP((guint)request->jobs, 1, request->n_files);
+    g_autofree worker *workers = g_new0(worker, n_workers);
+    g_autofree result *results = g_new0(result, request->n_files);
+    batch all = {.request = request, .workers = workers, .n_workers = n_workers, .results = results};
 
     if (request->n_files == 1)
         return run_single(request);
+    for (guint i = 0; i < n_workers; i++)
+        workers[i].link = -1;
     fflush(stdout);
     cli_progress_start(&all.progress, request->what, request->quiet);
     while (all.n_shown < request->n_files && *cli_interrupt_flag() == 0) {
-        while (all.n_started < request->n_files && all.n_running < request->jobs && start_worker(&all))
-            continue;
-        if (all.n_running > 0)
-            await_worker(&all);
-        show_workers(&all);
+        give_files(&all);
+        if (n_busy(&all) > 0)
+            await_workers(&all);
+        show_results(&all);
     }
     cli_progress_end(&all.progress);
     if (*cli_interrupt_flag() != 0)
         return abandon(&all);
+    end_workers(&all);
     if (request->format == CLI_JSON)
         cli_print(all.printed ? "]\n" : "[]\n");
     return all.n_good == request->n_files ? CLI_OK : all.n_good > 0 ? CLI_PARTIAL : CLI_FAILED;

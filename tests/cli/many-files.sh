@@ -24,7 +24,7 @@ grep -q '^aperta: kept/marked/marked.musicxml: is also read' err || { fail "an i
 cmp song.musicxml kept/marked/marked.musicxml || failed=1
 [ "$(ls -A kept)" = marked ] || fail "the check left something behind"
 
-# The first score comes late, so the results of all others wait for it, and hold two descriptors each.
+# The first score comes late, and the results of all others wait for it: no descriptors may be held for them.
 mkfifo late.musicxml
 names=$(for number in $(seq 40); do echo "song$number.musicxml"; done)
 for name in $names; do ln song.musicxml $name; done
@@ -34,4 +34,20 @@ for name in $names; do ln song.musicxml $name; done
 wait
 [ -s err ] && { fail "40 scores with 40 descriptors: messages"; cat err; }
 tail -n +2 out | cut -d, -f1 | uniq | diff - <(echo late.musicxml; echo "$names") || fail "scores are missing"
+
+# A worker that is killed over its file: the file has failed, and another worker reads the rest.
+mkfifo stuck.musicxml
+"$aperta" sheet song1.musicxml stuck.musicxml song2.musicxml song3.musicxml --csv --jobs 1 >out 2>err &
+pid=$!
+exec 3<>stuck.musicxml # a reader does not block, and nothing ever comes
+for _ in $(seq 100); do
+    worker=$(cat /proc/$pid/task/$pid/children)
+    [ -n "$worker" ] && ls -l /proc/${worker% }/fd 2>/dev/null | grep -q stuck.musicxml && break
+    sleep 0.1
+done
+kill -KILL $worker
+wait $pid
+[ $? = 3 ] || fail "one of four scores broke a worker"
+grep -q '^aperta: stuck.musicxml: the analysis broke off (Killed)$' err || { fail "a broken worker is not told"; cat err; }
+tail -n +2 out | cut -d, -f1 | uniq | diff - <(printf 'song%d.musicxml\n' 1 2 3) || fail "scores are missing behind a broken one"
 exit $failed
