@@ -56,6 +56,8 @@ static double normal_score(double probability)
 {
     double low = -Z_90, high = Z_90;
 
+    if (probability == 0.5) /* by far the commonest: nothing else fits as well */
+        return 0.0;
     for (int step = 0; step < 40; step++) {
         double middle = 0.5 * (low + high);
         if (normal_cdf(middle) < probability)
