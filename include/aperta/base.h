@@ -60,7 +60,10 @@ typedef struct {
     gboolean known; /* FALSE: too few notes, or no key stands out; the rest is then meaningless */
     int tonic;      /* pitch class, 0 = C ... 11 = B */
     gboolean minor;
-    double confidence; /* 0..1 */
+    double confidence;  /* 0..1 */
+    gboolean has_other; /* another key fits nearly as well */
+    int other_tonic;
+    gboolean other_minor;
 } aperta_key;
 
 #define APERTA_PITCH_NAME_MAX 12
@@ -74,6 +77,9 @@ gboolean aperta_pitch_parse(const char *text, int *midi);
 
 /* "A♭"; static. key must be known. */
 const char *aperta_key_tonic_name(const aperta_key *key);
+
+/* The other key of a key that has one. */
+aperta_key aperta_key_other(const aperta_key *key);
 
 /* ---- voices -------------------------------------------------------------------------------------------------- */
 

@@ -47,7 +47,7 @@ aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span sp
 /* The A4 that the singer's notes agree best with, within a quarter tone of 440 Hz; 440 when there are too few notes. */
 double aperta_pitch_tuning_hz(const aperta_note *notes, guint n_notes);
 
-/* Key from the durations of the pitch classes. */
+/* Key from the durations of the pitch classes and the last note; with a second one where that fits nearly as well. */
 aperta_key aperta_pitch_key(const aperta_note *notes, guint n_notes, double a4_hz);
 
 G_END_DECLS

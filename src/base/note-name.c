@@ -78,6 +78,12 @@ const char *aperta_key_tonic_name(const aperta_key *key)
     return names[tonic_fifths(key) + 5];
 }
 
+aperta_key aperta_key_other(const aperta_key *key)
+{
+    return (aperta_key){
+        .known = TRUE, .tonic = key->other_tonic, .minor = key->other_minor, .confidence = key->confidence};
+}
+
 gboolean aperta_pitch_parse(const char *text, int *midi)
 {
     const char *at = strchr(letters, g_ascii_toupper(text[0]));

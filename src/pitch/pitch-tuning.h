@@ -203,8 +203,16 @@
 
 /* ---- tuning and key ---- */
 
-#define TUNING_NOTES_MIN   4
-#define KEY_NOTES_MIN      6
-#define KEY_CONFIDENCE_MIN 0.1
+#define TUNING_NOTES_MIN 4
+#define KEY_NOTES_MIN    6
+/* A note counts at most so many median notes. Chosen, as the two below, on the first half of the tunes of
+ * tests/bench/keys. */
+#define KEY_LONGEST     2.0
+#define KEY_OUTSIDE     0.1 /* share of the time that belongs to no key: misread and foreign notes */
+#define KEY_INDEPENDENT 0.5 /* notes hang together: two of them tell as much as one independent draw */
+/* A second key this nearly as probable as the best is told with it. */
+#define KEY_TWO_RATIO 0.5
+/* Less probable than this (both, if two are told), no key is told. */
+#define KEY_KNOWN_MIN 0.5
 
 #endif

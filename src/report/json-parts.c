@@ -79,6 +79,13 @@ void json_voice(json_writer *json, aperta_voice voice, gboolean guessed)
     json_close(json, '}');
 }
 
+static void write_key_name(json_writer *json, const aperta_key *key)
+{
+    json_text(json, "tonic", aperta_key_tonic_name(key));
+    json_text(json, "mode", key->minor ? "minor" : "major");
+}
+
+/* Where two keys fit alike there is no one confidence. */
 void json_key(json_writer *json, const char *key, const aperta_key *of)
 {
     if (!of->known) {
@@ -86,9 +93,16 @@ void json_key(json_writer *json, const char *key, const aperta_key *of)
         return;
     }
     json_open_inline(json, key, '{');
-    json_text(json, "tonic", aperta_key_tonic_name(of));
-    json_text(json, "mode", of->minor ? "minor" : "major");
-    json_number(json, "confidence", of->confidence, JSON_SHARE);
+    write_key_name(json, of);
+    if (of->has_other) {
+        aperta_key other = aperta_key_other(of);
+        json_null(json, "confidence");
+        json_open_inline(json, "or", '{');
+        write_key_name(json, &other);
+        json_close(json, '}');
+    } else {
+        json_number(json, "confidence", of->confidence, JSON_SHARE);
+    }
     json_close(json, '}');
 }
 

@@ -42,17 +42,28 @@ static void voice_lines(text_page *page, const aperta_result *result)
     text_header_line(page, "Style", result->rules_title != NULL ? result->rules_title : result->style);
 }
 
+static const char *mode_word(const aperta_key *key)
+{
+    return key->minor ? "minor" : "major";
+}
+
 static void tuning_line(text_page *page, const aperta_result *result)
 {
     g_autoptr(GString) line = g_string_new("A4 = ");
 
     report_append_number(line, result->a4_hz, 1);
     g_string_append_printf(line, " Hz (%s); ", result->a4_given ? "as given" : "estimated");
-    if (result->key.known)
-        g_string_append_printf(line, "key %s %s (%s)", aperta_key_tonic_name(&result->key),
-                               result->key.minor ? "minor" : "major", report_confidence_word(result->key.confidence));
-    else
+    const aperta_key *key = &result->key;
+    if (key->known && key->has_other) {
+        aperta_key other = aperta_key_other(key);
+        g_string_append_printf(line, "key %s %s or %s %s", aperta_key_tonic_name(key), mode_word(key),
+                               aperta_key_tonic_name(&other), mode_word(&other));
+    } else if (key->known) {
+        g_string_append_printf(line, "key %s %s (%s)", aperta_key_tonic_name(key), mode_word(key),
+                               report_confidence_word(key->confidence));
+    } else {
         g_string_append(line, "no key stands out");
+    }
     text_header_line(page, "Tuning", line->str);
 }
 

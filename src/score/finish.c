@@ -172,7 +172,10 @@ static void spell(aperta_score_note *note, const score_event *event, int octave,
     /* the octave is the last sign of the name */
     gsize n = strlen(event->name);
     int written = n > 0 ? event->name[n - 1] - '0' : 0;
-    aperta_key key = {part->key_known, ((event->fifths + (minor ? 3 : 0)) * 7 % 12 + 12) % 12, minor, 1.0};
+    aperta_key key = {.known = part->key_known,
+                      .tonic = ((event->fifths + (minor ? 3 : 0)) * 7 % 12 + 12) % 12,
+                      .minor = minor,
+                      .confidence = 1.0};
 
     if (n < 2 || event->name[n - 2] == '-' || written + octave < 0 || written + octave > 9) {
         aperta_pitch_spell(note->midi, &key, note->name);

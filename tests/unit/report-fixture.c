@@ -131,7 +131,7 @@ aperta_result *fixture_silence(void)
     result->table = aperta_vowel_table_load("hillenbrand1995-women", &error);
     g_assert_no_error(error);
     result->a4_hz = 441.23;
-    result->key = (aperta_key){TRUE, 8, FALSE, 0.83};
+    result->key = (aperta_key){.known = TRUE, .tonic = 8, .confidence = 0.83};
     result->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
     result->cautions = cautions;
     return result;

@@ -465,7 +465,7 @@ static void test_words_are_filled(void **state)
 {
     g_autoptr(aperta_rules) rules = case_load_text(OWN("", "pitch > C2"), NULL);
     g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
-    aperta_key key = {TRUE, 4, FALSE, 1.0}; /* E major */
+    aperta_key key = {.known = TRUE, .tonic = 4, .confidence = 1.0}; /* E major */
     aperta_situation note = case_note(table, APERTA_VOICE_MEZZO, "ɛ", "Ab4");
     (void)state;
     note.key = &key;

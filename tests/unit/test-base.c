@@ -69,7 +69,7 @@ static void test_spelling(void **state)
     char name[APERTA_PITCH_NAME_MAX];
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
-        aperta_key key = {TRUE, rows[i].tonic, rows[i].minor, 1.0};
+        aperta_key key = {.known = TRUE, .tonic = rows[i].tonic, .minor = rows[i].minor, .confidence = 1.0};
         aperta_pitch_spell(rows[i].midi, &key, name);
         assert_string_equal(name, rows[i].name);
         int midi;
@@ -88,7 +88,7 @@ static void test_key_names(void **state)
     static const char *const minor[12] = {"C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "G♯", "A", "B♭", "B"};
     (void)state;
     for (int tonic = 0; tonic < 12; tonic++) {
-        aperta_key key = {TRUE, tonic, FALSE, 1.0};
+        aperta_key key = {.known = TRUE, .tonic = tonic, .minor = FALSE, .confidence = 1.0};
         const char *name = aperta_key_tonic_name(&key);
         assert_string_equal(name, major[tonic]);
         key.minor = TRUE;
