@@ -28,11 +28,11 @@ typedef struct {
 
 /* A way to sing the vowel: a target, named as it is sung. */
 typedef struct {
-    const aperta_vowel *vowel; /* the vowel the shape is named after */
-    gboolean halfway;          /* on the way to it: "between ee and eh" */
-    gboolean jaw_wide;         /* opened beyond the spoken vowel: "eh, jaw wide" */
-    char *name;                /* "eh, jaw wide" */
-    char *how;                 /* what to do with jaw, lips and tongue; one or two sentences */
+    const aperta_vowel *vowel;  /* the vowel the shape is named after */
+    const aperta_vowel *before; /* only on the way to it: the vowel behind, "between ee and eh"; NULL: there */
+    gboolean jaw_wide;          /* opened beyond the spoken vowel: "eh, jaw wide" */
+    char *name;                 /* "eh, jaw wide" */
+    char *how;                  /* what to do with jaw, lips and tongue; one or two sentences */
     double f1_hz;
     double f2_hz;
     double moved_bark; /* from the vowel as sung (or expected) */

@@ -7,11 +7,11 @@
  * and rounding comes first ("oo" goes to "oh" and "aw", "ee" to "ay" and "eh"; common practice, no source), then one
  * that shares the place, then any other; among these, the one that takes the singer the least way off: by the distance
  * to the shape, or to its spoken place where that lies farther, since a singer who hears "ah" sings an ah. Bounds: the
- * voice's F1 ceiling, and how far F2 may wander before it is another word ("sideways"). Before a vowel goes to another
- * place of the tongue, one of its own may open by a little more ("stretch"): a singer's "eh" that falls short is nearer
- * to the word than an "ah". Where no neighbour lies near enough, the vowel goes the way of the nearest one that can
- * still open: vowels that have met on the way up stay together, and one pitch asks the same of all. All settings are
- * the style's. (Opening the jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
+ * voice's F1 ceiling, and how far F2 may wander before it is another word ("sideways"). Before a vowel changes its lips
+ * or the place of the tongue, one of its own may open by a little more ("stretch"): a singer's "eh" that falls short is
+ * nearer to the word than an "ah". Where no neighbour lies near enough, the vowel goes the way of the nearest one that
+ * can still open: vowels that have met on the way up stay together, and one pitch asks the same of all. All settings
+ * are the style's. (Opening the jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -282,20 +282,16 @@ static candidate nearest_within(const shape_search *search)
     return own.vowel != NULL ? own : nearest_neighbour(search);
 }
 
-static gboolean is_at_home(const shape_search *search, const candidate *it)
-{
-    return it->vowel != NULL && strangeness(search, it->vowel) < STRANGE_PLACE;
-}
-
 static candidate nearest_shape(const shape_search *search)
 {
     candidate best = nearest_within(search);
-    if (is_at_home(search, &best) || search->stretch <= 1.0)
+    int strange = best.vowel != NULL ? strangeness(search, best.vowel) : G_MAXINT;
+    if (strange < STRANGE_LIPS || search->stretch <= 1.0)
         return best;
     shape_search further = *search;
     further.opening = (1.0 + search->opening) * search->stretch - 1.0;
     candidate stretched = nearest_within(&further);
-    return is_at_home(search, &stretched) ? stretched : best;
+    return stretched.vowel != NULL && strangeness(search, stretched.vowel) < strange ? stretched : best;
 }
 
 /* Leaves search at the vowel that the shape was found from. */
@@ -318,16 +314,14 @@ static candidate best_candidate(shape_search *search)
 
 /* ---- words for the singer ---------------------------------------------------------------------------------------- */
 
-static gboolean is_halfway(const candidate *it)
-{
-    return it->way < ADVICE_NAMED_FROM;
-}
-
-/* The vowel that lies before a halfway shape: "oh" on the way from "oo" to "aw". */
+/* The vowel that lies behind a shape which is on its way to another: "oh" between "oo" and "aw"; NULL where the shape
+ * is there, or comes from a vowel that has no sound of its own. */
 static const aperta_vowel *vowel_before(const shape_search *search, const candidate *it)
 {
     const aperta_vowel_row *before = NULL;
 
+    if (it->way >= ADVICE_NAMED_FROM || !is_aimed_at(search->vowel))
+        return NULL;
     for (guint i = 0; i < search->table->n_rows; i++) {
         const aperta_vowel_row *row = &search->table->rows[i];
         if (is_open_neighbour(search, row) && row->hz[0] < it->f1_hz && strangeness(search, row->vowel) == 0 &&
@@ -337,10 +331,10 @@ static const aperta_vowel *vowel_before(const shape_search *search, const candid
     return before != NULL ? before->vowel : search->vowel;
 }
 
-static char *shape_name(const shape_search *search, const candidate *it, const aperta_vowel *from)
+static char *shape_name(const candidate *it, const aperta_vowel *before, const aperta_vowel *from)
 {
-    if (is_halfway(it))
-        return g_strdup_printf("between %s and %s", vowel_before(search, it)->respelling, it->vowel->respelling);
+    if (before != NULL)
+        return g_strdup_printf("between %s and %s", before->respelling, it->vowel->respelling);
     return g_strconcat(it->vowel->respelling,
                        it->jaw_wide        ? ", jaw wide"
                        : it->vowel == from ? ", jaw a little wider"
@@ -354,6 +348,8 @@ static char *jaw_words(const candidate *it, const aperta_vowel *from, gboolean j
 
     if (it->jaw_wide)
         return g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead);
+    if (it->vowel != from && !is_aimed_at(from))
+        return g_strdup_printf("%s: let it fall to “%s”.", lead, it->vowel->respelling);
     if (it->vowel != from)
         return g_strdup_printf("%s: let it fall from “%s” toward “%s”.", lead, from->respelling, it->vowel->respelling);
     return g_strdup_printf("%s: a touch lower than in speech.", lead);
@@ -398,9 +394,9 @@ static aperta_shape *new_shape(const shape_search *search, const candidate *it, 
     aperta_shape *shape = g_new0(aperta_shape, 1);
 
     shape->vowel = it->vowel;
-    shape->halfway = is_halfway(it);
+    shape->before = vowel_before(search, it);
     shape->jaw_wide = it->jaw_wide;
-    shape->name = shape_name(search, it, from);
+    shape->name = shape_name(it, shape->before, from);
     shape->how = how_words(it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;

@@ -121,8 +121,9 @@ static void draw_captions(const panel *p, const aperta_sung_note *note)
     const aperta_finding *finding = report_note_shape(note);
     g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, TRUE) : NULL;
     const aperta_finding *spoken = g_ptr_array_index(note->advice, 0);
-    g_autofree char *second =
-        shape != NULL ? g_strdup_printf("try %s", shape) : g_strdup_printf("see rule %s", spoken->rule);
+    g_autofree char *second = shape != NULL          ? g_strdup_printf("try %s", shape)
+                              : spoken->mark != NULL ? g_strdup_printf("%s, see the report", spoken->mark)
+                                                     : g_strdup("see the report");
     double left = p->x - PLOT_LEFT + 8.0, y = p->y - PLOT_TOP;
 
     svg_marker(p->svg, (svg_mark)(SVG_FINE + aperta_sung_note_level(note)), FALSE, left + 6.0, y + 15.0, 5.0);

@@ -8,7 +8,7 @@
 #define PLACES_MAX    12 /* words of one group; more of them are counted */
 #define BEST_KEYS_MAX 3
 #define BRIEF_SHARE                                                                                                    \
-    0.03 /* of the singing; below it a group is told in one line: chosen, what a teacher would pass over */
+    0.05 /* of the singing; below it a group is told in one line: chosen, what a teacher would pass over */
 
 char *sheet_share(const aperta_sheet *sheet, double weight_s)
 {

@@ -21,8 +21,8 @@ static char *shape_brief(const aperta_shape *shape, const aperta_vowel *from)
 {
     gboolean lower = shape->jaw_wide || shape->vowel == from;
 
-    return g_strconcat(shape->halfway ? from->respelling : "", shape->halfway ? "›" : "", shape->vowel->respelling,
-                       lower ? "↓" : "", NULL);
+    return g_strconcat(shape->before != NULL ? shape->before->respelling : "", shape->before != NULL ? "›" : "",
+                       shape->vowel->respelling, lower ? "↓" : "", NULL);
 }
 
 const char *sheet_plain_mark(const aperta_finding *finding)

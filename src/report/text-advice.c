@@ -100,8 +100,11 @@ static char *change_words(const note_group *group, const char *from)
 {
     const aperta_shape *shape = group_shape(group, 0);
 
-    if (shape == NULL)
-        return g_strdup(from);
+    if (shape == NULL) {
+        const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
+        gboolean marked = finding->level == APERTA_LEVEL_CHANGE && finding->mark != NULL;
+        return marked ? g_strdup_printf("%s: %s", from, finding->mark) : g_strdup(from);
+    }
     const char *jaw = jaw_words(group);
     if (shape->vowel == report_note_vowel(g_ptr_array_index(group->notes, 0)))
         return g_strdup_printf("keep %s%s", from, *jaw != '\0' ? jaw : ", jaw a little wider");

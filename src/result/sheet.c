@@ -537,6 +537,31 @@ static void warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options 
              aperta_voice_word(sheet->voice));
 }
 
+static gboolean is_borrowed_likewise(const aperta_expectation *a, const aperta_expectation *b)
+{
+    return a->regional == b->regional && g_strcmp0(a->from, b->from) == 0;
+}
+
+/* The vowels that are taken from one other table, where expectation number first is the first of them. */
+static void warn_about_borrowed(aperta_sheet *sheet, guint first)
+{
+    const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, first);
+    g_autoptr(GString) vowels = g_string_new(NULL);
+    guint n = 0;
+
+    for (guint i = 0; i < sheet->expectations->len; i++) {
+        const aperta_expectation *other = g_ptr_array_index(sheet->expectations, i);
+        if (!other->known || !is_borrowed_likewise(other, expected))
+            continue;
+        if (i < first)
+            return;
+        g_string_append_printf(vowels, "%s%s", n++ > 0 ? ", " : "", other->vowel->ipa);
+    }
+    warn(sheet, "other-table", "%s %s; %s taken from %s.",
+         expected->regional ? "The table has only a regional" : "The table has no", vowels->str,
+         n > 1 ? "they are" : "it is", expected->from);
+}
+
 static void warn_about_tables(aperta_sheet *sheet)
 {
     g_autoptr(GString) missing = g_string_new(NULL);
@@ -548,9 +573,7 @@ static void warn_about_tables(aperta_sheet *sheet)
         if (!expected->known)
             g_string_append_printf(missing, "%s%s", missing->len > 0 ? ", " : "", expected->vowel->ipa);
         else if (expected->from != NULL)
-            warn(sheet, "other-table", "%s %s; it is taken from %s.",
-                 expected->regional ? "The table has only a regional" : "The table has no", expected->vowel->ipa,
-                 expected->from);
+            warn_about_borrowed(sheet, i);
     }
     if (missing->len > 0)
         warn(sheet, "not-judged", "No table has a figure for %s, so notes on it cannot be judged.", missing->str);

@@ -295,6 +295,23 @@ static void test_rounded_stays_rounded(void **state)
     assert_string_equal(high->shape->vowel->ipa, "œ");
 }
 
+/* Vowels that are borrowed from one table are told in one remark. */
+static void test_borrowed_vowels_are_told_once(void **state)
+{
+    g_autoptr(aperta_sheet) sheet = sheet_of("A4:1:für G4:1:das A4:1:schön", (aperta_sheet_options){.language = "de"});
+    guint n = 0;
+    (void)state;
+    for (guint i = 0; i < sheet->warnings->len; i++) {
+        const aperta_warning *warning = g_ptr_array_index(sheet->warnings, i);
+        if (strcmp(warning->code, "other-table") != 0)
+            continue;
+        n++;
+        assert_string_equal(warning->text, "The table has no y, a, ø; they are taken from the table calliope1989-women "
+                                           "(from memory, unchecked).");
+    }
+    assert_int_equal(n, 1);
+}
+
 /* A regional æ (675.7 Hz, raised) is not what a stage sings: Peterson & Barney 1952, Table II, women, had: 860 Hz. A
  * table of three vowels in running speech (a 616 Hz) stands behind a whole system (Calliope 1989, women, from memory:
  * 788 Hz). */
@@ -534,6 +551,7 @@ int main(void)
         cmocka_unit_test(test_table_of_the_language),
         cmocka_unit_test(test_change_without_a_shape),
         cmocka_unit_test(test_rounded_stays_rounded),
+        cmocka_unit_test(test_borrowed_vowels_are_told_once),
         cmocka_unit_test(test_remarks_on_settings),
         cmocka_unit_test(test_little_groups_are_brief),
         cmocka_unit_test(test_regional_and_partial_tables),
