@@ -30,7 +30,7 @@ static const char page_style[] =
     ".narrow{display:none}@media screen and (max-width:36rem){.wide{display:none}.narrow{display:block}"
     ".narrow svg{min-width:0}}\n"
     "@media print{body{max-width:none;padding:0;font-size:10.5pt}figure{overflow:visible;break-inside:avoid}"
-    "figure svg{min-width:0}h2,h3{break-after:avoid}}\n"
+    "figure svg{min-width:0}h2,h3{break-after:avoid}.whole{break-inside:avoid}}\n"
     "@page{margin:15mm}\n";
 
 static void append_escaped(GString *out, const char *text)
@@ -205,7 +205,7 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
     g_autofree char *chart = sheet_chart_svg(sheet, TRUE, &height);
 
     if (keys != NULL) {
-        g_string_append(out, "<section>\n<h2>Other keys</h2>\n");
+        g_string_append(out, "<section class=\"whole\">\n<h2>Other keys</h2>\n");
         element(out, "p", NULL, summary);
         if (hint != NULL)
             element(out, "p", "quiet", hint);
@@ -213,7 +213,7 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
         g_string_append(out, "</section>\n");
     }
     if (chart != NULL) {
-        g_string_append(out, "<section>\n<h2>Vowels of the song</h2>\n");
+        g_string_append(out, "<section class=\"whole\">\n<h2>Vowels of the song</h2>\n");
         figure(out, chart);
         g_string_append(out, "</section>\n");
     }

@@ -103,6 +103,8 @@ static void test_text_says_what_is_known(void **state)
         "5.6 ±63",
         "straight",
         "−15.3 change",
+        "<−10.2", /* the limit's distance */
+        "−11…−6", /* both ends of a wide interval */
         "Notes 4, 5 and 9 (C5): i “ee” (see), e “ay” (day) → ɛ “eh, jaw wide”",
         "(bed), F1 about 850 Hz",
         "of 12 notes 4 to change, 1 to watch, 1 fine; no rule speaks about 6",

@@ -506,6 +506,10 @@ static void test_html(void **state)
     assert_non_null(strstr(html, "&lt;ah&gt;"));
     assert_non_null(strstr(html, "Вечер"));
     assert_non_null(strstr(html, "prefers-color-scheme"));
+    assert_non_null(strstr(html, "<div class=\"wide\">")); /* the rows are set twice, and one of them is hidden */
+    assert_non_null(strstr(html, "<div class=\"narrow\">"));
+    assert_non_null(strstr(html, ".narrow{display:none}"));
+    assert_non_null(strstr(html, ".wide{display:none}"));
 }
 
 /* Pages of the right size; a long song needs more of them. */
