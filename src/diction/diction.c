@@ -358,6 +358,11 @@ char *diction_word_letters(const aperta_diction_word *word)
     return clean;
 }
 
+static gboolean is_german(const aperta_diction *diction)
+{
+    return g_str_has_prefix(diction->language->tag, "de");
+}
+
 /* Sounds of a word, kept: owned by the diction. */
 static const GArray *sing_word(aperta_diction *diction, const aperta_diction_word *word, gboolean vowel_follows)
 {
@@ -370,7 +375,8 @@ static const GArray *sing_word(aperta_diction *diction, const aperta_diction_wor
         g_string_free(key, TRUE);
         return sounds;
     }
-    g_autofree char *letters = diction_word_letters(word);
+    g_autofree char *written = diction_word_letters(word);
+    g_autofree char *letters = is_german(diction) ? diction_umlauts(written, word) : g_strdup(written);
     spelling kind = spelling_of(letters);
     sounds = diction_sounds_new();
     if (kind == SPELLING_LATIN ||

@@ -428,7 +428,15 @@ static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta
 
 /* ---- verses ------------------------------------------------------------------------------------------------------ */
 
-/* Syllables of which diction was not sure, as words, each once. */
+static gboolean has_letters(const char *text)
+{
+    for (; *text != '\0'; text = g_utf8_next_char(text))
+        if (g_unichar_isalnum(g_utf8_get_char(text)))
+            return TRUE;
+    return FALSE;
+}
+
+/* Syllables of which diction was not sure, as words, each once; a lone dash is no word. */
 static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *verse)
 {
     g_autoptr(GPtrArray) laid_out = g_ptr_array_new(), silent = g_ptr_array_new();
@@ -440,7 +448,7 @@ static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *ver
                           : one->sound.origin == APERTA_SOUND_NONE   ? silent
                                                                      : NULL;
         char *word = laid_word(verse->underlay, one->word)->text;
-        if (list != NULL && !g_ptr_array_find_with_equal_func(list, word, g_str_equal, NULL))
+        if (list != NULL && has_letters(word) && !g_ptr_array_find_with_equal_func(list, word, g_str_equal, NULL))
             g_ptr_array_add(list, word);
     }
     g_ptr_array_add(laid_out, NULL);

@@ -119,7 +119,24 @@ static void test_compounds(void **state)
         {"de", "Rös-lein Vög-lein Knäb-lein Kind-lein", "ˈrøs.laɪn ˈvøk.laɪn ˈknɛp.laɪn ˈkɪnt.laɪn"},
         {"de", "Mäd-chen Blüm-chen Lieb-chen", "ˈmɛt.çən ˈblym.çən ˈlip.çən"},
         {"de", "Sehn-sucht be-sucht ver-sucht", "ˈzen.zʊxt bə.ˈzuxt fɛr.ˈzuxt"},
+        {"de", "Blu-me Früh-lings-blu-men", "ˈblu.mə ˈfry.lɪŋs.blu.mən"},
         {"de", "al-lein klein Kir-chen wa-schen", "a.ˈlaɪn ˈklaɪn ˈkɪr.çən ˈva.ʃən"},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autofree char *ipa = sing_shown_line(diction, rows[i].line, SING_IPA);
+        assert_string_equal(ipa, rows[i].nuclei);
+    }
+}
+
+/* Umlauts written as two letters, in capitals too; where u and e are two vowels, they stay two. The words: from memory,
+ * unchecked. */
+static void test_umlauts_as_two_letters(void **state)
+{
+    static const sung_row rows[] = {
+        {"de", "FRUEH-LING Muel-ler Maed-chen schoe-ne Ue-bel", "ˈfry.lɪŋ ˈmʏ.lɐ ˈmɛt.çən ˈʃø.nə ˈy.bəl"},
+        {"de", "treu-e Frau-en Quel-le ak-tu-ell zu-er", "ˈtrɔʏ.ə ˈfraʊ.ən ˈkvɛ.lə ak.tu.ˈɛl ˈtsu.ɐ"},
     };
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
@@ -470,6 +487,7 @@ int main(void)
         cmocka_unit_test(test_origins),
         cmocka_unit_test(test_whole_syllables),
         cmocka_unit_test(test_compounds),
+        cmocka_unit_test(test_umlauts_as_two_letters),
         cmocka_unit_test(test_judged),
         cmocka_unit_test(test_spelling),
         cmocka_unit_test(test_neighbours),
