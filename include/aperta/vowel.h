@@ -45,6 +45,7 @@ typedef struct {
     char *status;       /* "from the source", "secondary", "from memory, unchecked" */
     aperta_voice voice; /* WOMAN, MAN or CHILD */
     guint speakers;     /* whose mean it is; 0: not given */
+    gboolean sung;      /* where singing aims, by whatever reckoning; no mean of speakers */
     guint n_rows;
     aperta_vowel_row *rows;
 } aperta_vowel_table;
@@ -78,12 +79,17 @@ typedef struct aperta_vowel_ear aperta_vowel_ear;
 aperta_vowel_ear *aperta_vowel_ear_new(const aperta_vowel_table *table);
 void aperta_vowel_ear_free(aperta_vowel_ear *ear); /* NULL is allowed */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_ear, aperta_vowel_ear_free)
-/* Adds the same vowels as the other shipped tables of several speakers have them, brought to the voice of the ear's own
- * table: for a singer whose accent nobody named. Errors: those of reading the tables. */
-gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, GError **error);
+/* Adds the same vowels as the other shipped tables of several speakers, and of singing, have them, brought to the voice
+ * of the ear's own table: for a singer whose accent nobody named. And those of the other group of grown-up voices:
+ * doubt is the probability that the singer's tract is as long as theirs, which is never taken for nothing. Errors:
+ * those of reading the tables. */
+gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, double doubt, GError **error);
 /* Takes a note as evidence of the singer's accent, whatever its vowel is: accents whose vowels lie where notes were
  * heard gain weight. Nothing happens with the table alone, nor for a posterior without modes. */
 void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *posterior);
+
+/* MAN or WOMAN (CHILD for a child's table): whose accents have the more weight, after what was listened to. */
+aperta_voice aperta_vowel_ear_voice(const aperta_vowel_ear *ear);
 
 /* As much of a vowel as can be told where its name cannot. */
 typedef struct {

@@ -51,10 +51,8 @@ gboolean result_correct(aperta_result *result, const GArray *corrections, const 
 
 /* ---- voice-guess.c ---- */
 
-/* Woman or man from the pitches alone. */
-aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes);
-/* The same after the third resonance is known: FALSE when it contradicts the guess. */
-gboolean result_voice_agrees(const aperta_result *result, aperta_voice guess);
+/* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */
+aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt);
 
 /* ---- warnings.c ---- */
 

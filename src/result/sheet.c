@@ -245,7 +245,7 @@ static aperta_voice guess_voice(const aperta_sheet *sheet)
     for (guint i = 0; i < score->notes->len; i++)
         notes[i].f0_hz =
             aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
-    return result_guess_voice(notes, score->notes->len);
+    return result_guess_voice(notes, score->notes->len, NULL);
 }
 
 /* The language of all words; NULL: there is none, or verses differ. */

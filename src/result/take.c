@@ -17,6 +17,8 @@ typedef struct {
     GArray *corrections; /* may be NULL */
     GArray *notes;       /* aperta_note */
     aperta_audio_health health;
+    double doubt;          /* probability that the voice is another; 0 when it was told */
+    aperta_vowel_ear *ear; /* once the tract is read */
     aperta_result *result;
 } take;
 
@@ -25,6 +27,7 @@ static void take_clear(take *t)
     aperta_rules_free(t->rules);
     g_clear_pointer(&t->corrections, g_array_unref);
     g_clear_pointer(&t->notes, g_array_unref);
+    aperta_vowel_ear_free(t->ear);
     aperta_result_free(t->result);
 }
 
@@ -142,7 +145,7 @@ static void name_notes(take *t)
     for (guint i = 0; i < t->notes->len; i++)
         g_ptr_array_add(r->notes, result_note_new((int)i + 1, &notes[i], r));
     if (r->voice == APERTA_VOICE_UNKNOWN)
-        r->voice = result_guess_voice(notes, t->notes->len);
+        r->voice = result_guess_voice(notes, t->notes->len, &t->doubt);
 }
 
 /* ---- second reading: tract ----------------------------------------------------------------------------------- */
@@ -159,46 +162,51 @@ static gboolean read_tract(take *t, GError **error)
     return audio != NULL && result_read_tract(t->result, audio, t->options->jobs, go_on_reading, t, error);
 }
 
-/* With a guessed voice the third resonance may show that the guess was wrong; then the other voice is tried. */
+/* What vowels are named by. With a table that was asked for, that table alone; else also other accents, as far as the
+ * notes speak for them. */
+static gboolean make_ear(take *t, GError **error)
+{
+    aperta_result *r = t->result;
+
+    if (r->table == NULL)
+        r->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(r->voice), error);
+    if (r->table == NULL)
+        return FALSE;
+    t->ear = aperta_vowel_ear_new(r->table);
+    if (t->options->table == NULL && !aperta_vowel_ear_add_accents(t->ear, t->doubt, error))
+        return FALSE;
+    for (guint i = 0; i < r->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        if (note->tract.glides) {
+            aperta_vowel_ear_listen(t->ear, &note->tract.first_posterior);
+            aperta_vowel_ear_listen(t->ear, &note->tract.last_posterior);
+        } else {
+            aperta_vowel_ear_listen(t->ear, &note->tract.posterior);
+        }
+    }
+    return TRUE;
+}
+
+/* The resonances may show that a guess was wrong; then the other voice is tried. */
 static gboolean find_resonances(take *t, GError **error)
 {
     aperta_result *r = t->result;
 
     if (t->options->keep_frames)
         r->frames = g_new0(aperta_tract_frame, r->track->n_frames + 1);
-    if (!read_tract(t, error))
+    if (!read_tract(t, error) || !make_ear(t, error))
         return FALSE;
-    if (r->voice_guessed && !result_voice_agrees(r, r->voice)) {
-        r->voice = r->voice == APERTA_VOICE_MAN ? APERTA_VOICE_WOMAN : APERTA_VOICE_MAN;
-        if (!read_tract(t, error))
-            return FALSE;
-    }
-    if (r->table == NULL)
-        r->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(r->voice), error);
-    return r->table != NULL;
+    aperta_voice heard = aperta_vowel_ear_voice(t->ear);
+    if (!r->voice_guessed || heard == r->voice)
+        return TRUE;
+    r->voice = heard;
+    t->doubt = 1.0 - t->doubt;
+    g_clear_pointer(&r->table, aperta_vowel_table_free);
+    g_clear_pointer(&t->ear, aperta_vowel_ear_free);
+    return read_tract(t, error) && make_ear(t, error);
 }
 
 /* ---- vowels and advice ----------------------------------------------------------------------------------------- */
-
-/* With a table that was asked for, that table alone; else also other accents, as far as the notes speak for them. */
-static aperta_vowel_ear *make_ear(const take *t, GError **error)
-{
-    const aperta_result *r = t->result;
-    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(r->table);
-
-    if (t->options->table == NULL && !aperta_vowel_ear_add_accents(ear, error))
-        return NULL;
-    for (guint i = 0; i < r->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        if (note->tract.glides) {
-            aperta_vowel_ear_listen(ear, &note->tract.first_posterior);
-            aperta_vowel_ear_listen(ear, &note->tract.last_posterior);
-        } else {
-            aperta_vowel_ear_listen(ear, &note->tract.posterior);
-        }
-    }
-    return g_steal_pointer(&ear);
-}
 
 static void advise(const take *t, aperta_sung_note *note)
 {
@@ -225,16 +233,13 @@ static gboolean hear_and_advise(take *t, GError **error)
 {
     aperta_result *r = t->result;
 
-    g_autoptr(aperta_vowel_ear) ear = make_ear(t, error);
-    if (ear == NULL)
-        return FALSE;
     for (guint i = 0; i < r->notes->len; i++)
-        result_hear_vowel(g_ptr_array_index(r->notes, i), ear);
+        result_hear_vowel(g_ptr_array_index(r->notes, i), t->ear);
     if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        result_sharpen(note, ear);
+        result_sharpen(note, t->ear);
         advise(t, note);
     }
     return TRUE;

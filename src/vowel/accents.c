@@ -6,7 +6,9 @@
  * equally probable within it, and every note of the take is evidence for some of them (a mixture whose weights are
  * learnt as speaker adaptation learns them: Bayes' rule, the vowel summed out). Tables of men stand in, scaled, where a
  * publication has no women or children. Each accent is also tried as classical singers bring it: with F2 and F3 of
- * front vowels lowered (Sundberg 1972, STL-QPSR 13(1):45-53). */
+ * front vowels lowered (Sundberg 1972, STL-QPSR 13(1):45-53); two tables are of sung vowels themselves. And since the
+ * tract of a tenor or an alto may be as long as the other group's, or the voice only guessed, the tables of the other
+ * group are tried too. */
 #include "vowel/vowel-private.h"
 #include "vowel/vowel-tuning.h"
 
@@ -46,7 +48,7 @@ aperta_vowel_ear *aperta_vowel_ear_new(const aperta_vowel_table *table)
 {
     static const double as_printed[APERTA_N_RESONANCES] = {1.0, 1.0, 1.0};
     aperta_vowel_ear *ear = g_new0(aperta_vowel_ear, 1);
-    vowel_accent own = {0.0};
+    vowel_accent own = {.voice = table->voice};
 
     ear->voice = table->voice;
     ear->source = g_strdup(table->source);
@@ -95,17 +97,17 @@ static GPtrArray *load_all(GError **error)
 }
 
 /* A table of this voice, or one of men from a publication that has none of this voice. */
-static gboolean serves(const aperta_vowel_ear *ear, const GPtrArray *tables, const aperta_vowel_table *table)
+static gboolean serves(const GPtrArray *tables, const aperta_vowel_table *table, aperta_voice voice)
 {
-    if (g_strcmp0(table->source, ear->source) == 0 || table->speakers < VOWEL_ACCENT_SPEAKERS_MIN)
+    if (!table->sung && table->speakers < VOWEL_ACCENT_SPEAKERS_MIN)
         return FALSE;
-    if (table->voice == ear->voice)
+    if (table->voice == voice)
         return TRUE;
     if (table->voice != APERTA_VOICE_MAN)
         return FALSE;
     for (guint i = 0; i < tables->len; i++) {
         const aperta_vowel_table *other = g_ptr_array_index(tables, i);
-        if (other->voice == ear->voice && g_strcmp0(other->source, table->source) == 0)
+        if (other->voice == voice && g_strcmp0(other->source, table->source) == 0)
             return FALSE;
     }
     return TRUE;
@@ -129,9 +131,9 @@ static gboolean find_place(const aperta_vowel_ear *ear, const aperta_vowel *vowe
     return vowel == aperta_vowel_by_ipa("a") && g_ptr_array_find(ear->vowels, aperta_vowel_by_ipa("ɑ"), place);
 }
 
-static void add_accent(aperta_vowel_ear *ear, const aperta_vowel_table *table)
+static void add_accent(aperta_vowel_ear *ear, const aperta_vowel_table *table, aperta_voice voice)
 {
-    const double *ratios = ratios_of(table->voice, ear->voice);
+    const double *ratios = ratios_of(table->voice, voice);
     guint first = ear->targets->len, place;
 
     for (guint i = 0; i < table->n_rows; i++) {
@@ -149,8 +151,23 @@ static void add_accent(aperta_vowel_ear *ear, const aperta_vowel_table *table)
     }
     for (guint i = first; i < ear->targets->len; i++)
         g_array_index(ear->targets, vowel_target, i).weight = 1.0 / n;
-    vowel_accent accent = {0.0};
+    vowel_accent accent = {.voice = voice};
     g_array_append_val(ear->accents, accent);
+}
+
+/* The accents of a group of voices share a weight; but: the source of a table that is left out, or NULL. */
+static void add_voice(aperta_vowel_ear *ear, const GPtrArray *tables, aperta_voice voice, const char *but,
+                      double weight)
+{
+    guint first = ear->accents->len;
+
+    for (guint i = 0; i < tables->len; i++) {
+        const aperta_vowel_table *table = g_ptr_array_index(tables, i);
+        if (serves(tables, table, voice) && g_strcmp0(table->source, but) != 0)
+            add_accent(ear, table, voice);
+    }
+    for (guint a = first; a < ear->accents->len; a++)
+        g_array_index(ear->accents, vowel_accent, a).ln_weight = log(weight / (ear->accents->len - first));
 }
 
 /* Each accent once more as it is sung with a low larynx and a wide throat: F2 and F3 of front vowels are lower. */
@@ -176,21 +193,38 @@ static void add_low_larynx(aperta_vowel_ear *ear)
     }
 }
 
-gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, GError **error)
+static aperta_voice other_voice(aperta_voice voice)
+{
+    return voice == APERTA_VOICE_MAN ? APERTA_VOICE_WOMAN : voice == APERTA_VOICE_WOMAN ? APERTA_VOICE_MAN : voice;
+}
+
+gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, double doubt, GError **error)
 {
     g_autoptr(GPtrArray) tables = load_all(error);
 
     if (tables == NULL)
         return FALSE;
-    for (guint i = 0; i < tables->len; i++)
-        if (serves(ear, tables, g_ptr_array_index(tables, i)))
-            add_accent(ear, g_ptr_array_index(tables, i));
-    double others = ear->accents->len - 1.0;
-    for (guint a = 0; others > 0 && a < ear->accents->len; a++)
-        g_array_index(ear->accents, vowel_accent, a).ln_weight =
-            log(a == 0 ? VOWEL_OWN_ACCENT : (1.0 - VOWEL_OWN_ACCENT) / others);
+    aperta_voice other = other_voice(ear->voice);
+    double of_other = other != ear->voice ? CLAMP(doubt, VOWEL_VOICE_DOUBT, 1.0) : 0.0;
+    g_array_index(ear->accents, vowel_accent, 0).ln_weight = log((1.0 - of_other) * VOWEL_OWN_ACCENT);
+    add_voice(ear, tables, ear->voice, ear->source, (1.0 - of_other) * (1.0 - VOWEL_OWN_ACCENT));
+    if (of_other > 0.0)
+        add_voice(ear, tables, other, NULL, of_other);
     add_low_larynx(ear);
     return TRUE;
+}
+
+aperta_voice aperta_vowel_ear_voice(const aperta_vowel_ear *ear)
+{
+    double most = -INFINITY, own = 0.0, other = 0.0;
+
+    for (guint a = 0; a < ear->accents->len; a++)
+        most = fmax(most, g_array_index(ear->accents, vowel_accent, a).ln_weight);
+    for (guint a = 0; a < ear->accents->len; a++) {
+        const vowel_accent *accent = &g_array_index(ear->accents, vowel_accent, a);
+        *(accent->voice == ear->voice ? &own : &other) += exp(accent->ln_weight - most);
+    }
+    return own >= other ? ear->voice : other_voice(ear->voice);
 }
 
 void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *posterior)

@@ -12,6 +12,7 @@
 #include "vowel/vowel-tuning.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { N = APERTA_N_RESONANCES };
 
@@ -171,6 +172,38 @@ static guint most_probable(const double *probability, guint n, guint but)
     return best;
 }
 
+/* Vowels that share a letter in most languages: e and ɛ, o and ɔ, i and ɪ, u and ʊ, all open ones with ʌ. */
+static gboolean akin(const aperta_vowel *a, const aperta_vowel *b)
+{
+    static const char *const UH = "ʌ";
+    gboolean a_is_open = a->height == APERTA_HEIGHT_OPEN || strcmp(a->ipa, UH) == 0;
+    gboolean b_is_open = b->height == APERTA_HEIGHT_OPEN || strcmp(b->ipa, UH) == 0;
+
+    if (a_is_open || b_is_open)
+        return a_is_open && b_is_open;
+    return a->height == b->height && a->place == b->place && a->rounded == b->rounded && a->r_coloured == b->r_coloured;
+}
+
+/* Where accents differ, the most probable vowel of the most probable kin: two names for nearly the same vowel share its
+ * probability, and a third, that is far from both, must not win by that. */
+static guint best_of_best_kin(const aperta_vowel_ear *ear, const double *probability)
+{
+    guint best = 0;
+    double most = -1.0;
+
+    for (guint v = 0; v < ear->vowels->len; v++) {
+        double kin = 0.0;
+        for (guint w = 0; w < ear->vowels->len; w++)
+            if (akin(g_ptr_array_index(ear->vowels, v), g_ptr_array_index(ear->vowels, w)))
+                kin += probability[w];
+        if (kin > most || (kin == most && probability[v] > probability[best])) {
+            best = v;
+            most = kin;
+        }
+    }
+    return best;
+}
+
 /* The finest class that is probable enough: height and place, then either. */
 static aperta_vowel_class class_of(const aperta_vowel_hearing *hearing, double both[3][3])
 {
@@ -218,7 +251,8 @@ aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta
     if (posterior->n_modes == 0 || !anything_fits(ear, posterior))
         return hearing;
     weigh_vowels(ear, posterior, probability);
-    guint best = most_probable(probability, ear->vowels->len, ear->vowels->len);
+    guint best = ear->accents->len > 1 ? best_of_best_kin(ear, probability)
+                                       : most_probable(probability, ear->vowels->len, ear->vowels->len);
     hearing.heard = g_ptr_array_index(ear->vowels, best);
     hearing.confidence = probability[best] * listener_share(name_shares, f0_hz);
     if (ear->vowels->len > 1)

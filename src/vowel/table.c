@@ -97,7 +97,9 @@ static gboolean read_remark(table_reading *reading, const char *line, GError **e
         return read_voice(reading, line, value, error);
     if (strcmp(name, "speakers") == 0)
         return read_speakers(reading, line, value, error);
-    if (strcmp(name, "title") == 0)
+    if (strcmp(name, "sung") == 0)
+        reading->table->sung = g_str_has_prefix(value, "yes");
+    else if (strcmp(name, "title") == 0)
         replace(&reading->table->title, value);
     else if (strcmp(name, "source") == 0)
         replace(&reading->table->source, value);

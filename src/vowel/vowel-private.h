@@ -14,7 +14,8 @@ typedef struct {
 } vowel_target;
 
 typedef struct {
-    double ln_weight; /* after all that was listened to; not normalised */
+    double ln_weight;   /* after all that was listened to; not normalised */
+    aperta_voice voice; /* whose tract it is of */
 } vowel_accent;
 
 struct aperta_vowel_ear {

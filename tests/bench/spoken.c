@@ -126,7 +126,7 @@ static void listen(speaker *s, const char *path, guint letter)
 static void name_by(const speaker *s, const aperta_vowel_table *table, gboolean by_fit, confusion *c)
 {
     g_autoptr(aperta_vowel_ear) plain = aperta_vowel_ear_new(table), ear = aperta_vowel_ear_new(table);
-    if (!aperta_vowel_ear_add_accents(ear, NULL))
+    if (!aperta_vowel_ear_add_accents(ear, 0.0, NULL))
         g_error("no vowel tables");
     for (guint i = 0; i < s->n; i++)
         aperta_vowel_ear_listen(ear, by_fit ? &s->readings[i].fit : &s->readings[i].lpc);

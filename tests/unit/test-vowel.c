@@ -442,8 +442,8 @@ static void test_accents(void **state)
                                 in_michigan = aperta_vowel_ear_new(table);
     aperta_posterior e = narrow(430.0, 2351.0, 3128.0);
     (void)state;
-    assert_true(aperta_vowel_ear_add_accents(in_paris, NULL));
-    assert_true(aperta_vowel_ear_add_accents(in_michigan, NULL));
+    assert_true(aperta_vowel_ear_add_accents(in_paris, 0.0, NULL));
+    assert_true(aperta_vowel_ear_add_accents(in_michigan, 0.0, NULL));
     for (gsize i = 0; i < G_N_ELEMENTS(french); i++) {
         aperta_posterior vowel = narrow(french[i][0], french[i][1], french[i][2]);
         aperta_vowel_ear_listen(in_paris, &vowel);
@@ -456,6 +456,43 @@ static void test_accents(void **state)
     assert_string_equal(aperta_vowel_hear(alone, &e, 220.0).heard->ipa, "ɪ");
     assert_string_equal(aperta_vowel_hear(in_michigan, &e, 220.0).heard->ipa, "ɪ");
     assert_string_equal(aperta_vowel_hear(in_paris, &e, 220.0).heard->ipa, "e");
+}
+
+/* The vowels of men (Hillenbrand et al. 1995) in a woman's ear: it notices whose tract it is, the more readily the more
+ * the voice is in doubt; those of women do not mislead it. */
+static void test_whose_tract(void **state)
+{
+    g_autoptr(aperta_vowel_table) women = load("hillenbrand1995-women"), men = load("hillenbrand1995-men");
+    g_autoptr(aperta_vowel_ear) guessed = aperta_vowel_ear_new(women), right = aperta_vowel_ear_new(women);
+    (void)state;
+    assert_true(aperta_vowel_ear_add_accents(guessed, 0.3, NULL));
+    assert_true(aperta_vowel_ear_add_accents(right, 0.3, NULL));
+    assert_int_equal(aperta_vowel_ear_voice(guessed), APERTA_VOICE_WOMAN);
+    for (guint i = 0; i < men->n_rows; i++) {
+        const double *man_hz = men->rows[i].hz, *woman_hz = women->rows[i].hz;
+        aperta_posterior his = narrow(man_hz[0], man_hz[1], man_hz[2]);
+        aperta_posterior hers = narrow(woman_hz[0], woman_hz[1], woman_hz[2]);
+        aperta_vowel_ear_listen(guessed, &his);
+        aperta_vowel_ear_listen(right, &hers);
+    }
+    assert_int_equal(aperta_vowel_ear_voice(guessed), APERTA_VOICE_MAN);
+    assert_int_equal(aperta_vowel_ear_voice(right), APERTA_VOICE_WOMAN);
+}
+
+/* A dark "ah" of a tenor, as the synthesis of singing has it (F1 650, F2 1080, F3 2650 Hz): near the aw of Michigan's
+ * men (656, 1023, 2521), which their table alone hears. */
+static void test_dark_ah(void **state)
+{
+    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-men");
+    g_autoptr(aperta_vowel_ear) alone = aperta_vowel_ear_new(table), ear = aperta_vowel_ear_new(table);
+    aperta_posterior ah = narrow(650.0, 1080.0, 2650.0);
+    (void)state;
+    assert_true(aperta_vowel_ear_add_accents(ear, 0.0, NULL));
+    for (int i = 0; i < 5; i++)
+        aperta_vowel_ear_listen(ear, &ah);
+    assert_string_equal(aperta_vowel_hear(alone, &ah, 220.0).heard->ipa, "ɔ");
+    const aperta_vowel *heard = aperta_vowel_hear(ear, &ah, 220.0).heard;
+    assert_true(heard->height == APERTA_HEIGHT_OPEN || strcmp(heard->ipa, "ʌ") == 0);
 }
 
 /* A wide F1 is drawn toward the named vowel, a narrow one hardly; a vowel that the table lacks sharpens nothing. */
@@ -568,6 +605,8 @@ int main(void)
         cmocka_unit_test(test_prior_is_taken_out),
         cmocka_unit_test(test_class),
         cmocka_unit_test(test_accents),
+        cmocka_unit_test(test_whose_tract),
+        cmocka_unit_test(test_dark_ah),
         cmocka_unit_test(test_sharpened),
         cmocka_unit_test(test_distance),
         cmocka_unit_test(test_scale_of_expected_rows),
