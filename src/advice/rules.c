@@ -47,6 +47,14 @@ static const advice_setting *find_setting(const aperta_rules *rules, const char 
     return NULL;
 }
 
+static gboolean is_given_at_all(const aperta_rules *rules, const char *name)
+{
+    for (guint i = 0; i < rules->settings->len; i++)
+        if (strcmp(((const advice_setting *)g_ptr_array_index(rules->settings, i))->name, name) == 0)
+            return TRUE;
+    return FALSE;
+}
+
 const advice_setting *advice_setting_for(const aperta_rules *rules, const char *name, aperta_voice voice)
 {
     const advice_setting *setting = find_setting(rules, name, voice);
@@ -398,7 +406,8 @@ static void check_limit(rules_builder *builder, const advice_node *node)
 
     if (!given_for_all(builder->rules, node->setting, &missing)) {
         g_autoptr(GPtrArray) names = given_names(builder->rules);
-        g_autofree char *hint = hint_among(node->setting, names);
+        gboolean is_there = is_given_at_all(builder->rules, node->setting); /* for some voices: it is no slip */
+        g_autofree char *hint = is_there ? g_strdup("") : hint_among(node->setting, names);
         if (g_hash_table_contains(builder->excused, node->setting))
             return;
         advice_problems_add(

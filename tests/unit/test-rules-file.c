@@ -131,6 +131,8 @@ static void test_misspelt_names(void **state)
         {STYLE RULE("pitch >= hihg and pitch < high") "[settings]\nhigh = F4\n",
          ":5:17: expected a setting that is given for every voice, found \"hihg\", which is not given for a woman; did "
          "you mean \"high\"?"},
+        {STYLE RULE("pitch >= high") "[settings man]\nhigh = F4\n",
+         ":5:17: expected a setting that is given for every voice, found \"high\", which is not given for a woman"},
         {STYLE "[rule a]\nwhen = pitch > A4\nlevl = watch\nwords = w\nreason = r\nsource = s\n",
          ":6:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source, found \"levl\"; did you "
          "mean "
