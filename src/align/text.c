@@ -36,16 +36,27 @@ gboolean align_has_letters(const char *text)
     return FALSE;
 }
 
-/* "1. Si" or "2)Si": the text behind the number, if there are letters. */
+/* "1. Si", "2)Si", "(1) Si", "1.-3. Si" or "1/2: Si": the text behind the numbers of verses, if there are letters. A
+ * number that no sign closes is sung: "20 men". */
 static const char *behind_verse_number(const char *text)
 {
-    const char *at = text;
+    static const char ends[] = ".):]", between[] = " \u00A0,/&+-–—";
+    const char *at = text + strspn(text, "([");
+    const char *behind = text;
+    gboolean closed = FALSE;
 
-    while (g_ascii_isdigit(*at))
-        at++;
-    if (at == text || (*at != '.' && *at != ')'))
+    if (!g_ascii_isdigit(*at))
         return text;
-    return align_has_letters(at) ? at + 1 : text;
+    for (gunichar c = g_utf8_get_char(at); c != '\0'; c = g_utf8_get_char(at)) {
+        gboolean ends_here = g_utf8_strchr(ends, -1, c) != NULL;
+        gboolean digit = g_unichar_isdigit(c);
+        if (!digit && !ends_here && g_utf8_strchr(between, -1, c) == NULL)
+            break;
+        at = g_utf8_next_char(at);
+        closed = ends_here || (closed && !digit);
+        behind = closed ? at : behind;
+    }
+    return align_has_letters(behind) ? behind : text;
 }
 
 static gboolean parts_words(gunichar c)

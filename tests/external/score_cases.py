@@ -398,7 +398,8 @@ def parts_and_voices():
 def words():
     texts = [("apostrophe", "l\u2019a\u00adme", "l\u2019ame"), ("typewriter", "l'ame", "l'ame"), ("nbsp", "\u00a0la\u00a0", "la"),
              ("spaces", "  la \n\t", "la"), ("entity", "&lt;la&gt; &amp; lo", "<la> & lo"), ("number", "1. la", "la"),
-             ("number-glued", "1.la", "la"), ("bracket", "(la)", "(la)"), ("dash", "la \u2014", "la \u2014"),
+             ("number-glued", "1.la", "la"),
+             ("numbers", "1.\u20133. la", "la"), ("number-bracket", "(2) la", "la"), ("number-sung", "1. 20", "20"), ("bracket", "(la)", "(la)"), ("dash", "la \u2014", "la \u2014"),
              ("long-dash", "la\u2014", "la\u2014"), ("underscore", "la_", "la"), ("hyphen", "la-", "la"), ("capitals", "LA", "LA"),
              ("umlaut", "M\u00e4d", "M\u00e4d"), ("combining", "Ma\u0308d", "Ma\u0308d"), ("ligature", "\ufb02ow", "flow"),
              ("undertie", "te\u203fa", "te\u203fa"), ("two-words", "te a", "te\u203fa"), ("tilde", "te~a", "te~a"),

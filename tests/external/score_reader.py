@@ -37,7 +37,7 @@ def letters(text):
     """What of a text is sung: letters and digits without punctuation, in one form, behind the number of a verse."""
     text = "".join({"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\ufb04": "ffl", "\ufb05": "st",
                     "\ufb06": "st"}.get(sign, sign) for sign in text)
-    text = re.sub(r"^\s*\d+[.)]\s*(?=\w)", "", text)
+    text = re.sub(r"^\s*[(\[]*\d[\d\s.):\],/&+\u2013\u2014-]*[.):\]][\s,/&+\u2013\u2014-]*(?=.*\w)", "", text)
     return "".join(sign for sign in unicodedata.normalize("NFC", text) if sign.isalnum() or unicodedata.category(sign)[0] == "M")
 
 

@@ -52,6 +52,7 @@ static void test_words(void **state)
     expect_words("C4:1:'twas D4:1:an'", 1, "'twas/1 an'/1.", "'twas an'");
     /* the number of the verse in front of its first word */
     expect_words("C4:1:1.Si D4:1:2)x", 1, "Si/1 x/1.", "Si x");
+    expect_words("C4:1:(1)Si D4:1:1.–3.x E4:1:1/2.20 F4:1:7", 1, "Si/1 x/1 20/1 7/1.", "Si x 20 7");
     /* an end or a middle without a beginning is lost neither */
     expect_words("C4:1:-ter D4:1:-mid- E4:1:a", 1, "ter/1 mid/1 a/1.", "ter mid a");
     expect_words("C4:1:be- D4:1:new", 1, "be/1 new/1.", "be new");
