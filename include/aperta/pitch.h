@@ -18,8 +18,10 @@ typedef struct {
     float brightness; /* 0..1: share of the power above 3 kHz (sibilants, breath) */
     float change;     /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
     float other_db;   /* level of lasting partials that are not the voice's, re all partials; -200: none */
+    guint8 n_others;  /* how many they are */
     float echo_db;    /* the same of those that are left of what was sung before */
     float hum_db;     /* the same of mains hum */
+    guint8 mains_hz;  /* of that hum: 50 or 60; 0: none */
     float borrowed;   /* 0..1: share of the pitch's power in partials that sound under other pitches too */
 } aperta_pitch_feature;
 
@@ -43,6 +45,10 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
 
 /* Rate and extent of the vibrato in a span of the track. */
 aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span span);
+
+/* Share of the voiced time in which the pitch, without its vibrato, rests: low in speech. 1 when there is too little to
+ * tell. */
+double aperta_pitch_resting_share(const aperta_f0_track *track);
 
 /* The A4 that the singer's notes agree best with, within a quarter tone of 440 Hz; 440 when there are too few notes. */
 double aperta_pitch_tuning_hz(const aperta_note *notes, guint n_notes);

@@ -204,7 +204,9 @@ static float ratio_db(double part, double whole)
 }
 
 typedef struct {
-    double all, own, other, echo, hum, borrowed;
+    double all, own, other, echo, borrowed;
+    guint n_other;
+    double hum[2]; /* at 50 and at 60 Hz */
 } powers;
 
 static void count_partial(powers *sum, const company *c, guint i, double f0_hz)
@@ -222,8 +224,9 @@ static void count_partial(powers *sum, const company *c, guint i, double f0_hz)
     if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz) && !echo &&
         db_of(p) < ch->foreign_db / ch->n_foreign + COMPANY_LOUDER_DB)
         sum->borrowed += power;
+    sum->n_other += c->of[i].kind != KIND_OWN && !echo && mains_of(ch) == 0;
     if (c->of[i].kind != KIND_OWN)
-        *(mains_of(ch) > 0 ? &sum->hum : echo ? &sum->echo : &sum->other) += power;
+        *(mains_of(ch) > 0 ? &sum->hum[mains_of(ch) == 60] : echo ? &sum->echo : &sum->other) += power;
 }
 
 /* What the partials of one slice tell of the frames about it. */
@@ -235,8 +238,10 @@ static void tell(const company *c, guint slice, aperta_pitch_feature *feature)
     for (guint i = first_of(c, slice); i < end_of(c, slice); i++)
         count_partial(&sum, c, i, f0_hz);
     feature->other_db = ratio_db(sum.other, sum.all);
+    feature->n_others = (guint8)sum.n_other;
     feature->echo_db = ratio_db(sum.echo, sum.all);
-    feature->hum_db = ratio_db(sum.hum, sum.all);
+    feature->hum_db = ratio_db(sum.hum[0] + sum.hum[1], sum.all);
+    feature->mains_hz = sum.hum[0] + sum.hum[1] <= 0.0 ? 0 : sum.hum[1] > sum.hum[0] ? 60 : 50;
     feature->borrowed = sum.own > 0.0 ? (float)(sum.borrowed / sum.own) : 0.0f;
 }
 
@@ -257,8 +262,10 @@ void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track
         tell(&c, s, &found);
         for (guint i = from; i < to; i++) {
             features[i].other_db = found.other_db;
+            features[i].n_others = found.n_others;
             features[i].echo_db = found.echo_db;
             features[i].hum_db = found.hum_db;
+            features[i].mains_hz = found.mains_hz;
             features[i].borrowed = found.borrowed;
         }
     }

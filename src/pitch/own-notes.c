@@ -23,16 +23,47 @@ static stretch frames_of(const aperta_f0_track *track, const aperta_pitch_featur
     return (stretch){track, features, from, MAX(to, from + 1)};
 }
 
-/* hum: mains hum counts as company too. */
-static gboolean has_company(const stretch *s, gboolean hum)
+/* The frames within reach_s of a stretch. */
+static stretch about(const stretch *s, double reach_s)
 {
-    guint near = (guint)(OWN_COMPANY_NEAR_S / s->track->hop_s), loud = 0;
-    guint from = s->from > near ? s->from - near : 0;
-    guint to = MIN(s->to + near, s->track->n_frames);
+    guint reach = (guint)(reach_s / s->track->hop_s);
 
-    for (guint i = from; i < to; i++)
+    return (stretch){s->track, s->features, s->from > reach ? s->from - reach : 0,
+                     MIN(s->to + reach, s->track->n_frames)};
+}
+
+/* Share of the frames that hold company; hum: mains hum counts too. */
+static double company_share(const stretch *s, gboolean hum)
+{
+    guint loud = 0;
+
+    for (guint i = s->from; i < s->to; i++)
         loud += MAX(s->features[i].other_db, hum ? s->features[i].hum_db : -HUGE_VALF) > OWN_COMPANY_DB;
-    return loud > OWN_COMPANY_SHARE * (to - from);
+    return (double)loud / (s->to - s->from);
+}
+
+static gboolean has_several(const stretch *s)
+{
+    guint several = 0;
+
+    for (guint i = s->from; i < s->to; i++)
+        several += s->features[i].n_others >= 2 && s->features[i].other_db > OWN_COMPANY_DB;
+    return several * s->track->hop_s >= OWN_COMPANY_SEVERAL_S;
+}
+
+static gboolean has_company(const stretch *s)
+{
+    stretch near = about(s, OWN_COMPANY_NEAR_S), wide = about(s, OWN_COMPANY_WIDE_S);
+
+    return has_several(&wide) &&
+           (company_share(&near, FALSE) > OWN_COMPANY_SHARE || company_share(&wide, FALSE) > OWN_COMPANY_WIDE_SHARE);
+}
+
+static gboolean has_hum(const stretch *s)
+{
+    stretch near = about(s, OWN_COMPANY_NEAR_S);
+
+    return company_share(&near, TRUE) > OWN_COMPANY_SHARE;
 }
 
 static double mean_level_db(const stretch *s)
@@ -88,8 +119,10 @@ static gboolean is_clear(const stretch *whole, const stretch *steady, double lou
 {
     double confidence = mean_confidence(steady);
 
-    return confidence >= OWN_CONFIDENCE_MIN && mean_level_db(whole) >= loud_db - OWN_SOFTER_DB &&
-           (confidence >= OWN_STILL_CONFIDENCE || wavering_cents(steady) >= OWN_STILL_CENTS);
+    if (confidence >= OWN_SURELY_CLEAR)
+        return TRUE;
+    return confidence >= OWN_CLEAR && mean_level_db(whole) >= loud_db - OWN_SOFTER_DB &&
+           wavering_cents(steady) >= OWN_STILL_CENTS;
 }
 
 /* The louder quarter of the notes begins here. */
@@ -112,9 +145,9 @@ void pitch_judge_company(GArray *notes, const aperta_f0_track *track, const aper
     for (guint i = 0; i < notes->len; i++) {
         aperta_note note = g_array_index(notes, aperta_note, i);
         stretch whole = frames_of(track, features, note.span), steady = frames_of(track, features, note.steady);
-        note.accompanied = has_company(&whole, FALSE);
+        note.accompanied = has_company(&whole);
         if (borrowed_share(&whole) < OWN_BORROWED_SHARE &&
-            (!has_company(&whole, TRUE) || is_clear(&whole, &steady, loud_db)))
+            ((!note.accompanied && !has_hum(&whole)) || is_clear(&whole, &steady, loud_db)))
             g_array_index(notes, aperta_note, kept++) = note;
     }
     g_array_set_size(notes, kept);

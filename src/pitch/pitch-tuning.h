@@ -133,19 +133,22 @@
 
 /* ---- whose notes (own-notes.c); bench ---- */
 
-/* A note has company when this share of the frames within that time of it hold some, so loud re all partials: what
- * plays along goes on while the pitch tracker has taken it for the voice. */
-#define OWN_COMPANY_SHARE  0.1
-#define OWN_COMPANY_NEAR_S 1.5
-#define OWN_COMPANY_DB     (-35.0)
-/* With company, a note is only kept as the singer's when its pitch is so clear, */
-#define OWN_CONFIDENCE_MIN 0.8
-/* it is not so much softer than the louder quarter of the notes with company, */
-#define OWN_SOFTER_DB 12.0
-/* and not so still about a straight line while its pitch is only so clear (the straightest voices waver by several
- * cents; common practice, no source). */
-#define OWN_STILL_CENTS      1.2
-#define OWN_STILL_CONFIDENCE 0.9
+/* A note has company when that share of the frames near it, or of those in a wider stretch about it, hold some, so loud
+ * re all partials: what plays along goes on while the pitch tracker has taken it for the voice. Several partials at
+ * once must be among it for so long; a single one may be breath that rings. */
+#define OWN_COMPANY_SHARE      0.1
+#define OWN_COMPANY_NEAR_S     1.5
+#define OWN_COMPANY_WIDE_SHARE 0.06
+#define OWN_COMPANY_WIDE_S     5.0
+#define OWN_COMPANY_DB         (-35.0)
+#define OWN_COMPANY_SEVERAL_S  0.3
+/* With company, a note is only kept as the singer's when its pitch is surely clear (confidence), or clear and not so
+ * much softer than the louder quarter of the notes, and not so still about a straight line: the straightest voices
+ * waver by several cents (common practice, no source). */
+#define OWN_SURELY_CLEAR 0.9
+#define OWN_CLEAR        0.8
+#define OWN_SOFTER_DB    12.0
+#define OWN_STILL_CENTS  1.2
 /* So much of a note's power in partials that others sound makes it theirs, with company or hum. */
 #define OWN_BORROWED_SHARE 0.5
 
@@ -200,6 +203,12 @@
 #define NOTE_MAINS_CENTS       10.0
 #define NOTE_MAINS_MIN_S       0.3
 #define NOTE_MAINS_STILL_CENTS 1.5 /* RMS */
+
+/* ---- rest of the pitch (rest.c); chosen on spoken and sung takes of festival, espeak-ng and our own ---- */
+
+#define REST_STRETCH_S    0.1
+#define REST_RANGE_CENTS  40.0
+#define REST_VOICED_MIN_S 1.0 /* less voice than this tells nothing */
 
 /* ---- tuning and key ---- */
 

@@ -56,7 +56,14 @@ aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double 
 
 /* ---- warnings.c ---- */
 
+/* What the pitch tracker noticed besides the notes. */
+typedef struct {
+    gboolean spoken;
+    int mains_hz; /* 50 or 60: hum under the voice; 0: none */
+} result_noticed;
+
+result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features);
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health);
-void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health);
+void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed);
 
 #endif

@@ -19,6 +19,7 @@ typedef struct {
     aperta_audio_health health;
     double doubt;          /* probability that the voice is another; 0 when it was told */
     aperta_vowel_ear *ear; /* once the tract is read */
+    result_noticed noticed;
     aperta_result *result;
 } take;
 
@@ -124,6 +125,7 @@ static gboolean find_notes(take *t, GError **error)
     t->health = *aperta_audio_get_health(audio);
     r->track = aperta_pitch_finish(pitch, info->from_s, &features);
     t->notes = aperta_pitch_notes(r->track, features);
+    t->noticed = result_notice(r->track, features);
     for (guint i = 0; i < t->notes->len; i++) {
         aperta_note *note = &g_array_index(t->notes, aperta_note, i);
         keep_within(&note->span, r->from_s, r->to_s);
@@ -139,8 +141,9 @@ static void name_notes(take *t)
     const aperta_note *notes = (const aperta_note *)(void *)t->notes->data;
 
     r->a4_given = t->options->a4_hz > 0.0;
-    r->a4_hz = r->a4_given ? t->options->a4_hz : aperta_pitch_tuning_hz(notes, t->notes->len);
-    r->key = aperta_pitch_key(notes, t->notes->len, r->a4_hz);
+    guint n_tuned = t->noticed.spoken ? 0 : t->notes->len; /* speech has neither tuning nor key */
+    r->a4_hz = r->a4_given ? t->options->a4_hz : aperta_pitch_tuning_hz(notes, n_tuned);
+    r->key = aperta_pitch_key(notes, n_tuned, r->a4_hz);
     r->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
     for (guint i = 0; i < t->notes->len; i++)
         g_ptr_array_add(r->notes, result_note_new((int)i + 1, &notes[i], r));
@@ -260,7 +263,7 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     name_notes(&t);
     if (!find_resonances(&t, error) || !hear_and_advise(&t, error))
         return NULL;
-    result_warn_about_singing(r, &t.health);
+    result_warn_about_singing(r, &t.health, &t.noticed);
     if (r->warnings == NULL)
         r->warnings = g_ptr_array_new();
     if (!go_on(&t, 1.0, error))

@@ -4,6 +4,8 @@
 
 #include "dsp/dsp.h"
 
+#include <math.h>
+
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health)
 {
     if (health->truncated)
@@ -64,19 +66,47 @@ static gboolean rest_level(const aperta_f0_track *track, double *level_db)
     return TRUE;
 }
 
-static void warn_about_floor(aperta_result *result, double level_db, const aperta_audio_health *health)
+result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features)
 {
-    double rest_db;
+    result_noticed noticed = {.spoken = aperta_pitch_resting_share(track) < RESULT_SPOKEN_REST};
+    guint hum = 0, at_60 = 0, other = 0;
 
-    if (!rest_level(result->track, &rest_db) || rest_db < RESULT_FLOOR_SILENT_DB)
-        return;
-    if (health->hum_hz > 0 && health->floor_db < level_db - RESULT_HUM_BELOW_DB)
+    for (guint i = 0; i < track->n_frames; i++) {
+        const aperta_pitch_feature *f = &features[i];
+        other += f->other_db > RESULT_HUM_DB;
+        if (f->hum_db < RESULT_HUM_DB || f->hum_db < f->other_db) /* an instrument has partials there too */
+            continue;
+        hum++;
+        at_60 += f->mains_hz == 60;
+    }
+    if (hum > MAX(RESULT_HUM_SHARE * track->n_frames, other))
+        noticed.mains_hz = at_60 > hum / 2 ? 60 : 50;
+    return noticed;
+}
+
+/* Hum under the voice, or alone in the rests. */
+static int hum_hz(const result_noticed *noticed, double level_db, double rest_db, const aperta_audio_health *health)
+{
+    if (noticed->mains_hz > 0)
+        return noticed->mains_hz;
+    gboolean floor_is_hum = rest_db >= RESULT_FLOOR_SILENT_DB && health->floor_db < level_db - RESULT_HUM_BELOW_DB;
+    return floor_is_hum ? health->hum_hz : 0;
+}
+
+static void warn_about_floor(aperta_result *result, double level_db, const aperta_audio_health *health,
+                             const result_noticed *noticed)
+{
+    double rest_db = -HUGE_VAL;
+    gboolean has_rests = rest_level(result->track, &rest_db);
+    int mains_hz = hum_hz(noticed, level_db, rest_db, health);
+
+    if (mains_hz > 0)
         result_warn(
             result, "hum",
             "There is mains hum (%d Hz and its multiples) under the recording. It hides the lowest harmonic of low "
             "notes; try another cable or socket, or record on battery.",
-            health->hum_hz);
-    else if (rest_db > level_db - RESULT_FLOOR_MARGIN_DB)
+            mains_hz);
+    else if (has_rests && rest_db > level_db - RESULT_FLOOR_MARGIN_DB)
         result_warn(
             result, "noise-floor",
             "Between the notes the recording is only %.0f dB softer than the singing: noise, a long echo, or something "
@@ -94,7 +124,7 @@ static guint count_accompanied(const aperta_result *result)
     return n;
 }
 
-void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health)
+void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed)
 {
     double level_db = 0.0;
 
@@ -110,15 +140,20 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
         result_warn(result, "low-level",
                     "The singing is very soft in the recording (%.0f dB below full scale). Raise the recording level.",
                     -level_db);
-    warn_about_floor(result, level_db, health);
+    if (noticed->spoken)
+        result_warn(result, "spoken",
+                    "This seems to be spoken, not sung: the pitch hardly ever rests. What is listed as notes are "
+                    "stretches of speech, and neither tuning nor key is told from them.");
+    warn_about_floor(result, level_db, health, noticed);
     guint n = count_accompanied(result);
     if (n > 0)
-        result_warn(
-            result, "accompanied",
-            "On %u of %u notes something else sounds too (a piano, a track, a second voice); some of these "
-            "notes may be its own and not the singer's. Their vowels and resonances cannot be told and are left "
-            "out. Record the voice alone, the accompaniment on headphones.",
-            n, result->notes->len);
+        result_warn(result, "accompanied",
+                    "On %u of %u notes something else sounds too (a piano, a track, a second voice). Notes that were "
+                    "not clearly "
+                    "the singer's were left out; some of these may still be others'. Their vowels and resonances "
+                    "cannot be told "
+                    "and are left out. Record the voice alone, the accompaniment on headphones.",
+                    n, result->notes->len);
     if (!g_str_has_prefix(result->table->status, "from the source"))
         result_warn(result, "table-status", "The figures of the table %s are %s.", result->table->name,
                     result->table->status);

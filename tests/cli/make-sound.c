@@ -160,6 +160,45 @@ static double two_things(double time_s, int channel)
     return channel == 0 ? sung(time_s, 0) : noise(time_s, 1);
 }
 
+/* Syllables of a quarter of a second whose pitch falls by a sixth and a fifth in turn, as in speech. */
+static double spoken(double time_s, int channel)
+{
+    double at_s = fmod(time_s, 0.25), low_hz = 110.0 + 15.0 * fmod(floor(time_s / 0.25), 2.0);
+    double fade = CLAMP(MIN(at_s, 0.25 - at_s) / 0.02, 0.0, 1.0);
+    double sum = 0.0;
+
+    (void)channel;
+    for (int k = 1; k <= 20; k++) { /* f0 = 1.6 low_hz at the start, falling by 2.4 low_hz a second */
+        double turns = k * low_hz * (1.6 * at_s - 1.2 * at_s * at_s);
+        sum += peak(k * low_hz, 700.0, 300.0) / k * sin(2.0 * G_PI * turns);
+    }
+    return 0.3 * fade * sum;
+}
+
+static double tones(const double *hz, gsize n, double time_s)
+{
+    double sum = 0.0;
+
+    for (gsize i = 0; i < n; i++)
+        sum += sin(2.0 * G_PI * hz[i] * time_s + (double)i);
+    return sum;
+}
+
+/* The same three notes, and the fifth D and A an organ holds under them. */
+static double with_organ(double time_s, int channel)
+{
+    static const double HZ[] = {146.83, 293.66, 440.5, 587.33, 220.8, 441.0, 661.5};
+
+    return sung(time_s, channel) + 0.004 * tones(HZ, G_N_ELEMENTS(HZ), time_s);
+}
+
+static double with_hum(double time_s, int channel)
+{
+    static const double HZ[] = {50.0, 150.0, 250.0, 350.0};
+
+    return sung(time_s, channel) + 0.004 * tones(HZ, G_N_ELEMENTS(HZ), time_s);
+}
+
 /* ---- the list
  * --------------------------------------------------------------------------------------------------------- */
 
@@ -177,6 +216,9 @@ static const struct {
     {"fine", {192000, 1, FORMAT_PCM, 16, 3.0, sung, 0.0, 0}},
     {"many-channels", {16000, 32, FORMAT_PCM, 16, 3.0, sung, 0.0, 0}},
     {"two-things", {16000, 2, FORMAT_PCM, 16, 3.0, two_things, 0.0, 0}},
+    {"spoken", {16000, 1, FORMAT_PCM, 16, 4.0, spoken, 0.0, 0}},
+    {"with-organ", {16000, 1, FORMAT_PCM, 16, 6.0, with_organ, 0.0, 0}},
+    {"with-hum", {16000, 1, FORMAT_PCM, 16, 6.0, with_hum, 0.0, 0}},
     {"not-numbers", {16000, 1, FORMAT_FLOAT, 32, 3.0, not_numbers, 0.0, 0}},
     {"no-samples", {16000, 1, FORMAT_PCM, 16, 0.0, silence, 0.0, 0}},
     {"truncated", {16000, 1, FORMAT_PCM, 16, 1.0, sung, 3.0, 0}},

@@ -234,22 +234,109 @@ static guint count_accompanied(const pitch_reading *r)
     return n;
 }
 
-/* Three voices of a chord, 9 dB an octave, each somewhat softer than the singer. */
+static const int song[] = {67, 69, 71, 72, 71, 67};
+
+static void add_chord(synth_take *take, double amplitude)
+{
+    static const int chord[] = {48, 52, 55};
+    static const double level_db[] = {0, -9, -14.3, -18, -20.9, -23.3};
+
+    for (gsize i = 0; i < G_N_ELEMENTS(chord); i++)
+        add_harmonics(take->samples, take->n_samples, aperta_midi_to_hz(chord[i], 440.0), amplitude, level_db, 6);
+}
+
+/* Three voices of a chord, 9 dB an octave, about 8 and 20 dB softer than the singer. */
 static void test_accompaniment(void **state)
 {
-    static const int midi[] = {67, 69, 71, 72, 71, 67}, chord[] = {48, 52, 55};
-    static const double level_db[] = {0, -9, -14.3, -18, -20.9, -23.3};
-    g_autoptr(synth_take) take = sing_scale(midi, G_N_ELEMENTS(midi), 440.0, 40.0);
+    static const double amplitudes[] = {0.04, 0.01};
     (void)state;
 
-    g_auto(pitch_reading) alone = read_take(take);
-    assert_int_equal(alone.notes->len, G_N_ELEMENTS(midi));
-    assert_int_equal(count_accompanied(&alone), 0);
-    for (gsize i = 0; i < G_N_ELEMENTS(chord); i++)
-        add_harmonics(take->samples, take->n_samples, aperta_midi_to_hz(chord[i], 440.0), 0.04, level_db, 6);
-    g_auto(pitch_reading) both = read_take(take);
-    print_message("accompanied: %u of %u notes\n", count_accompanied(&both), both.notes->len);
-    assert_true(count_accompanied(&both) >= 1);
+    for (gsize k = 0; k < G_N_ELEMENTS(amplitudes); k++) {
+        g_autoptr(synth_take) take = sing_scale(song, G_N_ELEMENTS(song), 440.0, 40.0);
+        g_auto(pitch_reading) alone = read_take(take);
+        assert_int_equal(alone.notes->len, G_N_ELEMENTS(song));
+        assert_int_equal(count_accompanied(&alone), 0);
+        add_chord(take, amplitudes[k]);
+        g_auto(pitch_reading) both = read_take(take);
+        print_message("accompanied: %u of %u notes\n", count_accompanied(&both), both.notes->len);
+        assert_true(both.notes->len > 0);
+        assert_int_equal(count_accompanied(&both), both.notes->len);
+    }
+}
+
+/* What a soft chord plays in the rests is not given to the singer. */
+static void test_chord_is_no_singer(void **state)
+{
+    g_autoptr(synth_take) take = sing_scale(song, G_N_ELEMENTS(song), 440.0, 40.0);
+    (void)state;
+
+    add_chord(take, 0.01);
+    g_auto(pitch_reading) r = read_take(take);
+    assert_true(r.notes->len > 0);
+    for (guint i = 0; i < r.notes->len; i++) {
+        aperta_span span = note_of(&r, i)->span;
+        double sung_s = 0.0;
+        for (guint k = 0; k < take->n_notes; k++)
+            sung_s += MAX(MIN(span.end_s, take->notes[k].end_s) - MAX(span.start_s, take->notes[k].start_s), 0.0);
+        assert_true(sung_s > (span.end_s - span.start_s) / 2.0);
+    }
+}
+
+/* A church sounds earlier notes on under later ones; that is nobody else. */
+static void test_echo_is_no_company(void **state)
+{
+    static const double rt60_s[] = {1.0, 2.0, 4.0};
+    (void)state;
+
+    for (gsize k = 0; k < G_N_ELEMENTS(rt60_s); k++) {
+        g_autoptr(synth_take) take = sing_scale(song, G_N_ELEMENTS(song), 440.0, 40.0);
+        synth_room_apply(take->samples, take->n_samples, RATE_HZ, rt60_s[k], 5 + k);
+        g_auto(pitch_reading) r = read_take(take);
+        assert_true(r.notes->len >= G_N_ELEMENTS(song) - 1);
+        assert_int_equal(count_accompanied(&r), 0);
+    }
+}
+
+/* Hum of 50 Hz with odd harmonics, some 20 dB under the voice. */
+static void test_hum_is_no_company(void **state)
+{
+    static const double level_db[] = {0, -20, -4, -30, -8, -40, -14};
+    g_autoptr(synth_take) take = sing_scale(song, G_N_ELEMENTS(song), 440.0, 40.0);
+    (void)state;
+
+    add_harmonics(take->samples, take->n_samples, 50.0, 0.01, level_db, G_N_ELEMENTS(level_db));
+    g_auto(pitch_reading) r = read_take(take);
+    assert_int_equal(r.notes->len, G_N_ELEMENTS(song));
+    assert_int_equal(count_accompanied(&r), 0);
+    guint hum = 0;
+    for (guint i = 0; i < r.track->n_frames; i++)
+        hum += r.features[i].hum_db > -45.0f && r.features[i].mains_hz == 50;
+    assert_true(hum > r.track->n_frames / 4);
+}
+
+/* ---- speech ------------------------------------------------------------------------------------------------------ */
+
+/* Sung notes rest, with vibrato too; a pitch that falls by a fifth in each half second, as in speech, does not. */
+static void test_rest_of_the_pitch(void **state)
+{
+    synth_syllable syllables[12];
+    synth_voice voice = synth_voice_default();
+    (void)state;
+
+    g_autoptr(synth_take) sung = sing_scale(song, G_N_ELEMENTS(song), 440.0, 60.0);
+    g_auto(pitch_reading) r = read_take(sung);
+    assert_true(aperta_pitch_resting_share(r.track) > 0.8);
+    for (guint i = 0; i < G_N_ELEMENTS(syllables); i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].start_s = 0.3 + 0.25 * i;
+        syllables[i].end_s = syllables[i].start_s + 0.25;
+        syllables[i].midi = i % 2 ? 50 : 57;
+        syllables[i].glide_s = 0.25;
+    }
+    g_autoptr(synth_take) spoken = synth_phrase_sing(&voice, syllables, G_N_ELEMENTS(syllables), 0.0, 3.6);
+    g_auto(pitch_reading) s = read_take(spoken);
+    print_message("rests %.2f\n", aperta_pitch_resting_share(s.track));
+    assert_true(aperta_pitch_resting_share(s.track) < 0.4);
 }
 
 int main(void)
@@ -264,6 +351,10 @@ int main(void)
         cmocka_unit_test(test_key_and_spelling),
         cmocka_unit_test(test_hum_is_no_note),
         cmocka_unit_test(test_accompaniment),
+        cmocka_unit_test(test_chord_is_no_singer),
+        cmocka_unit_test(test_echo_is_no_company),
+        cmocka_unit_test(test_hum_is_no_company),
+        cmocka_unit_test(test_rest_of_the_pitch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

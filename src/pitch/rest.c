@@ -1,0 +1,50 @@
+/* rest.c - does the pitch rest? Sung notes stand for a while, spoken syllables slide.
+ *
+ * That speech moves in pitch where singing holds it is how both are told apart by ear and by machine (Ohishi, Goto,
+ * Itou & Takeda 2005, "Discrimination between singing and speaking voices", Interspeech; from memory, unchecked). The
+ * measure is our own: the share of the voiced time that lies in stretches over which the vibrato-free pitch stays put.
+ */
+#include "pitch/pitch-private.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Frames of a curve that lie in a stretch of n frames within REST_RANGE_CENTS. */
+static guint count_resting(const double *cents, guint n_curve, guint n)
+{
+    guint resting = 0, counted = 0; /* counted: one past the last frame in resting */
+
+    for (guint i = 0; i + n <= n_curve; i++) {
+        double low = cents[i], high = cents[i];
+        for (guint k = i + 1; k < i + n; k++) {
+            low = MIN(low, cents[k]);
+            high = MAX(high, cents[k]);
+        }
+        if (high - low > REST_RANGE_CENTS)
+            continue;
+        resting += i + n - MAX(counted, i);
+        counted = i + n;
+    }
+    return resting;
+}
+
+double aperta_pitch_resting_share(const aperta_f0_track *track)
+{
+    guint stretch = (guint)(REST_STRETCH_S / track->hop_s + 0.5), from = 0, voiced = 0, resting = 0;
+    g_autofree double *cents = g_new(double, track->n_frames + 1);
+
+    for (guint i = 0; i <= track->n_frames; i++) {
+        if (i < track->n_frames && track->frames[i].voiced) {
+            cents[i - from] = aperta_cents_between(440.0, track->frames[i].f0_hz);
+            continue;
+        }
+        if (i - from >= stretch) {
+            g_autofree pitch_stretch *vibrato = pitch_find_vibrato(cents, i - from, track->hop_s);
+            pitch_smooth(cents, i - from, track->hop_s, vibrato);
+            resting += count_resting(cents, i - from, stretch);
+            voiced += i - from;
+        }
+        from = i + 1;
+    }
+    return voiced * track->hop_s >= REST_VOICED_MIN_S ? (double)resting / voiced : 1.0;
+}
