@@ -132,6 +132,26 @@ static void centre_gains(const double *level_db, guint n_frames, double *gain_db
         gain_db[i] = level_db[i] < middle - 15.0 ? NAN : level_db[i] - middle;
 }
 
+/* A first guess of the gains must not move with the vibrato: the level of a frame is that of its strongest harmonic,
+ * whose movement along the response is what the fit looks for. So each gain becomes the mean around it. */
+static void smooth_gains(const tract_harmonic_frame *frames, guint n_frames, double *gain_db, double *mean_db)
+{
+    guint first = 0;
+    for (guint i = 0; i < n_frames; i++) {
+        double sum = 0.0, n = 0.0;
+        while (frames[first].time_s < frames[i].time_s - FIT_GAIN_S)
+            first++;
+        for (guint j = first; j < n_frames && frames[j].time_s < frames[i].time_s + FIT_GAIN_S; j++)
+            if (!isnan(gain_db[j])) {
+                sum += gain_db[j];
+                n += 1.0;
+            }
+        mean_db[i] = sum / n;
+    }
+    for (guint i = 0; i < n_frames; i++)
+        gain_db[i] = isnan(gain_db[i]) ? NAN : mean_db[i];
+}
+
 /* Adds a cell made of one or more bins of one harmonic. */
 static void write_cell(fit_cells *cells, fit_group *group, const tally *sum, double hz)
 {
@@ -205,6 +225,7 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
     for (guint i = 0; i < n_frames; i++)
         level_db[i] = frame_level_db(&frames[i]);
     centre_gains(level_db, n_frames, gain_db, scratch + 2 * n_frames);
+    smooth_gains(frames, n_frames, gain_db, scratch + 2 * n_frames);
     for (guint round = 0; round < ROUNDS; round++) {
         tally_levels(cells, frames, n_frames, gain_db, tallies);
         update_gains(cells, frames, n_frames, tallies, gain_db);

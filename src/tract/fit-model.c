@@ -1,7 +1,7 @@
 /* The model of the levels of a note's harmonics, its derivatives, and what is known beforehand.
  *
  *   level(k, f0) = gain + gain's movement with the vibrato
- *                + source(k; Rd) + (tilt + movement of the tilt) log2 k + ripple(k)
+ *                + source(k; Rd) + movement of Rd + (tilt + movement of the tilt) log2 k + ripple(k)
  *                + sum of six resonances at k f0 + the higher ones as the tract's length places them
  *
  * in dB. A resonance of frequency F and bandwidth B adds 10 log10 of
@@ -126,14 +126,17 @@ static double cell_db(const fit_model *model, const state *s, const double *x, g
     if (slope != NULL) {
         slope[FIT_SHAPE] = FIT_RD_SD * source_slope;
         slope[FIT_TILT] = FIT_TILT_SD * octave;
+        slope[FIT_BEND_SHAPE] = FIT_BEND_RD_SD * bend * source_slope;
         slope[FIT_BEND_TILT] = FIT_BEND_TILT_SD * bend * octave;
         slope[FIT_GAIN] = FIT_GAIN_SD;
         slope[FIT_BEND_GAIN] = FIT_BEND_GAIN_SD * bend;
         slope[FIT_BEND_GAIN2] = FIT_BEND_GAIN2_SD * bend * bend;
     }
-    return FIT_GAIN_SD * x[FIT_GAIN] + FIT_BEND_GAIN_SD * bend * x[FIT_BEND_GAIN] +
-           FIT_BEND_GAIN2_SD * bend * bend * x[FIT_BEND_GAIN2] + source_db +
-           (FIT_TILT_SD * x[FIT_TILT] + FIT_BEND_TILT_SD * bend * x[FIT_BEND_TILT]) * octave + tract;
+    double gain = FIT_GAIN_SD * x[FIT_GAIN] +
+                  bend * (FIT_BEND_GAIN_SD * x[FIT_BEND_GAIN] + bend * FIT_BEND_GAIN2_SD * x[FIT_BEND_GAIN2]);
+    double tilt = FIT_TILT_SD * x[FIT_TILT] + bend * FIT_BEND_TILT_SD * x[FIT_BEND_TILT];
+    double moved_db = bend * FIT_BEND_RD_SD * x[FIT_BEND_SHAPE] * source_slope;
+    return gain + source_db + moved_db + tilt * octave + tract;
 }
 
 void fit_model_tract_db(const fit_model *model, const double *x, double *level_db)

@@ -100,7 +100,7 @@ static int by_f1(gconstpointer a, gconstpointer b)
 
 void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out)
 {
-    lump all[FIT_MODES_MAX * APERTA_MODES_MAX];
+    lump all[FIT_MODES_ALL * APERTA_MODES_MAX];
     int n_all = 0;
     for (int mode = 0; mode < posterior->n_modes; mode++) {
         lump lumps[FIT_SLICES_MAX];

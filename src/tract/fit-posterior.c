@@ -66,7 +66,7 @@ static void read_one(const fit_posterior *posterior, int i, const double *mode_w
 
 void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance resonances[APERTA_N_RESONANCES])
 {
-    double mode_weight[FIT_MODES_MAX] = {0};
+    double mode_weight[FIT_MODES_ALL] = {0};
     int best = 0; /* the first is the one that fits best */
     normalise(posterior);
     for (int j = 0; j < posterior->n_slices; j++)

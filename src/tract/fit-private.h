@@ -71,11 +71,12 @@ enum {
     FIT_B1 = 0,                  /* ln bandwidths re rule */
     FIT_F1 = FIT_B1 + FIT_POLES, /* ln frequencies */
     FIT_LENGTH = FIT_F1 + FIT_POLES,
-    FIT_SHAPE,     /* ln Rd of the source */
-    FIT_TILT,      /* dB per octave re that source */
-    FIT_BEND_TILT, /* tilt that moves with the fundamental */
+    FIT_SHAPE,      /* ln Rd of the source */
+    FIT_TILT,       /* dB per octave re that source */
+    FIT_BEND_SHAPE, /* ln Rd that moves with the fundamental */
+    FIT_BEND_TILT,  /* tilt that does */
     FIT_GAIN,
-    FIT_BEND_GAIN,  /* gain that moves with the fundamental, linear */
+    FIT_BEND_GAIN,  /* gain that does, linear */
     FIT_BEND_GAIN2, /* and quadratic */
     FIT_PARAMS
 };
@@ -136,7 +137,12 @@ typedef struct {
     double cross;                     /* covariance of ln F2 and ln F3 */
 } fit_slice;
 
-enum { FIT_SLICES_EACH_WAY = 20, FIT_SLICES_MAX = FIT_MODES_MAX * (2 * FIT_SLICES_EACH_WAY + 1) };
+/* Around one minimum there may be more modes than one. */
+enum {
+    FIT_MODES_ALL = 3 * FIT_MODES_MAX,
+    FIT_SLICES_EACH_WAY = 20,
+    FIT_SLICES_MAX = FIT_MODES_MAX * (2 * FIT_SLICES_EACH_WAY + 1)
+};
 
 typedef struct {
     int n_modes;

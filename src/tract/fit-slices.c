@@ -86,11 +86,35 @@ static gboolean already_sliced(const fit_posterior *posterior, const fit_minimum
     return FALSE;
 }
 
+/* The way may lead down through a valley and up again, onto another hill: all beyond the valley, which begins with
+ * slice first_beyond, is a mode of its own then, so that no value lies between two hills. */
+typedef struct {
+    double deepest; /* log weight */
+    int first_beyond;
+} valley;
+
+/* Takes notice of the last slice; returns the mode of the next one. */
+static int pass_valley(fit_posterior *posterior, valley *v)
+{
+    fit_slice *last = &posterior->slices[posterior->n_slices - 1];
+    if (last->log_weight < v->deepest) {
+        *v = (valley){last->log_weight, posterior->n_slices};
+    } else if (last->log_weight > v->deepest + FIT_VALLEY && posterior->n_modes < FIT_MODES_ALL) {
+        for (int j = v->first_beyond; j < posterior->n_slices; j++)
+            posterior->slices[j].mode = posterior->n_modes;
+        posterior->n_modes++;
+        v->deepest = last->log_weight;
+        v->first_beyond = posterior->n_slices;
+    }
+    return last->mode;
+}
+
 /* Follows the best fit as F1 moves one way. least: the reweighted chi squared at the start, whose robust one is
  * start->chi2; lean: how the others go with F1 there. */
 static void follow(tract_fit *fit, fit_model *model, const fit_minimum *start, double least, const double *lean,
                    double step, int mode)
 {
+    valley v = {INFINITY, fit->posterior.n_slices};
     double x[FIT_PARAMS];
     memcpy(x, start->x, sizeof x);
     for (int i = 1; i <= FIT_SLICES_EACH_WAY; i++) {
@@ -100,6 +124,7 @@ static void follow(tract_fit *fit, fit_model *model, const fit_minimum *start, d
             x[FIT_F1] += step;
         double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, 1u << FIT_F1, x, 4, 0.05);
         add_slice(fit, model, x, mode, start->chi2 + chi2 - least, fabs(step));
+        mode = pass_valley(&fit->posterior, &v);
         if (chi2 - least > FIT_SLICE_DEPTH)
             break;
     }

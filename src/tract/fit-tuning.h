@@ -24,7 +24,8 @@
 #define FIT_RD_CENTRE     1.1  /* between modal and soft; chosen */
 #define FIT_RD_SD         0.45 /* ln */
 #define FIT_TILT_SD       1.2  /* dB per octave */
-#define FIT_BEND_TILT_SD  0.5  /* dB per octave per 100 cents */
+#define FIT_BEND_RD_SD    0.1  /* ln per 100 cents */
+#define FIT_BEND_TILT_SD  0.2  /* dB per octave per 100 cents */
 #define FIT_GAIN_SD       30.0 /* dB: not known */
 #define FIT_BEND_GAIN_SD  2.0  /* dB per 100 cents */
 #define FIT_BEND_GAIN2_SD 1.0  /* dB per (100 cents)^2 */
@@ -55,7 +56,11 @@
 #define FIT_DOUBT_TO        7.5
 #define FIT_DOUBT_RIPPLE_DB 4.0
 #define FIT_DOUBT_CELL_DB   1.5
-#define FIT_MODEL_DB        0.2 /* error of the model in a cell, everywhere */
+#define FIT_MODEL_DB        0.3 /* error of the model in a cell, everywhere */
+
+/* A frame's gain is the mean level this far around it, s: a cycle of vibrato or more, so that what moves with the
+ * vibrato stays in the cells. */
+#define FIT_GAIN_S 0.1
 
 #define FIT_BIN_CENTS  20.0
 #define FIT_CELL_HZ    12.0 /* cells of one harmonic are not narrower, */
@@ -64,9 +69,9 @@
 
 /* The scale of the errors is fitted to the note: degrees of freedom of its prior, and what the fit itself has used up.
  */
-#define FIT_SCALE_PRIOR     1.0
+#define FIT_SCALE_PRIOR     0.2
 #define FIT_SCALE_SPENT     4.0
-#define FIT_SCALE_MIN       0.01
+#define FIT_SCALE_MIN       0.001
 #define FIT_SCALE_MAX       30.0
 #define FIT_SCALE_DOUBT_DB2 0.4 /* harmonics in more doubt than this do not count */
 #define FIT_RIPPLE_PRIOR    12.0
@@ -91,6 +96,7 @@
 #define FIT_SLICE_STEP     0.8 /* SDs of F1 between slices of the posterior */
 #define FIT_SLICE_STEP_MIN 0.004
 #define FIT_SLICE_STEP_MAX 0.25
+#define FIT_VALLEY         0.5 /* log weight by which a mode rises again after the end of another */
 #define FIT_SLICE_DEPTH    9.0 /* chi squared above the minimum where slicing ends */
 /* The value is that of the best fit, unless another minimum, being wider, holds so many times its probability. */
 #define FIT_OUTWEIGHS         4.0
