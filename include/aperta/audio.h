@@ -19,7 +19,8 @@ typedef struct {
     double seconds; /* of the whole file */
     int sample_rate_hz;
     int n_channels;
-    int channel; /* as chosen */
+    double bits_per_s; /* of a file that is compressed with losses (MP3, Ogg Vorbis, Opus); 0: it is not */
+    int channel;       /* as chosen */
     double from_s;
     double to_s; /* what is read, in seconds of the file */
 } aperta_audio_info;

@@ -94,6 +94,17 @@ static gboolean open_file(aperta_audio *audio, SF_INFO *sf, GError **error)
     return TRUE;
 }
 
+/* Of formats that leave out what they hold to be inaudible; 0: none of them. */
+static double compressed_bits_per_s(const char *path, const SF_INFO *sf)
+{
+    int type = sf->format & SF_FORMAT_TYPEMASK;
+    GStatBuf status;
+
+    if ((type != SF_FORMAT_OGG && type != SF_FORMAT_MPEG) || g_stat(path, &status) != 0 || !S_ISREG(status.st_mode))
+        return 0.0;
+    return 8.0 * (double)status.st_size * sf->samplerate / (double)sf->frames;
+}
+
 static gboolean choose_span(aperta_audio *audio, const SF_INFO *sf, const aperta_audio_options *options, GError **error)
 {
     aperta_audio_info *info = &audio->info;
@@ -138,6 +149,7 @@ aperta_audio *aperta_audio_open(const char *path, const aperta_audio_options *op
     if (!open_file(audio, &sf, error) || !choose_span(audio, &sf, options, error))
         return NULL;
     audio->health.truncated = header_promised_more(audio->file);
+    audio->info.bits_per_s = compressed_bits_per_s(path, &sf);
     if (sf.samplerate != APERTA_AUDIO_RATE_HZ) {
         soxr_quality_spec_t quality = soxr_quality_spec(SOXR_HQ, 0);
         audio->resampler = soxr_create(sf.samplerate, APERTA_AUDIO_RATE_HZ, 1, NULL, NULL, &quality, NULL);

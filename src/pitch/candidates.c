@@ -377,13 +377,16 @@ static void doubt_ringing(pitch_finder *finder, pitch_frame *frame)
 void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *frame)
 {
     double shape[N_SHAPE_BANDS];
-    double power = 0.0;
+    double sum = 0.0, power = 0.0;
     guint half = finder->quick.window_n / 2;
     guint reach = pitch_finder_reach(finder);
 
     memset(frame, 0, sizeof *frame);
-    for (guint i = 0; i < 2 * half; i++)
+    for (guint i = 0; i < 2 * half; i++) {
+        sum += centre[(int)i - (int)half];
         power += centre[(int)i - (int)half] * centre[(int)i - (int)half];
+    }
+    power -= sum * sum / (2 * half); /* a constant offset is no sound */
     frame->level_db = (float)aperta_power_to_db(power / (2 * half));
     if (frame->level_db > -150.0f) {
         listen(&finder->slow, finder->rate_hz, centre, frame);

@@ -24,6 +24,12 @@ void result_warn_about_sound(aperta_result *result, const aperta_audio_info *inf
             result, "channels-differ",
             "The channels are very different (is one of them not a microphone?). Their mix was read; choose one "
             "with --channel.");
+    if (info->bits_per_s > 0.0 && info->bits_per_s < RESULT_BITS_PER_S_MIN)
+        result_warn(
+            result, "strong-compression",
+            "The file is compressed to %.0f kbit/s, which leaves out and smears much of the sound: do not trust "
+            "vowels and resonances. Record or export as WAV or FLAC.",
+            info->bits_per_s / 1000.0);
     if (info->sample_rate_hz < RESULT_LOW_RATE_HZ)
         result_warn(result, "low-sample-rate",
                     "The sample rate is only %d Hz: F3 may lie above what was recorded, and F2 of \"ee\" near its end.",

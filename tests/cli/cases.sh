@@ -16,7 +16,7 @@ failed=0
 scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
 mkdir "$scratch/sounds"
 for kind in silence noise sine short sung clipped telephone fine many-channels two-things not-numbers no-samples \
-    spoken with-organ with-hum truncated giant-header; do
+    offset spoken with-organ with-hum truncated giant-header; do
     tests/cli/make-sound $kind "$scratch/sounds/$kind.wav" || exit 1
 done
 

@@ -160,6 +160,12 @@ static double two_things(double time_s, int channel)
     return channel == 0 ? sung(time_s, 0) : noise(time_s, 1);
 }
 
+/* With the constant offset of a bad sound card. */
+static double offset(double time_s, int channel)
+{
+    return sung(time_s, channel) + 0.1;
+}
+
 /* Syllables of a quarter of a second whose pitch falls by a sixth and a fifth in turn, as in speech. */
 static double spoken(double time_s, int channel)
 {
@@ -216,6 +222,7 @@ static const struct {
     {"fine", {192000, 1, FORMAT_PCM, 16, 3.0, sung, 0.0, 0}},
     {"many-channels", {16000, 32, FORMAT_PCM, 16, 3.0, sung, 0.0, 0}},
     {"two-things", {16000, 2, FORMAT_PCM, 16, 3.0, two_things, 0.0, 0}},
+    {"offset", {16000, 1, FORMAT_PCM, 16, 3.0, offset, 0.0, 0}},
     {"spoken", {16000, 1, FORMAT_PCM, 16, 4.0, spoken, 0.0, 0}},
     {"with-organ", {16000, 1, FORMAT_PCM, 16, 6.0, with_organ, 0.0, 0}},
     {"with-hum", {16000, 1, FORMAT_PCM, 16, 6.0, with_hum, 0.0, 0}},

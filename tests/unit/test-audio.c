@@ -196,6 +196,7 @@ static void check_format(const char *name, int format, int rate_hz, double rest_
     expect_near(r.info.seconds, 1.5, (double)spare / APERTA_AUDIO_RATE_HZ + 1e-9);
     assert_int_equal(r.info.sample_rate_hz, rate_hz);
     assert_int_equal(r.info.n_channels, 1);
+    assert_true((r.info.bits_per_s > 0.0) == (rest_db == -30)); /* of the lossy ones only */
     assert_false(r.health.truncated);
     assert_int_equal(r.health.n_clipped, 0);
     expect_near(r.health.peak, TONE, rest_db > -50 ? 0.02 : 1e-3);
