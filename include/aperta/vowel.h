@@ -88,6 +88,9 @@ gboolean aperta_vowel_ear_add_accents(aperta_vowel_ear *ear, double doubt, GErro
  * heard gain weight. Nothing happens with the table alone, nor for a posterior without modes. */
 void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *posterior);
 
+/* After all notes of a take were listened to: is it an exercise on one vowel? Then names that do not fit lose weight.
+ * Nothing happens with the table alone. */
+void aperta_vowel_ear_expect_exercise(aperta_vowel_ear *ear, const aperta_posterior *const *notes, guint n);
 /* MAN or WOMAN (CHILD for a child's table): whose accents have the more weight, after what was listened to. */
 aperta_voice aperta_vowel_ear_voice(const aperta_vowel_ear *ear);
 

@@ -165,6 +165,23 @@ static gboolean read_tract(take *t, GError **error)
     return audio != NULL && result_read_tract(t->result, audio, t->options->jobs, go_on_reading, t, error);
 }
 
+/* aperta_posterior of the notes, of both ends where a vowel moves; they are the result's. */
+static GPtrArray *all_posteriors(aperta_result *r)
+{
+    GPtrArray *all = g_ptr_array_new();
+
+    for (guint i = 0; i < r->notes->len; i++) {
+        aperta_tract_reading *tract = &((aperta_sung_note *)g_ptr_array_index(r->notes, i))->tract;
+        if (tract->glides) {
+            g_ptr_array_add(all, &tract->first_posterior);
+            g_ptr_array_add(all, &tract->last_posterior);
+        } else {
+            g_ptr_array_add(all, &tract->posterior);
+        }
+    }
+    return all;
+}
+
 /* What vowels are named by. With a table that was asked for, that table alone; else also other accents, as far as the
  * notes speak for them. */
 static gboolean make_ear(take *t, GError **error)
@@ -178,15 +195,10 @@ static gboolean make_ear(take *t, GError **error)
     t->ear = aperta_vowel_ear_new(r->table);
     if (t->options->table == NULL && !aperta_vowel_ear_add_accents(t->ear, t->doubt, error))
         return FALSE;
-    for (guint i = 0; i < r->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        if (note->tract.glides) {
-            aperta_vowel_ear_listen(t->ear, &note->tract.first_posterior);
-            aperta_vowel_ear_listen(t->ear, &note->tract.last_posterior);
-        } else {
-            aperta_vowel_ear_listen(t->ear, &note->tract.posterior);
-        }
-    }
+    g_autoptr(GPtrArray) posteriors = all_posteriors(r);
+    for (guint i = 0; i < posteriors->len; i++)
+        aperta_vowel_ear_listen(t->ear, g_ptr_array_index(posteriors, i));
+    aperta_vowel_ear_expect_exercise(t->ear, (const aperta_posterior *const *)posteriors->pdata, posteriors->len);
     return TRUE;
 }
 

@@ -72,6 +72,7 @@ void aperta_vowel_ear_free(aperta_vowel_ear *ear)
     if (ear == NULL)
         return;
     g_free(ear->source);
+    g_free(ear->ln_use);
     g_ptr_array_unref(ear->vowels);
     g_array_unref(ear->targets);
     g_array_unref(ear->accents);
@@ -251,5 +252,6 @@ double vowel_ln_weight(const aperta_vowel_ear *ear, guint target)
 {
     const vowel_target *t = &g_array_index(ear->targets, vowel_target, target);
 
-    return g_array_index(ear->accents, vowel_accent, t->accent).ln_weight + log(t->weight);
+    return g_array_index(ear->accents, vowel_accent, t->accent).ln_weight + log(t->weight) +
+           (ear->ln_use != NULL ? ear->ln_use[t->place] : 0.0);
 }

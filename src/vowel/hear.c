@@ -12,7 +12,6 @@
 #include "vowel/vowel-tuning.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { N = APERTA_N_RESONANCES };
 
@@ -143,7 +142,7 @@ static double listener_share(const double *shares, double f0_hz)
     return shares[G_N_ELEMENTS(points_hz) - 1];
 }
 
-static void weigh_vowels(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability)
+void vowel_weigh(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability)
 {
     g_autofree double *ln = g_new(double, ear->targets->len);
     double most = -INFINITY, sum = 0.0;
@@ -172,18 +171,6 @@ static guint most_probable(const double *probability, guint n, guint but)
     return best;
 }
 
-/* Vowels that share a letter in most languages: e and ɛ, o and ɔ, i and ɪ, u and ʊ, all open ones with ʌ. */
-static gboolean akin(const aperta_vowel *a, const aperta_vowel *b)
-{
-    static const char *const UH = "ʌ";
-    gboolean a_is_open = a->height == APERTA_HEIGHT_OPEN || strcmp(a->ipa, UH) == 0;
-    gboolean b_is_open = b->height == APERTA_HEIGHT_OPEN || strcmp(b->ipa, UH) == 0;
-
-    if (a_is_open || b_is_open)
-        return a_is_open && b_is_open;
-    return a->height == b->height && a->place == b->place && a->rounded == b->rounded && a->r_coloured == b->r_coloured;
-}
-
 /* Where accents differ, the most probable vowel of the most probable kin: two names for nearly the same vowel share its
  * probability, and a third, that is far from both, must not win by that. */
 static guint best_of_best_kin(const aperta_vowel_ear *ear, const double *probability)
@@ -192,10 +179,7 @@ static guint best_of_best_kin(const aperta_vowel_ear *ear, const double *probabi
     double most = -1.0;
 
     for (guint v = 0; v < ear->vowels->len; v++) {
-        double kin = 0.0;
-        for (guint w = 0; w < ear->vowels->len; w++)
-            if (akin(g_ptr_array_index(ear->vowels, v), g_ptr_array_index(ear->vowels, w)))
-                kin += probability[w];
+        double kin = vowel_sum_of_kin(ear, probability, v);
         if (kin > most || (kin == most && probability[v] > probability[best])) {
             best = v;
             most = kin;
@@ -250,7 +234,7 @@ aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta
 
     if (posterior->n_modes == 0 || !anything_fits(ear, posterior))
         return hearing;
-    weigh_vowels(ear, posterior, probability);
+    vowel_weigh(ear, posterior, probability);
     guint best = ear->accents->len > 1 ? best_of_best_kin(ear, probability)
                                        : most_probable(probability, ear->vowels->len, ear->vowels->len);
     hearing.heard = g_ptr_array_index(ear->vowels, best);

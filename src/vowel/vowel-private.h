@@ -25,7 +25,13 @@ struct aperta_vowel_ear {
     GPtrArray *vowels; /* const aperta_vowel *, as in the table */
     GArray *targets;   /* vowel_target; those of an accent lie together, the table's own first */
     GArray *accents;   /* vowel_accent; [0] is the table itself */
+    double *ln_use;    /* of each vowel, what the take as a whole says for it (exercise.c); or NULL */
 };
+
+/* Probability of each of the ear's vowels, added to probability (hear.c). */
+void vowel_weigh(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability);
+/* Sum of the values of all vowels that share a letter with one (exercise.c). */
+double vowel_sum_of_kin(const aperta_vowel_ear *ear, const double *values, guint place);
 
 /* ln of what a target weighs before the note is heard (accents.c). */
 double vowel_ln_weight(const aperta_vowel_ear *ear, guint target);

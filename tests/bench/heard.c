@@ -150,9 +150,12 @@ static void name_take(heard_board *board, const heard_person *person, const gboo
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     if (way != BY_TABLE && !aperta_vowel_ear_add_accents(ear, 0.0, NULL))
         g_error("no vowel tables");
+    const aperta_posterior *take[HEARD_NOTES_MAX];
+    guint n = 0;
     for (guint i = 0; i < person->n; i++)
         if (in_take[i])
-            aperta_vowel_ear_listen(ear, posterior_of(&person->notes[i], woman, by_fit));
+            aperta_vowel_ear_listen(ear, take[n++] = posterior_of(&person->notes[i], woman, by_fit));
+    aperta_vowel_ear_expect_exercise(ear, take, n);
     for (guint i = 0; i < person->n; i++) {
         const heard_note *note = &person->notes[i];
         if (!in_take[i])
