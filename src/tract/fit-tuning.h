@@ -105,7 +105,7 @@
 #define FIT_KNOWN_RATIO       1.7  /* a 90 % interval wider than this says nothing */
 /* Quantile of the posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that often. */
 #define FIT_BOUND_QUANTILE 0.97
-#define FIT_BOUNDED_SHARE  0.55 /* probability of F1 below f0 from which only a bound is given */
+#define FIT_BOUNDED_SHARE  0.6 /* probability of F1 below f0 from which only a bound is given */
 
 /* ---- windows of a moving vowel ---- */
 
