@@ -54,9 +54,11 @@ static gboolean has_several(const stretch *s)
 static gboolean has_company(const stretch *s)
 {
     stretch near = about(s, OWN_COMPANY_NEAR_S), wide = about(s, OWN_COMPANY_WIDE_S);
+    double near_share = company_share(&near, FALSE), wide_share = company_share(&wide, FALSE);
 
-    return has_several(&wide) &&
-           (company_share(&near, FALSE) > OWN_COMPANY_SHARE || company_share(&wide, FALSE) > OWN_COMPANY_WIDE_SHARE);
+    if (has_several(&wide))
+        return near_share > OWN_COMPANY_SHARE || wide_share > OWN_COMPANY_WIDE_SHARE;
+    return wide_share > OWN_COMPANY_SINGLE_SHARE;
 }
 
 static gboolean has_hum(const stretch *s)

@@ -135,13 +135,14 @@
 
 /* A note has company when that share of the frames near it, or of those in a wider stretch about it, hold some, so loud
  * re all partials: what plays along goes on while the pitch tracker has taken it for the voice. Several partials at
- * once must be among it for so long; a single one may be breath that rings. */
-#define OWN_COMPANY_SHARE      0.1
-#define OWN_COMPANY_NEAR_S     1.5
-#define OWN_COMPANY_WIDE_SHARE 0.06
-#define OWN_COMPANY_WIDE_S     5.0
-#define OWN_COMPANY_DB         (-35.0)
-#define OWN_COMPANY_SEVERAL_S  0.3
+ * once must be among it for so long, else a larger share of the wide stretch: a single one may be breath that rings. */
+#define OWN_COMPANY_SHARE        0.1
+#define OWN_COMPANY_NEAR_S       1.5
+#define OWN_COMPANY_WIDE_SHARE   0.06
+#define OWN_COMPANY_WIDE_S       5.0
+#define OWN_COMPANY_DB           (-35.0)
+#define OWN_COMPANY_SEVERAL_S    0.3
+#define OWN_COMPANY_SINGLE_SHARE 0.12
 /* With company, a note is only kept as the singer's when its pitch is surely clear (confidence), or clear and not so
  * much softer than the louder quarter of the notes, and not so still about a straight line: the straightest voices
  * waver by several cents (common practice, no source). */
