@@ -15,14 +15,15 @@ typedef struct {
 
 /* What else a frame tells; notes and warnings are made with it. */
 typedef struct {
-    float brightness; /* 0..1: share of the power above 3 kHz (sibilants, breath) */
-    float change;     /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
-    float other_db;   /* level of lasting partials that are not the voice's, re all partials; -200: none */
-    guint8 n_others;  /* how many they are */
-    float echo_db;    /* the same of those that are left of what was sung before */
-    float hum_db;     /* the same of mains hum */
-    guint8 mains_hz;  /* of that hum: 50 or 60; 0: none */
-    float borrowed;   /* 0..1: share of the pitch's power in partials that sound under other pitches too */
+    float brightness;  /* 0..1: share of the power above 3 kHz (sibilants, breath) */
+    float sonority_db; /* level between 400 and 3500 Hz: a vowel has more of it than a consonant, even a voiced one */
+    float change;      /* >= 0: how fast the spectrum's shape moves, dB per 10 ms */
+    float other_db;    /* level of lasting partials that are not the voice's, re all partials; -200: none */
+    guint8 n_others;   /* how many they are */
+    float echo_db;     /* the same of those that are left of what was sung before */
+    float hum_db;      /* the same of mains hum */
+    guint8 mains_hz;   /* of that hum: 50 or 60; 0: none */
+    float borrowed;    /* 0..1: share of the pitch's power in partials that sound under other pitches too */
 } aperta_pitch_feature;
 
 typedef struct aperta_pitch aperta_pitch;

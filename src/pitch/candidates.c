@@ -302,6 +302,18 @@ static double shape_change(pitch_finder *finder, const double shape[N_SHAPE_BAND
     return sqrt(sum / N_SHAPE_BANDS) / (SHAPE_DELAY * finder->hop_s / 0.010);
 }
 
+/* Level of what makes a vowel. A murmur or a voice bar keeps its fundamental and loses this. */
+static double sonority_db(const listener *l, int rate_hz)
+{
+    guint from = (guint)(PITCH_SONORITY_LOW_HZ * l->fft_n / rate_hz);
+    guint to = (guint)(PITCH_SONORITY_HIGH_HZ * l->fft_n / rate_hz);
+    double sum = 0.0;
+
+    for (guint k = from; k <= to; k++)
+        sum += l->power[k];
+    return aperta_power_to_db(sum / l->window_n / l->window_n);
+}
+
 static double brightness(const listener *l, int rate_hz)
 {
     guint border = (guint)(3000.0 * l->fft_n / rate_hz);
@@ -396,6 +408,7 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     }
     spectrum_shape(finder, shape);
     frame->feature.change = (float)shape_change(finder, shape);
+    frame->feature.sonority_db = (float)sonority_db(&finder->quick, finder->rate_hz);
     frame->feature.brightness = (float)brightness(&finder->quick, finder->rate_hz);
     finder->n_frames++;
 

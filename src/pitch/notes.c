@@ -25,6 +25,7 @@ typedef struct {
     double *pitch_st; /* vibrato-free */
     double *level_db; /* vibrato-free */
     double *quick_db; /* level lightly smoothed */
+    double *vowel_db; /* sonority, likewise; the level where there are no features */
     pitch_stretch *vibrato;
     double *evidence;                                /* 0.. : what a cut here is worth; 0 but at its local maxima */
     double *glide_cost;                              /* of the frames before, were they all glides; n + 1 */
@@ -68,9 +69,12 @@ static void fill_curves(run *r)
     }
     r->vibrato = pitch_find_vibrato(cents, r->n, r->track->hop_s);
     memcpy(r->quick_db, r->level_db, r->n * sizeof *r->quick_db);
+    for (guint i = 0; i < r->n; i++)
+        r->vowel_db[i] = r->features != NULL ? r->features[r->first + i].sonority_db : r->level_db[i];
     pitch_smooth(r->pitch_st, r->n, r->track->hop_s, r->vibrato);
     pitch_smooth(r->level_db, r->n, r->track->hop_s, r->vibrato);
     pitch_smooth(r->quick_db, r->n, r->track->hop_s, NULL);
+    pitch_smooth(r->vowel_db, r->n, r->track->hop_s, NULL);
 }
 
 /* ---- evidence of consonants ---------------------------------------------------------------------------------- */
@@ -84,41 +88,43 @@ static double highest(const double *x, guint from, guint to)
     return best;
 }
 
-static double dip_db(const run *r, guint i)
+/* How far a curve lies below both sides at frame i. */
+static double dip_db(const run *r, const double *curve_db, guint i)
 {
     guint reach = (guint)(NOTE_DIP_REACH_S / r->track->hop_s);
-    double left = highest(r->quick_db, i > reach ? i - reach : 0, i + 1);
-    double right = highest(r->quick_db, i, MIN(i + reach + 1, r->n));
+    double left = highest(curve_db, i > reach ? i - reach : 0, i + 1);
+    double right = highest(curve_db, i, MIN(i + reach + 1, r->n));
 
-    return MIN(left, right) - r->quick_db[i];
+    return MIN(left, right) - curve_db[i];
 }
 
 /* The deepest dip near frame at, which may lie outside of the run. */
-static double dip_near_db(const run *r, double at)
+static double dip_near_db(const run *r, const double *curve_db, double at)
 {
     double deepest = 0.0;
 
     for (double i = at - NOTE_CYCLE_SLACK; i <= at + NOTE_CYCLE_SLACK; i += 1.0)
         if (i >= 0.0 && i < r->n)
-            deepest = MAX(deepest, dip_db(r, (guint)i));
+            deepest = MAX(deepest, dip_db(r, curve_db, (guint)i));
     return deepest;
 }
 
 /* How much deeper a dip is than those one vibrato cycle away: a resonance or a room that the harmonics swing through
  * makes dips too, but it makes them every time. */
-static double own_dip_db(const run *r, guint i)
+static double own_dip_db(const run *r, const double *curve_db, guint i)
 {
-    double dip = dip_db(r, i), cycle = r->vibrato[i].cycle;
+    double dip = dip_db(r, curve_db, i), cycle = r->vibrato[i].cycle;
 
     if (cycle <= 0.0f || dip <= NOTE_DIP_FREE_DB)
         return dip;
-    return dip - MAX(dip_near_db(r, i - cycle), dip_near_db(r, i + cycle));
+    return dip - MAX(dip_near_db(r, curve_db, i - cycle), dip_near_db(r, curve_db, i + cycle));
 }
 
 static double raw_evidence(const run *r, guint i)
 {
-    double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, own_dip_db(r, i) - NOTE_DIP_FREE_DB);
+    double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, own_dip_db(r, r->quick_db, i) - NOTE_DIP_FREE_DB);
 
+    sum += NOTE_SONORITY_VALUE * MAX(0.0, own_dip_db(r, r->vowel_db, i) - NOTE_SONORITY_FREE_DB);
     if (r->features != NULL)
         sum += NOTE_CHANGE_VALUE * MAX(0.0, r->features[r->first + i].change - NOTE_CHANGE_FREE);
     return MIN(sum, NOTE_EVIDENCE_MAX);
@@ -139,15 +145,19 @@ static void fill_evidence(run *r)
     }
 }
 
+static gboolean stands_still(const run *r, guint i)
+{
+    double moved = fabs(r->pitch_st[MIN(i + 1, r->n - 1)] - r->pitch_st[i > 0 ? i - 1 : 0]) / 2.0;
+
+    return moved < NOTE_GLIDE_STILL_ST * r->per_frame;
+}
+
 /* A glide moves: a frame that stands still costs more as a part of one. */
 static void fill_glide_cost(run *r)
 {
-    double still = NOTE_GLIDE_STILL_ST * r->per_frame;
-
     r->glide_cost[0] = 0.0;
     for (guint i = 0; i < r->n; i++) {
-        double moved = fabs(r->pitch_st[MIN(i + 1, r->n - 1)] - r->pitch_st[i > 0 ? i - 1 : 0]) / 2.0;
-        double cost = moved < still ? NOTE_GLIDE_STILL_COST : NOTE_GLIDE_COST;
+        double cost = stands_still(r, i) ? NOTE_GLIDE_STILL_COST : NOTE_GLIDE_COST;
         r->glide_cost[i + 1] = r->glide_cost[i] + r->per_frame * cost;
     }
 }
@@ -237,7 +247,21 @@ static gboolean same_note(const run *r, const segment *a, const segment *b)
            fabs(mean_of(r->pitch_st, a->from, a->to) - mean_of(r->pitch_st, b->from, b->to)) < 0.3;
 }
 
-/* Gives each glide to its neighbours: halves between two notes, whole at the ends; merges what is one note. */
+/* A glide through a consonant ends one note there, any other in its middle. */
+static guint border_in(const run *r, guint from, guint to)
+{
+    guint best = (from + to) / 2;
+    double most = NOTE_GLIDE_BORDER;
+
+    for (guint i = from; i < to; i++)
+        if (r->evidence[i] > most) {
+            most = r->evidence[i];
+            best = i;
+        }
+    return best;
+}
+
+/* Gives each glide to its neighbours: a share of each between two notes, whole at the ends; merges what is one note. */
 static GArray *note_segments(const run *r, const GArray *segments)
 {
     GArray *notes = g_array_new(FALSE, FALSE, sizeof(segment));
@@ -254,7 +278,7 @@ static GArray *note_segments(const run *r, const GArray *segments)
             continue;
         }
         if (glide_to == s.from && glide_to > glide_from) {
-            guint middle = last != NULL ? (glide_from + glide_to) / 2 : glide_from;
+            guint middle = last != NULL ? border_in(r, glide_from, glide_to) : glide_from;
             if (last != NULL)
                 last->to = middle;
             s.from = middle;
@@ -270,7 +294,7 @@ static GArray *note_segments(const run *r, const GArray *segments)
 /* A consonant's dip belongs to neither vowel: the note starts where the level has risen half of the way again. */
 static guint after_dip(const run *r, const segment *s)
 {
-    double depth = dip_db(r, s->from);
+    double depth = dip_db(r, r->quick_db, s->from);
     guint i = s->from;
 
     if (depth < NOTE_DIP_FREE_DB)
@@ -389,9 +413,57 @@ static gboolean is_hum(const run *r, guint from, guint to)
            near_mains(aperta_midi_to_hz(r->pitch_st[from] + sum / 100.0, 440.0));
 }
 
+static guint note_start(const run *r, const segment *s)
+{
+    return vowel_start(r, after_dip(r, s), s->to);
+}
+
+/* The longest time that the pitch stands still, frames. */
+static guint longest_stand(const run *r, guint from, guint to)
+{
+    guint longest = 0, n = 0;
+
+    for (guint i = from; i < to; i++) {
+        n = stands_still(r, i) ? n + 1 : 0;
+        longest = MAX(longest, n);
+    }
+    return longest;
+}
+
+/* Whether there is nothing between two segments but a way from one pitch to the other. */
+static gboolean leads_on(const run *r, const segment *a, const segment *b, double *up_st)
+{
+    if (a->to != b->from || r->evidence[b->from] >= NOTE_GLIDE_BORDER)
+        return FALSE;
+    *up_st = mean_of(r->pitch_st, b->from, b->to) - mean_of(r->pitch_st, note_start(r, a), a->to);
+    return fabs(*up_st) < NOTE_SCOOP_MAX_ST;
+}
+
+/* What only slides is no note: a scoop up belongs to the note that it leads to, a fall at the end to the one before. */
+static void join_slides(const run *r, GArray *notes)
+{
+    guint stand = (guint)(NOTE_SCOOP_STANDS_S / r->track->hop_s), longest = (guint)(NOTE_SCOOP_MAX_S / r->track->hop_s);
+
+    for (guint k = 0; k < notes->len; k++) {
+        segment *s = &g_array_index(notes, segment, k);
+        gboolean followed = k + 1 < notes->len && (s + 1)->from == s->to;
+        guint start = note_start(r, s);
+        double up_st;
+        if (s->to - start > longest || longest_stand(r, start, s->to) >= stand)
+            continue;
+        if (followed && leads_on(r, s, s + 1, &up_st) && up_st > 0.0)
+            (s + 1)->from = s->from;
+        else if (!followed && k > 0 && leads_on(r, s - 1, s, &up_st))
+            (s - 1)->to = s->to;
+        else
+            continue;
+        g_array_remove_index(notes, k--);
+    }
+}
+
 static void add_note(const run *r, const segment *s, GArray *notes, GArray *levels)
 {
-    guint from = vowel_start(r, after_dip(r, s), s->to);
+    guint from = note_start(r, s);
     guint to = before_tail(r, from, s->to);
     guint steady_from = from, steady_to = to;
     double half = r->track->hop_s / 2.0;
@@ -422,6 +494,7 @@ static void read_run(run *r, GArray *notes, GArray *levels)
     g_autofree double *pitch_st = r->pitch_st = g_new(double, r->n);
     g_autofree double *level_db = r->level_db = g_new(double, r->n);
     g_autofree double *quick_db = r->quick_db = g_new(double, r->n);
+    g_autofree double *vowel_db = r->vowel_db = g_new(double, r->n);
     g_autofree double *evidence = r->evidence = g_new(double, r->n);
     g_autofree double *glide_cost = r->glide_cost = g_new(double, r->n + 1);
     g_autofree cut *cuts = g_new(cut, r->n + 1);
@@ -432,8 +505,59 @@ static void read_run(run *r, GArray *notes, GArray *levels)
     g_autofree pitch_stretch *vibrato = r->vibrato;
     g_autoptr(GArray) segments = read_cuts(r, cuts);
     g_autoptr(GArray) found = note_segments(r, segments);
+    join_slides(r, found);
     for (guint k = 0; k < found->len; k++)
         add_note(r, &g_array_index(found, segment, k), notes, levels);
+}
+
+static double loudest_db(const aperta_f0_track *track, guint from, guint to)
+{
+    double loudest = -HUGE_VAL;
+
+    for (guint i = from; i < to; i++)
+        loudest = MAX(loudest, track->frames[i].level_db);
+    return loudest;
+}
+
+/* The frames of a note: first, and one past the last. */
+static void note_frames(const aperta_f0_track *track, const aperta_note *note, guint *from, guint *to)
+{
+    double half = track->hop_s / 2.0;
+
+    *from = aperta_f0_track_frame_at(track, note->span.start_s + half);
+    *to = aperta_f0_track_frame_at(track, note->span.end_s - half) + 1;
+}
+
+/* A note that falls from its first moment on, on the pitch of a louder one just before, was not sung. */
+static gboolean is_echo(const aperta_f0_track *track, const aperta_note *before, const aperta_note *note)
+{
+    guint from, to, before_from, before_to;
+
+    if (note->span.start_s - before->span.end_s > NOTE_ECHO_GAP_S ||
+        fabs(aperta_cents_between(before->f0_hz, note->f0_hz)) > NOTE_ECHO_CENTS)
+        return FALSE;
+    note_frames(track, before, &before_from, &before_to);
+    note_frames(track, note, &from, &to);
+    guint start = MIN(from + (guint)(NOTE_ECHO_START_S / track->hop_s), to);
+    double start_db = loudest_db(track, from, start);
+    return loudest_db(track, from, to) < loudest_db(track, before_from, before_to) - NOTE_ECHO_DB &&
+           loudest_db(track, start, to) < start_db + NOTE_ECHO_RISE_DB &&
+           start_db - track->frames[to - 1].level_db > NOTE_ECHO_FALL_DB;
+}
+
+static void drop_echoes(const aperta_f0_track *track, GArray *notes, GArray *levels)
+{
+    guint kept = 0;
+
+    for (guint i = 0; i < notes->len; i++) {
+        const aperta_note *note = &g_array_index(notes, aperta_note, i);
+        if (kept > 0 && is_echo(track, &g_array_index(notes, aperta_note, kept - 1), note))
+            continue;
+        g_array_index(levels, double, kept) = g_array_index(levels, double, i);
+        g_array_index(notes, aperta_note, kept++) = *note;
+    }
+    g_array_set_size(notes, kept);
+    g_array_set_size(levels, kept);
 }
 
 /* Drops notes far softer than the take's median note: echoes, noises, somebody in the next room. */
@@ -466,6 +590,7 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
 
     while (next_run(track, &at, &r.first, &r.n))
         read_run(&r, notes, levels);
+    drop_echoes(track, notes, levels);
     drop_soft(notes, levels);
     if (features != NULL)
         pitch_judge_company(notes, track, features);

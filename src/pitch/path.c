@@ -80,13 +80,39 @@ static double local_cost(const path_levels *levels, const pitch_frame *frame, in
     return levels->per_frame * cost;
 }
 
-static double move_cost(const pitch_frame *from, int a, const pitch_frame *to, int b)
+/* The pitch that the best path into silence came from. Without it a path would pass through one silent frame wherever
+ * it wants to jump for less: the creak at a note's end became a pitch two octaves higher. */
+typedef struct {
+    double last_hz; /* 0: none yet */
+    guint frames;   /* since then */
+} path_memory;
+
+static double jump_cost(double from_hz, double to_hz)
 {
-    if (a == UNVOICED && b == UNVOICED)
-        return 0.0;
-    if (a == UNVOICED || b == UNVOICED)
+    return PITCH_JUMP_COST * fabs(log2(from_hz / to_hz));
+}
+
+static double return_cost(const path_levels *levels, const path_memory *memory, double to_hz)
+{
+    double silent_s = 0.010 * levels->per_frame * memory->frames;
+
+    if (memory->last_hz <= 0.0)
         return PITCH_SWITCH_COST;
-    return PITCH_JUMP_COST * fabs(log2(from->candidates[a].f0_hz / to->candidates[b].f0_hz));
+    return PITCH_SWITCH_COST + exp(-silent_s / PITCH_MEMORY_S) * jump_cost(memory->last_hz, to_hz);
+}
+
+static double move_cost(const path_levels *levels, const path_memory *memory, const pitch_candidate *from,
+                        const pitch_candidate *to)
+{
+    if (to == NULL)
+        return from == NULL ? 0.0 : PITCH_SWITCH_COST;
+    return from == NULL ? return_cost(levels, memory, to->f0_hz) : jump_cost(from->f0_hz, to->f0_hz);
+}
+
+/* NULL where the state is silence. */
+static const pitch_candidate *candidate_of(const pitch_frame *frame, int state)
+{
+    return state == UNVOICED ? NULL : &frame->candidates[state];
 }
 
 static gboolean exists(const pitch_frame *frame, int state)
@@ -95,8 +121,8 @@ static gboolean exists(const pitch_frame *frame, int state)
 }
 
 /* Extends all best paths by one frame; back[b] is where the best path into b came from. */
-static void step(const path_levels *levels, const pitch_frame *from, const pitch_frame *to, double cost[N_STATES],
-                 guint8 back[N_STATES])
+static void step(const path_levels *levels, path_memory *memory, const pitch_frame *from, const pitch_frame *to,
+                 double cost[N_STATES], guint8 back[N_STATES])
 {
     double next[N_STATES];
 
@@ -107,7 +133,7 @@ static void step(const path_levels *levels, const pitch_frame *from, const pitch
         for (int a = 0; a < N_STATES; a++) {
             if (!exists(from, a))
                 continue;
-            double sum = cost[a] + move_cost(from, a, to, b);
+            double sum = cost[a] + move_cost(levels, memory, candidate_of(from, a), candidate_of(to, b));
             if (sum < next[b]) {
                 next[b] = sum;
                 back[b] = (guint8)a;
@@ -117,6 +143,9 @@ static void step(const path_levels *levels, const pitch_frame *from, const pitch
     }
     for (int b = 0; b < N_STATES; b++)
         cost[b] = next[b];
+    memory->frames++;
+    if (back[UNVOICED] != UNVOICED)
+        *memory = (path_memory){from->candidates[back[UNVOICED]].f0_hz, 1};
 }
 
 static void fill(const path_levels *levels, const pitch_frame *frame, int state, aperta_f0 *out)
@@ -136,11 +165,12 @@ void pitch_path(const pitch_frame *frames, guint n, aperta_f0_track *track)
 
     path_levels levels = measure_levels(frames, n, track->hop_s);
     g_autofree guint8(*back)[N_STATES] = g_malloc0_n(n, sizeof *back);
+    path_memory memory = {0.0, 0};
     double cost[N_STATES];
     for (int s = 0; s < N_STATES; s++)
         cost[s] = exists(&frames[0], s) ? local_cost(&levels, &frames[0], s) : HUGE_VAL;
     for (guint i = 1; i < n; i++)
-        step(&levels, &frames[i - 1], &frames[i], cost, back[i]);
+        step(&levels, &memory, &frames[i - 1], &frames[i], cost, back[i]);
 
     int state = UNVOICED;
     for (int s = 0; s < N_STATES; s++)

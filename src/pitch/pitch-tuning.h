@@ -45,6 +45,10 @@
 #define PITCH_RING_FAR_S   0.008
 #define PITCH_RING_WEIGHT  0.5
 
+/* The band of sonority: most vowels have F1 or F2 in it, nasals, laterals and voiced stops have little. */
+#define PITCH_SONORITY_LOW_HZ  400.0
+#define PITCH_SONORITY_HIGH_HZ 3500.0
+
 /* ---- refinement ---- */
 
 #define PITCH_REFINE_PERIODS   4.0 /* of the fundamental; a Hann window then resolves the harmonics */
@@ -63,6 +67,7 @@
 #define PITCH_OCTAVE_BIAS    0.12 /* per octave, in favour of the higher of two equally good periods */
 #define PITCH_JUMP_COST      2.0  /* per octave moved from one frame to the next */
 #define PITCH_SWITCH_COST    0.25 /* voiced to unvoiced or back */
+#define PITCH_MEMORY_S       0.05 /* how long a pitch is remembered through silence, so that a jump costs there too */
 #define PITCH_VOICED_AT      0.55 /* plain correlation at which voiced and unvoiced cost the same */
 #define PITCH_VOICING_WEIGHT 2.0
 /* Quieter than the singing (95th percentile) by more than this, a frame is hardly sung; per dB beyond it. */
@@ -180,6 +185,8 @@
 #define NOTE_GAP_BRIDGE_S     0.025 /* a shorter loss of voicing is no consonant */
 #define NOTE_DIP_FREE_DB      2.5   /* a dip in level this deep says nothing; beyond it, */
 #define NOTE_DIP_VALUE_PER_DB 0.7
+#define NOTE_SONORITY_FREE_DB 4.0  /* the same of the sonority, which vibrato moves more */
+#define NOTE_SONORITY_VALUE   0.3  /* per dB; bench with recorded consonants (singers) */
 #define NOTE_DIP_REACH_S      0.12 /* a consonant's dip is over within twice this */
 #define NOTE_CYCLE_SLACK      1.0  /* frames; a vibrato cycle is hardly ever as long as the next */
 #define NOTE_CHANGE_FREE      2.0  /* dB a 10 ms frame: a spectrum that moves this fast says nothing; beyond it, */
@@ -191,7 +198,22 @@
 #define NOTE_STEADY_DB        12.0 /* below the note's median: consonant or release */
 /* Notes shorter than this pay up to this much more: a slide is not a row of notes. */
 #define NOTE_SHORT_S    0.16
-#define NOTE_SHORT_COST 4.0
+#define NOTE_SHORT_COST 2.5
+/* A glide that holds evidence of this much ends one note there. */
+#define NOTE_GLIDE_BORDER 1.0
+/* What leads up to a note, no longer than this, within so many semitones, and never stands still for this long, is how
+ * the note begins (a scoop); after a note without a successor, how it ends. Bench (singers). */
+#define NOTE_SCOOP_MAX_S    0.2
+#define NOTE_SCOOP_MAX_ST   4.0
+#define NOTE_SCOOP_STANDS_S 0.04
+/* What follows a note within this time on its pitch, is softer by so much, and falls from its first moment on, is the
+ * note's release or the room's answer. Bench (singers in a room). */
+#define NOTE_ECHO_GAP_S   0.15
+#define NOTE_ECHO_CENTS   80.0
+#define NOTE_ECHO_DB      8.0
+#define NOTE_ECHO_START_S 0.03
+#define NOTE_ECHO_RISE_DB 1.0
+#define NOTE_ECHO_FALL_DB 4.0
 /* A voiced consonant is over within this, and its vowel is this much louder after a change this fast. */
 #define NOTE_CONSONANT_MAX_S 0.14
 #define NOTE_STEP_DB         2.5

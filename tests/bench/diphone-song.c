@@ -15,7 +15,7 @@ static const char VOWELS[] = "aeiou";
 #define UNASKED_S 0.03   /* about a change of voicing, whose place a diphone's label knows no better */
 
 /* Women, men and a child; the pitches are within what the recordings take without breaking. */
-const diphone_voice diphone_voices[] = {
+const diphone_voice diphone_voices[DIPHONE_VOICES] = {
     {"lp_diphone", "Italian woman", 53, 69, "ptkbdgszfvmnlr", {"a", "e", "i", "o", "u"}, "", "#", FALSE},
     {"pc_diphone", "Italian man", 43, 58, "ptkbdgszfvmnlr", {"a", "e", "i", "o", "u"}, "", "#", FALSE},
     {"czech_machac", "Czech man", 41, 57, "ptkbdgszfvmnlrh", {"a", "e", "i", "o", "u"}, "", "#", FALSE},
@@ -43,7 +43,6 @@ const diphone_voice diphone_voices[] = {
      "pau",
      TRUE},
 };
-const gsize diphone_n_voices = G_N_ELEMENTS(diphone_voices);
 
 const char *const diphone_kind_names[DIPHONE_KINDS] = {"syllables", "repeated", "legato", "slides", "fast", "vowels"};
 

@@ -20,8 +20,8 @@ typedef struct {
     gboolean judges; /* of the half that no setting is chosen by */
 } diphone_voice;
 
-extern const diphone_voice diphone_voices[];
-extern const gsize diphone_n_voices;
+#define DIPHONE_VOICES 10
+extern const diphone_voice diphone_voices[DIPHONE_VOICES];
 
 typedef enum {
     DIPHONE_SYLLABLES, /* steps and leaps, each note with its consonant, some rests */

@@ -70,91 +70,85 @@ static void tally_onsets(const diphone_song *song, const synth_take *take, const
             }
 }
 
-/* FALSE: there is no such voice. */
-static gboolean read_song(const diphone_song *song, const char *folder, int room, bench_score *s, tally *tallies)
+/* One room's scores. */
+typedef struct {
+    bench_score by_voice[DIPHONE_VOICES], by_kind[DIPHONE_KINDS], all;
+    tally tallies[G_N_ELEMENTS(classes)];
+    guint sung;
+} result;
+
+static void each_score(result *r, void (*action)(bench_score *))
+{
+    for (int v = 0; v < DIPHONE_VOICES; v++)
+        action(&r->by_voice[v]);
+    for (int kind = 0; kind < DIPHONE_KINDS; kind++)
+        action(&r->by_kind[kind]);
+    action(&r->all);
+}
+
+static void read_song(const diphone_song *song, const char *folder, int room, result *r)
 {
     g_autoptr(synth_take) take = diphone_song_take(song, folder);
     g_autoptr(aperta_f0_track) track = NULL;
 
-    if (take == NULL)
-        return FALSE;
+    if (take == NULL) /* there is no such voice */
+        return;
     if (rooms_rt60_s[room] > 0.0)
         synth_room_apply(take->samples, take->n_samples, take->sample_rate_hz, rooms_rt60_s[room], song->seed);
     g_autoptr(GArray) notes = bench_read_notes(take->samples, take->n_samples, SYNTH_TRUTH_HOP_S, &track);
     g_autofree gboolean *optional = g_new0(gboolean, take->n_notes);
     for (guint k = 0; k < take->n_notes; k++)
         optional[k] = diphone_song_consonant(song, k) == '=';
-    bench_score_frames(s, take, track);
-    bench_score_notes(s, take, notes, optional);
-    tally_onsets(song, take, notes, tallies);
+    bench_score *scores[] = {&r->by_voice[song->voice - diphone_voices], &r->by_kind[song->kind], &r->all};
+    for (gsize i = 0; i < G_N_ELEMENTS(scores); i++) {
+        bench_score_frames(scores[i], take, track);
+        bench_score_notes(scores[i], take, notes, optional);
+    }
+    tally_onsets(song, take, notes, r->tallies);
+    r->sung++;
     if (getenv("BENCH_SHOW") != NULL) {
         printf("%s, %s, %s, seed %" G_GUINT64_FORMAT "\n", song->voice->label, diphone_kind_names[song->kind],
                room_names[room], song->seed);
         bench_show(take, notes);
     }
-    return TRUE;
 }
 
 static void draw_songs(GPtrArray *songs, guint set)
 {
-    for (gsize v = 0; v < diphone_n_voices; v++)
+    for (int v = 0; v < DIPHONE_VOICES; v++)
         for (int kind = 0; kind < DIPHONE_KINDS; kind++)
             if (diphone_voices[v].judges == (set >= 100))
                 g_ptr_array_add(songs, diphone_song_draw(&diphone_voices[v], kind, 1000 * set + 10 * v + kind + 1));
 }
 
-typedef gboolean (*song_test)(const diphone_song *song, gsize which);
-
-static gboolean is_of_kind(const diphone_song *song, gsize which)
+static void print_result(const result *r, int room)
 {
-    return song->kind == which;
-}
-
-static gboolean is_of_voice(const diphone_song *song, gsize which)
-{
-    return song->voice == &diphone_voices[which];
-}
-
-static gboolean is_any(const diphone_song *song, gsize which)
-{
-    (void)song, (void)which;
-    return TRUE;
-}
-
-static guint print_songs(GPtrArray *songs, const char *folder, int room, const char *name, song_test test, gsize which)
-{
-    bench_score s;
-    tally tallies[G_N_ELEMENTS(classes)] = {0};
-    guint n = 0;
-
-    bench_score_init(&s);
-    for (guint i = 0; i < songs->len; i++)
-        if (test(songs->pdata[i], which))
-            n += read_song(songs->pdata[i], folder, room, &s, tallies);
-    if (n > 0)
-        print_row(name, &s);
-    if (n > 0 && test == is_any) {
-        printf("missed by what begins them:");
-        for (gsize c = 0; c < G_N_ELEMENTS(classes); c++)
-            printf("  %s %u/%u", classes[c], tallies[c].missed, tallies[c].sung);
-        printf("\n");
-    }
-    bench_score_clear(&s);
-    return n;
-}
-
-static guint print_room(GPtrArray *songs, const char *folder, int room)
-{
-    guint n = 0;
-
     printf("\n%s\n", room_names[room]);
     print_head();
-    for (gsize v = 0; v < diphone_n_voices; v++)
-        n += print_songs(songs, folder, room, diphone_voices[v].label, is_of_voice, v);
-    for (gsize kind = 0; kind < DIPHONE_KINDS; kind++)
-        print_songs(songs, folder, room, diphone_kind_names[kind], is_of_kind, kind);
-    print_songs(songs, folder, room, "all", is_any, 0);
-    return n;
+    for (int v = 0; v < DIPHONE_VOICES; v++)
+        if (r->by_voice[v].true_notes > 0)
+            print_row(diphone_voices[v].label, &r->by_voice[v]);
+    for (int kind = 0; kind < DIPHONE_KINDS; kind++)
+        print_row(diphone_kind_names[kind], &r->by_kind[kind]);
+    print_row("all", &r->all);
+    printf("missed by what begins them:");
+    for (gsize c = 0; c < G_N_ELEMENTS(classes); c++)
+        printf("  %s %u/%u", classes[c], r->tallies[c].missed, r->tallies[c].sung);
+    printf("\n");
+}
+
+/* How many of them could be sung. */
+static guint read_songs(GPtrArray *songs, const char *folder, int room)
+{
+    result r = {0};
+
+    each_score(&r, bench_score_init);
+    for (guint i = 0; i < songs->len; i++)
+        read_song(songs->pdata[i], folder, room, &r);
+    if (r.sung > 0)
+        print_result(&r, room);
+    each_score(&r, bench_score_clear);
+    return r.sung;
 }
 
 static void remove_folder(const char *folder)
@@ -182,9 +176,9 @@ int main(int argc, char **argv)
     gboolean sung = diphone_sing_all(songs, folder);
     printf("%u sets from %u on, %s\n", n_sets, set, set >= 100 ? "for judging" : "for choosing");
     for (int room = 0; sung && room < (int)G_N_ELEMENTS(rooms_rt60_s); room++)
-        n += print_room(songs, folder, room);
-    if (n < 2 * songs->len)
-        printf("%u of %u phrases could not be sung\n", songs->len - n / 2, songs->len);
+        n = read_songs(songs, folder, room);
+    if (n < songs->len)
+        printf("%u of %u phrases could not be sung\n", songs->len - n, songs->len);
     if (argc <= 3)
         remove_folder(folder);
     if (n > 0)
