@@ -407,9 +407,9 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
         memset(finder->quick.power, 0, (finder->quick.fft_n / 2 + 1) * sizeof(double));
     }
     spectrum_shape(finder, shape);
-    frame->feature.change = (float)shape_change(finder, shape);
-    frame->feature.sonority_db = (float)sonority_db(&finder->quick, finder->rate_hz);
-    frame->feature.brightness = (float)brightness(&finder->quick, finder->rate_hz);
+    frame->change = (float)shape_change(finder, shape);
+    frame->sonority_db = (float)sonority_db(&finder->quick, finder->rate_hz);
+    frame->brightness = (float)brightness(&finder->quick, finder->rate_hz);
     finder->n_frames++;
 
     prefer_full_combs(finder, frame);

@@ -10,7 +10,9 @@
 
 #include <math.h>
 
+/* A chain that may go on. */
 typedef struct {
+    guint32 index;       /* its verdict's */
     guint last;          /* slice */
     guint n;             /* partials in it */
     guint n_foreign;     /* of them no harmonics of the voice */
@@ -21,20 +23,28 @@ typedef struct {
     double foreign_db;   /* sum over the foreign ones */
 } chain;
 
+/* What is kept of a chain when it has ended: an hour has millions of partials. */
+typedef struct {
+    guint8 lasts; /* long enough, and still enough, to be company */
+    guint8 is_echo;
+    guint8 mains_hz;
+    gint16 tenth_db; /* mean of the foreign partials; 0 where there are none */
+} verdict;
+
 typedef enum { KIND_OWN, KIND_FOREIGN, KIND_ECHO } kind;
 
 typedef struct {
-    guint32 chain;
-    guint8 kind;
+    guint32 kind : 2;
+    guint32 chain : 30;
 } membership;
 
 typedef struct {
     const pitch_slices *slices;
     const aperta_f0_track *track;
     guint frames_per_slice;
-    membership *of; /* of each partial */
-    GArray *chains; /* chain */
-    GArray *active; /* guint, of chains that may go on */
+    membership *of;   /* of each partial */
+    GArray *chains;   /* those that may go on */
+    GArray *verdicts; /* of all chains, by their index */
 } company;
 
 static double hz_of(const pitch_partial *p)
@@ -112,67 +122,6 @@ static gboolean is_echo(const company *c, guint slice, const pitch_partial *p)
 /* ---- chains ---------------------------------------------------------------------------------------------------------
  */
 
-/* The chain that goes on with p and is nearest to it; a new one if there is none. */
-static guint chain_of(company *c, guint slice, const pitch_partial *p)
-{
-    double nearest_hz = MAX(PARTIAL_STEP_HZ, PARTIAL_STEP_SHARE * hz_of(p));
-    guint best = G_MAXUINT;
-
-    for (guint a = 0; a < c->active->len; a++) {
-        guint index = g_array_index(c->active, guint, a);
-        const chain *ch = &g_array_index(c->chains, chain, index);
-        if (ch->last < slice && fabs(ch->hz - hz_of(p)) < nearest_hz) {
-            nearest_hz = fabs(ch->hz - hz_of(p));
-            best = index;
-        }
-    }
-    if (best == G_MAXUINT) {
-        chain fresh = {.hz = hz_of(p)};
-        best = c->chains->len;
-        g_array_append_val(c->chains, fresh);
-        g_array_append_val(c->active, best);
-    }
-    return best;
-}
-
-static void forget_ended(company *c, guint slice)
-{
-    guint kept = 0;
-
-    for (guint a = 0; a < c->active->len; a++) {
-        guint index = g_array_index(c->active, guint, a);
-        if (g_array_index(c->chains, chain, index).last + PARTIAL_GAP_SLICES >= slice)
-            g_array_index(c->active, guint, kept++) = index;
-    }
-    g_array_set_size(c->active, kept);
-}
-
-static void join_slice(company *c, guint slice)
-{
-    gboolean voiced = frame_of(c, slice)->voiced;
-
-    forget_ended(c, slice);
-    for (guint i = first_of(c, slice); i < end_of(c, slice); i++) {
-        const pitch_partial *p = partial_at(c, i);
-        guint index = chain_of(c, slice, p);
-        chain *ch = &g_array_index(c->chains, chain, index);
-        kind what = is_own(c, slice, hz_of(p)) ? KIND_OWN : is_echo(c, slice, p) ? KIND_ECHO : KIND_FOREIGN;
-        ch->last = slice;
-        ch->n++;
-        ch->moved_hz += fabs(ch->hz - hz_of(p));
-        ch->hz = hz_of(p);
-        ch->n_foreign += what != KIND_OWN;
-        ch->n_under += what != KIND_OWN && voiced;
-        ch->n_echo += what == KIND_ECHO;
-        ch->foreign_hz += what != KIND_OWN ? hz_of(p) : 0.0;
-        ch->foreign_db += what != KIND_OWN ? db_of(p) : 0.0;
-        c->of[i] = (membership){index, (guint8)what};
-    }
-}
-
-/* ---- what it means
- * --------------------------------------------------------------------------------------------------- */
-
 static gboolean lasts(const chain *ch)
 {
     return ch->n_foreign * PARTIAL_HOP_S >= COMPANY_LASTS_S && ch->n_under * PARTIAL_HOP_S >= COMPANY_UNDER_S &&
@@ -193,10 +142,76 @@ static int mains_of(const chain *ch)
     return 0;
 }
 
-static gboolean is_mostly_echo(const chain *ch)
+static verdict judge(const chain *ch)
 {
-    return ch->n_echo > ECHO_SHARE * ch->n_foreign;
+    if (ch->n_foreign == 0)
+        return (verdict){0};
+    return (verdict){.lasts = lasts(ch),
+                     .is_echo = ch->n_echo > ECHO_SHARE * ch->n_foreign,
+                     .mains_hz = (guint8)mains_of(ch),
+                     .tenth_db = (gint16)floor(10.0 * ch->foreign_db / ch->n_foreign + 0.5)};
 }
+
+/* Chains that have not gone on up to slice go on no more. */
+static void end_chains(company *c, guint slice)
+{
+    guint kept = 0;
+
+    for (guint a = 0; a < c->chains->len; a++) {
+        chain ch = g_array_index(c->chains, chain, a);
+        if (ch.last + PARTIAL_GAP_SLICES >= slice)
+            g_array_index(c->chains, chain, kept++) = ch;
+        else
+            g_array_index(c->verdicts, verdict, ch.index) = judge(&ch);
+    }
+    g_array_set_size(c->chains, kept);
+}
+
+/* The chain that goes on with p and is nearest to it; a new one if there is none. */
+static chain *chain_of(company *c, guint slice, const pitch_partial *p)
+{
+    double nearest_hz = MAX(PARTIAL_STEP_HZ, PARTIAL_STEP_SHARE * hz_of(p));
+    chain *best = NULL;
+
+    for (guint a = 0; a < c->chains->len; a++) {
+        chain *ch = &g_array_index(c->chains, chain, a);
+        if (ch->last < slice && fabs(ch->hz - hz_of(p)) < nearest_hz) {
+            nearest_hz = fabs(ch->hz - hz_of(p));
+            best = ch;
+        }
+    }
+    if (best != NULL)
+        return best;
+    chain fresh = {.index = c->verdicts->len, .hz = hz_of(p)};
+    g_array_append_val(c->chains, fresh);
+    g_array_set_size(c->verdicts, c->verdicts->len + 1);
+    return &g_array_index(c->chains, chain, c->chains->len - 1);
+}
+
+static void join_slice(company *c, guint slice)
+{
+    gboolean voiced = frame_of(c, slice)->voiced;
+
+    end_chains(c, slice);
+    for (guint i = first_of(c, slice); i < end_of(c, slice); i++) {
+        const pitch_partial *p = partial_at(c, i);
+        chain *ch = chain_of(c, slice, p);
+        kind what = is_own(c, slice, hz_of(p)) ? KIND_OWN : is_echo(c, slice, p) ? KIND_ECHO : KIND_FOREIGN;
+        ch->last = slice;
+        ch->n++;
+        ch->moved_hz += fabs(ch->hz - hz_of(p));
+        ch->hz = hz_of(p);
+        ch->n_foreign += what != KIND_OWN;
+        ch->n_under += what != KIND_OWN && voiced;
+        ch->n_echo += what == KIND_ECHO;
+        ch->foreign_hz += what != KIND_OWN ? hz_of(p) : 0.0;
+        ch->foreign_db += what != KIND_OWN ? db_of(p) : 0.0;
+        c->of[i] = (membership){what, ch->index};
+    }
+}
+
+/* ---- what it means ------------------------------------------------------------------------------------------------
+ */
 
 static float ratio_db(double part, double whole)
 {
@@ -212,21 +227,19 @@ typedef struct {
 static void count_partial(powers *sum, const company *c, guint i, double f0_hz)
 {
     const pitch_partial *p = partial_at(c, i);
-    const chain *ch = &g_array_index(c->chains, chain, c->of[i].chain);
+    const verdict *v = &g_array_index(c->verdicts, verdict, c->of[i].chain);
     double power = pow(10.0, db_of(p) / 10.0);
-    gboolean echo = is_mostly_echo(ch);
 
     sum->all += power;
     if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz))
         sum->own += power;
-    if (!lasts(ch))
+    if (!v->lasts)
         return;
-    if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz) && !echo &&
-        db_of(p) < ch->foreign_db / ch->n_foreign + COMPANY_LOUDER_DB)
+    if (f0_hz > 0.0 && is_multiple(hz_of(p), f0_hz) && !v->is_echo && db_of(p) < v->tenth_db / 10.0 + COMPANY_LOUDER_DB)
         sum->borrowed += power;
-    sum->n_other += c->of[i].kind != KIND_OWN && !echo && mains_of(ch) == 0;
+    sum->n_other += c->of[i].kind != KIND_OWN && !v->is_echo && v->mains_hz == 0;
     if (c->of[i].kind != KIND_OWN)
-        *(mains_of(ch) > 0 ? &sum->hum[mains_of(ch) == 60] : echo ? &sum->echo : &sum->other) += power;
+        *(v->mains_hz > 0 ? &sum->hum[v->mains_hz == 60] : v->is_echo ? &sum->echo : &sum->other) += power;
 }
 
 /* What the partials of one slice tell of the frames about it. */
@@ -252,10 +265,11 @@ void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track
                  .frames_per_slice = (guint)(PARTIAL_HOP_S / track->hop_s + 0.5),
                  .of = g_new(membership, slices->partials->len + 1),
                  .chains = g_array_new(FALSE, FALSE, sizeof(chain)),
-                 .active = g_array_new(FALSE, FALSE, sizeof(guint))};
+                 .verdicts = g_array_new(FALSE, TRUE, sizeof(verdict))};
 
     for (guint s = 0; s < slices->starts->len; s++)
         join_slice(&c, s);
+    end_chains(&c, G_MAXUINT);
     for (guint s = 0; s < slices->starts->len; s++) {
         guint from = s * c.frames_per_slice, to = MIN(from + c.frames_per_slice, track->n_frames);
         aperta_pitch_feature found = {0};
@@ -271,5 +285,5 @@ void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track
     }
     g_free(c.of);
     g_array_unref(c.chains);
-    g_array_unref(c.active);
+    g_array_unref(c.verdicts);
 }

@@ -17,7 +17,7 @@ typedef struct {
     pitch_candidate candidates[PITCH_CANDIDATES];
     guint8 n_candidates;
     float level_db;
-    aperta_pitch_feature feature;
+    float brightness, sonority_db, change; /* as in aperta_pitch_feature; kept small, an hour has 360,000 frames */
 } pitch_frame;
 
 /* ---- candidates.c ---- */

@@ -50,7 +50,7 @@ void aperta_pitch_destroy(aperta_pitch *pitch)
     pitch_finder_destroy(pitch->finder);
     pitch_partial_finder_destroy(pitch->partial_finder);
     g_free(pitch->buffer);
-    g_array_unref(pitch->frames);
+    g_clear_pointer(&pitch->frames, g_array_unref);
     g_array_unref(pitch->slices.partials);
     g_array_unref(pitch->slices.starts);
     g_free(pitch);
@@ -94,6 +94,16 @@ void aperta_pitch_push(aperta_pitch *pitch, const float *samples, gsize n)
     }
 }
 
+static aperta_pitch_feature *features_of(const pitch_frame *frames, guint n)
+{
+    aperta_pitch_feature *features = g_new0(aperta_pitch_feature, n + 1);
+
+    for (guint i = 0; i < n; i++)
+        features[i] = (aperta_pitch_feature){
+            .brightness = frames[i].brightness, .sonority_db = frames[i].sonority_db, .change = frames[i].change};
+    return features;
+}
+
 aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, aperta_pitch_feature **features)
 {
     static const float silence[1024];
@@ -105,11 +115,10 @@ aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, apert
     aperta_f0_track *track = aperta_f0_track_new(offset_s, (double)pitch->hop / pitch->config.sample_rate_hz, n);
     pitch_path(frames, n, track);
     pitch_drop_tails(track);
-    if (features != NULL) {
-        *features = g_new(aperta_pitch_feature, n + 1);
-        for (guint i = 0; i < n; i++)
-            (*features)[i] = frames[i].feature;
+    if (features != NULL)
+        *features = features_of(frames, n);
+    g_clear_pointer(&pitch->frames, g_array_unref); /* before the next step needs memory */
+    if (features != NULL)
         pitch_find_company(&pitch->slices, track, *features);
-    }
     return track;
 }
