@@ -20,7 +20,8 @@ typedef struct aperta_diction aperta_diction;
 
 /* Languages there are: "en-US", "en-GB", "it", "de", "fr", "es", "la"; NULL-terminated, static. */
 const char *const *aperta_diction_languages(void);
-/* The one of them that a BCP 47 tag ("en", "de-AT", "IT") means; NULL: none does. Static. */
+/* The one of them that a BCP 47 tag ("en", "de-AT", "IT") or a name ("German", "Deutsch") means; NULL: none does.
+ * Static. */
 const char *aperta_diction_language(const char *tag);
 /* The name a person knows it by, "Church Latin"; language is one of the above. Static. */
 const char *aperta_diction_language_name(const char *language);

@@ -79,8 +79,9 @@ typedef struct {
 } aperta_score_mark;
 
 /* The MusicXML of path (or the score inside an .mxl) with one more lyric line, numbered after the last verse, that
- * carries the marks; nothing else changes. Uncompressed XML in the encoding of the input. Errors: those of
- * aperta_score_read, and FORMAT when the score is no MusicXML. */
+ * carries the marks; nothing else changes, except that marks of an earlier copy are taken out of the part. They stand
+ * in lyrics named "Aperta marks", which aperta_score_read passes over. Uncompressed XML in the encoding of the input.
+ * Errors: those of aperta_score_read, and FORMAT when the score is no MusicXML. */
 GBytes *aperta_score_write_marked(const char *path, const aperta_score *score, const aperta_score_mark *marks,
                                   gsize n_marks, GError **error);
 

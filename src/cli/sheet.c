@@ -93,7 +93,9 @@ static gboolean check_language(const sheet_words *words, sheet_request *request)
     if (request->options.language != NULL)
         return TRUE;
     g_autofree char *known = g_strjoinv(", ", (char **)aperta_diction_languages());
-    return cli_refuse("sheet", "--language %s: it is one of en (meaning en-US), %s", words->language, known);
+    return cli_refuse("sheet",
+                      "--language %s: it is one of en (meaning en-US), %s, or a name such as German or Deutsch",
+                      words->language, known);
 }
 
 /* "-6..+6" */

@@ -1,4 +1,4 @@
-/* language.c - the languages there are, which of them a tag means, and a guess from the words. */
+/* language.c - the languages there are, and which of them a tag or a name means. */
 #include "diction/diction-private.h"
 #include "diction/diction-tuning.h"
 
@@ -46,6 +46,42 @@ static const struct {
     {"fr", "fr"},    {"fra", "fr"},    {"fre", "fr"}, {"es", "es"},  {"spa", "es"}, {"la", "la"},  {"lat", "la"},
 };
 
+/* In English and in the language itself, as g_utf8_casefold() leaves them. */
+static const struct {
+    const char *name;
+    const char *language;
+} names[] = {
+    {"english", "en-US"},
+    {"american english", "en-US"},
+    {"british english", "en-GB"},
+    {"italian", "it"},
+    {"italiano", "it"},
+    {"german", "de"},
+    {"deutsch", "de"},
+    {"french", "fr"},
+    {"français", "fr"},
+    {"francais", "fr"},
+    {"spanish", "es"},
+    {"español", "es"},
+    {"espanol", "es"},
+    {"castellano", "es"},
+    {"latin", "la"},
+    {"church latin", "la"},
+    {"latina", "la"},
+    {"lingua latina", "la"},
+};
+
+static const char *language_named(const char *name)
+{
+    g_autofree char *composed = g_utf8_normalize(name, -1, G_NORMALIZE_ALL_COMPOSE); /* NULL: no UTF-8 */
+    g_autofree char *folded = composed != NULL ? g_utf8_casefold(composed, -1) : NULL;
+
+    for (gsize i = 0; folded != NULL && i < G_N_ELEMENTS(names); i++)
+        if (strcmp(folded, names[i].name) == 0)
+            return names[i].language;
+    return NULL;
+}
+
 /* Regions whose English is nearer to the British. Common knowledge, no source. */
 static const char *const british_regions[] = {"gb", "uk", "ie", "au", "nz", "za", "in", NULL};
 
@@ -58,7 +94,9 @@ const char *aperta_diction_language(const char *tag)
     for (gsize i = 0; parts[0] != NULL && i < G_N_ELEMENTS(codes); i++)
         if (strcmp(parts[0], codes[i].code) == 0)
             language = codes[i].language;
-    if (language == NULL || strcmp(language, "en-US") != 0)
+    if (language == NULL)
+        return language_named(tag);
+    if (strcmp(language, "en-US") != 0)
         return language;
     for (guint i = 1; parts[i] != NULL; i++)
         if (g_strv_contains(british_regions, parts[i]))

@@ -159,36 +159,82 @@ static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
              verse->number, aperta_diction_language_name(verse->language));
 }
 
-static void find_language(const reading *r, aperta_sheet_verse *verse)
+static guint different_words(const char *text)
+{
+    g_autoptr(GHashTable) words = g_hash_table_new(g_str_hash, g_str_equal);
+    g_autofree char *lower = g_utf8_strdown(text, -1);
+    g_auto(GStrv) all = g_strsplit_set(lower, " \n", -1);
+
+    for (char **word = all; *word != NULL; word++)
+        if (**word != '\0')
+            g_hash_table_add(words, *word);
+    return g_hash_table_size(words);
+}
+
+/* A language that is named wins over the guess; where the words look like another one, that is worth a word. */
+static void doubt_language(aperta_sheet *sheet, const aperta_sheet_verse *verse)
+{
+    g_autofree char *text = aperta_underlay_text(verse->underlay);
+    double confidence;
+    const char *guess = aperta_diction_guess(text, &confidence);
+
+    if (guess == NULL || strncmp(guess, verse->language, 2) == 0 || confidence < RESULT_LANGUAGE_SURE ||
+        different_words(text) < RESULT_LANGUAGE_WORDS)
+        return;
+    warn(sheet, "language-doubtful",
+         "The words of verse %d look like %s, but %s %s; if they are %s, say --language %.2s.", verse->number,
+         aperta_diction_language_name(guess),
+         verse->from == APERTA_LANGUAGE_GIVEN ? "are read as" : "the score says that they are",
+         aperta_diction_language_name(verse->language), aperta_diction_language_name(guess), guess);
+}
+
+/* Who types a song can name another language at once; a score that somebody else wrote is read as far as it goes. */
+static gboolean refuse_language(aperta_sheet *sheet, const aperta_sheet_verse *verse, const char *tag, GError **error)
+{
+    g_autofree char *known = g_strjoinv(", ", (char **)aperta_diction_languages());
+
+    if (sheet->score->format == APERTA_SCORE_TEXT) {
+        g_set_error(
+            error, APERTA_ERROR, APERTA_ERROR_FORMAT,
+            "%s: the language \"%s\" is none that Aperta can pronounce (there are %s, or a name such as German or "
+            "Deutsch; --language names it too)",
+            sheet->score->file, tag, known);
+        return FALSE;
+    }
+    warn(sheet, "language-unknown",
+         "The score says that verse %d is in the language \"%s\", which Aperta cannot pronounce, so its vowels are "
+         "not known; name another with --language (%s).",
+         verse->number, tag, known);
+    return TRUE;
+}
+
+static gboolean find_language(const reading *r, aperta_sheet_verse *verse, GError **error)
 {
     const char *tag = tag_of_verse(r->sheet->score, verse->number);
 
     verse->from = APERTA_LANGUAGE_UNKNOWN;
     if (verse->underlay->words->len == 0)
-        return;
-    if (r->options->language != NULL) {
-        verse->language = r->options->language;
-        verse->from = APERTA_LANGUAGE_GIVEN;
-    } else if (tag == NULL) {
+        return TRUE;
+    if (r->options->language == NULL && tag == NULL) {
         guess_language(r->sheet, verse);
-    } else if ((verse->language = aperta_diction_language(tag)) != NULL) {
-        verse->from = APERTA_LANGUAGE_OF_SCORE;
-    } else {
-        warn(r->sheet, "language-unknown",
-             "The score says that verse %d is in the language \"%s\", which Aperta cannot pronounce, so its vowels are "
-             "not known; name another with --language.",
-             verse->number, tag);
+        return TRUE;
     }
+    verse->language = r->options->language != NULL ? r->options->language : aperta_diction_language(tag);
+    if (verse->language == NULL)
+        return refuse_language(r->sheet, verse, tag, error);
+    verse->from = r->options->language != NULL ? APERTA_LANGUAGE_GIVEN : APERTA_LANGUAGE_OF_SCORE;
+    doubt_language(r->sheet, verse);
+    return TRUE;
 }
 
-static void lay_verse(const reading *r, int number)
+static gboolean lay_verse(const reading *r, int number, GError **error)
 {
     aperta_sheet_verse *verse = g_new0(aperta_sheet_verse, 1);
 
     g_ptr_array_add(r->sheet->verses, verse);
     verse->number = number;
     verse->underlay = aperta_align_verse(r->sheet->score, number);
-    find_language(r, verse);
+    return find_language(r, verse, error);
 }
 
 static gboolean has_words(const aperta_score *score, int verse)
@@ -223,14 +269,14 @@ static gboolean lay_verses(const reading *r, GError **error)
                     r->sheet->score->file, asked, n);
         return FALSE;
     }
-    for (int verse = 1; verse <= n; verse++)
-        if (verse == asked || (asked == 0 && has_words(r->sheet->score, verse)))
-            lay_verse(r, verse);
+    for (int verse = 1; verse <= n; verse++) {
+        gboolean wanted = verse == asked || (asked == 0 && has_words(r->sheet->score, verse));
+        if (wanted && !lay_verse(r, verse, error))
+            return FALSE;
+    }
     if (asked > 0 && n > 0 && !has_words(r->sheet->score, asked))
         warn_about_empty_verse(r->sheet, asked);
-    if (r->sheet->verses->len == 0)
-        lay_verse(r, 0);
-    return TRUE;
+    return r->sheet->verses->len > 0 || lay_verse(r, 0, error);
 }
 
 /* ---- settings ---------------------------------------------------------------------------------------------------- */

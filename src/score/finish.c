@@ -254,6 +254,7 @@ static const struct {
     [SCORE_MET_HUMMED] = {"notes marked as hummed or laughed carry no syllable", "note", "notes"},
     [SCORE_MET_ONLY_HYPHEN] = {"lyrics of hyphens or lines only are read as a syllable that goes on", "place",
                                "places"},
+    [SCORE_MET_OWN_MARKS] = {"marks of an earlier run of aperta are not read as words", "mark", "marks"},
     [SCORE_MET_TOO_LONG] = {"lyrics much too long for a note are cut", "place", "places"},
     [SCORE_MET_STRANGE_LETTER] = {"letters named by an entity that the file does not know are shown as \uFFFD",
                                   "letter", "letters"},

@@ -2,7 +2,8 @@
  *
  * The whole document is kept as a tree, one <lyric> is put into each marked <note>, and the tree is written again in
  * its own encoding. Its place follows the content model of <note> (W3C MusicXML 4.0): behind <notations> and other
- * lyrics, before <play> and <listen>. */
+ * lyrics, before <play> and <listen>. The line is named (the attribute name of <lyric>), so that a reader knows it for
+ * ours; a part that is marked again loses its earlier marks. */
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
@@ -30,6 +31,23 @@ static gboolean is_element(const xmlNode *node, const char *name)
     return node->type == XML_ELEMENT_NODE && strcmp((const char *)node->name, name) == 0;
 }
 
+/* A copy that g_free() takes; NULL: none. */
+static char *attribute(xmlNode *node, const char *name)
+{
+    xmlChar *value = xmlGetNoNsProp(node, BAD_CAST name);
+    char *copy = g_strdup((const char *)value);
+
+    xmlFree(value);
+    return copy;
+}
+
+static gboolean is_own_lyric(xmlNode *node)
+{
+    g_autofree char *name = is_element(node, "lyric") ? attribute(node, "name") : NULL;
+
+    return g_strcmp0(name, SCORE_MARKS_NAME) == 0;
+}
+
 /* outer and inner as in the reader: parts of measures, or measures of parts. */
 static void collect_notes(marking *in, xmlNode *root)
 {
@@ -48,16 +66,6 @@ static void collect_notes(marking *in, xmlNode *root)
     }
 }
 
-/* A copy that g_free() takes; NULL: none. */
-static char *attribute(xmlNode *node, const char *name)
-{
-    xmlChar *value = xmlGetNoNsProp(node, BAD_CAST name);
-    char *copy = g_strdup((const char *)value);
-
-    xmlFree(value);
-    return copy;
-}
-
 static void look_at_lyric(marking *in, xmlNode *lyric)
 {
     g_autofree char *y = attribute(lyric, "default-y");
@@ -74,20 +82,32 @@ static void look_at_lyric(marking *in, xmlNode *lyric)
     in->placed = TRUE;
 }
 
-/* How the lyric lines of the part that holds this note are laid out, and which numbers are taken. */
-static void look_at_part(marking *in, const xmlNode *marked, GHashTable *numbers)
+static char *part_of(const xmlNode *note)
 {
-    g_autofree char *part = NULL;
+    return attribute(is_element(note->parent, "part") ? note->parent : note->parent->parent, "id");
+}
 
-    for (xmlNode *up = marked->parent; up != NULL && up->type == XML_ELEMENT_NODE && part == NULL; up = up->parent)
-        if (is_element(up, "part"))
-            part = attribute(up, "id");
+static void remove_own_lyrics(xmlNode *note)
+{
+    for (xmlNode *child = note->children; child != NULL;) {
+        xmlNode *next = child->next;
+        if (is_own_lyric(child)) {
+            xmlUnlinkNode(child);
+            xmlFreeNode(child);
+        }
+        child = next;
+    }
+}
+
+/* How the lyric lines of that part are laid out, and which numbers are taken; marks of an earlier run go. */
+static void look_at_part(marking *in, const char *part, GHashTable *numbers)
+{
     for (guint i = 0; i < in->notes->len; i++) {
         xmlNode *note = g_ptr_array_index(in->notes, i);
-        xmlNode *holder = is_element(note->parent, "part") ? note->parent : note->parent->parent;
-        g_autofree char *id = attribute(holder, "id");
+        g_autofree char *id = part_of(note);
         if (g_strcmp0(id, part) != 0)
             continue;
+        remove_own_lyrics(note);
         for (xmlNode *child = note->children; child != NULL; child = child->next) {
             if (!is_element(child, "lyric"))
                 continue;
@@ -134,6 +154,7 @@ static void add_lyric(const marking *in, xmlNode *note, const char *text, double
     xmlNode *after = last_before(note);
 
     xmlNewProp(lyric, BAD_CAST "number", BAD_CAST in->number);
+    xmlNewProp(lyric, BAD_CAST "name", BAD_CAST SCORE_MARKS_NAME);
     if (in->placed)
         xmlNewProp(lyric, BAD_CAST "default-y", BAD_CAST g_ascii_formatd(number, sizeof number, "%.2f", y));
     if (in->placement != NULL)
@@ -175,13 +196,21 @@ static gboolean check_marks(const marking *in, const aperta_score_mark *marks, g
     return TRUE;
 }
 
+/* Of the part that was read; none: G_MAXUINT. */
+static guint first_element(const aperta_score *score)
+{
+    return score->notes->len > 0 ? ((const aperta_score_note *)g_ptr_array_index(score->notes, 0))->element : G_MAXUINT;
+}
+
 static void mark(marking *in, const aperta_score *score, const aperta_score_mark *marks, gsize n_marks)
 {
     g_autoptr(GHashTable) numbers = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 
-    if (n_marks == 0)
+    guint element = n_marks > 0 ? marks[0].element : first_element(score);
+    if (element >= in->notes->len)
         return;
-    look_at_part(in, g_ptr_array_index(in->notes, marks[0].element), numbers);
+    g_autofree char *part = part_of(g_ptr_array_index(in->notes, element));
+    look_at_part(in, part, numbers);
     choose_number(in, score, numbers);
     double y = new_line_y(in, score->n_verses);
     for (gsize i = 0; i < n_marks; i++)

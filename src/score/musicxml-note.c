@@ -276,6 +276,14 @@ static void read_lyric(musicxml_reading *reading, const xmlNode *lyric, guint ke
     g_string_free(open.text, TRUE);
 }
 
+/* A line that aperta sheet added (marked.c). */
+static gboolean is_own_mark(const xmlNode *lyric)
+{
+    g_autofree char *name = musicxml_attribute(lyric, "name");
+
+    return g_strcmp0(name, SCORE_MARKS_NAME) == 0;
+}
+
 static GPtrArray *read_lyrics(musicxml_reading *reading, const xmlNode *note)
 {
     score_part *part = reading->at->part;
@@ -286,6 +294,10 @@ static GPtrArray *read_lyrics(musicxml_reading *reading, const xmlNode *note)
     for (const xmlNode *child = note->children; child != NULL; child = child->next) {
         if (!musicxml_is(child, "lyric"))
             continue;
+        if (is_own_mark(child)) {
+            part->met[SCORE_MET_OWN_MARKS]++;
+            continue;
+        }
         if (syllables == NULL)
             syllables = score_syllables_new();
         if (n >= SCORE_LYRICS_MAX) {

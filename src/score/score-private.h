@@ -62,6 +62,7 @@ typedef enum {
     SCORE_MET_BACK_TOO_FAR,
     SCORE_MET_HUMMED,
     SCORE_MET_ONLY_HYPHEN,
+    SCORE_MET_OWN_MARKS,
     SCORE_MET_TOO_LONG,
     SCORE_MET_STRANGE_LETTER,
     SCORE_MET_TOO_MANY_LINES,
@@ -154,10 +155,12 @@ gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter
 
 GPtrArray *score_syllables_new(void);
 /* Cleans text (as printed under one note) and appends it as one syllable, or as several when it is an elision written
- * as one text ("che‿a", "the old"). A text of hyphens only is met, not added; other signs without a letter are a
- * syllable. */
+ * as one text ("che‿a", "the old"). A text of hyphens or dashes only is met, not added; other signs without a letter
+ * are a syllable. */
 void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int syllabic, const char *text,
                          const char *language);
+/* Hyphens, dashes of any length, minus signs and lines, or nothing. */
+gboolean score_is_only_dashes(const char *text);
 /* Moves all of more to the end of syllables; either may be NULL; more is freed. join leaves out what stands there
  * already: the notes of a chord often repeat their syllable. */
 GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more);
@@ -223,7 +226,11 @@ int score_xml_options(const score_input *input);
 /* NULL is: none is written. */
 gboolean score_is_usual_encoding(const char *encoding);
 
-/* Document with one more lyric line; input has been read once and is sound. */
+/* What <lyric name> says of the line that a marked copy has more. */
+#define SCORE_MARKS_NAME "Aperta marks"
+
+/* Document with one more lyric line, in place of those of earlier markings of the part; input has been read once and is
+ * sound. */
 GBytes *score_mark(const score_input *input, const aperta_score *score, const aperta_score_mark *marks, gsize n_marks,
                    GError **error);
 

@@ -260,6 +260,14 @@ static gboolean is_line_of_pitches(const GArray *tokens)
     return silent;
 }
 
+static gboolean fail_without_octave(const text_reading *in, const text_token *token)
+{
+    g_autofree char *pitch = g_strndup(token->text, strcspn(token->text, ":"));
+
+    return fail_at(in, token->line, token->column,
+                   "the first pitch of a line needs its octave, such as %s4 (" MANUAL ")", pitch);
+}
+
 /* "F#" or "F#4" → the pitch and its name; an octave that is not written is that of the pitch before. */
 static gboolean read_pitch(text_reading *in, const text_token *token, const char *text, score_event *event)
 {
@@ -274,8 +282,7 @@ static gboolean read_pitch(text_reading *in, const text_token *token, const char
         return fail_at(in, token->line, token->column,
                        "expected a pitch such as G4, F#4 or Bb3, or r for a rest, found \"%s\" (" MANUAL ")", text);
     if (in->octave < 0 && !g_ascii_isdigit(text[n - 1]))
-        return fail_at(in, token->line, token->column,
-                       "expected an octave behind the first pitch of a line (\"%s4\"), found \"%s\"", text, text);
+        return fail_without_octave(in, token);
     in->octave = whole[strlen(whole) - 1] - '0';
     event->name[0] = g_ascii_toupper(whole[0]);
     event->name[1] = '\0';
@@ -374,9 +381,9 @@ static char *with_undertie(const char *piece)
 }
 
 /* "glo-_-ri-a" is four notes: glo, the same on, ri, a. open: the word of the line before goes on. */
-static void add_word(GArray *syllables, const text_token *token, gboolean *open)
+static void add_word(GArray *syllables, const text_token *token, const char *word, gboolean *open)
 {
-    g_auto(GStrv) pieces = g_strsplit(token->text, "-", -1);
+    g_auto(GStrv) pieces = g_strsplit(word, "-", -1);
 
     for (guint i = 0; pieces[i] != NULL; i++) {
         gboolean more = pieces[i + 1] != NULL;
@@ -393,6 +400,17 @@ static void add_word(GArray *syllables, const text_token *token, gboolean *open)
     }
 }
 
+/* Dashes are stops like a comma, no syllables: one between blanks parts nothing more, a long one parts words also where
+ * it stands between them without blanks. */
+static void add_words(GArray *syllables, const text_token *token, gboolean *open)
+{
+    g_auto(GStrv) words = g_strsplit(token->text, "—", -1);
+
+    for (char **word = words; *word != NULL; word++)
+        if (strchr(*word, '_') != NULL || !score_is_only_dashes(*word))
+            add_word(syllables, token, *word, open);
+}
+
 static GArray *syllables_of(const GArray *tokens, gboolean *open)
 {
     GArray *syllables = g_array_new(FALSE, TRUE, sizeof(text_syllable));
@@ -401,7 +419,7 @@ static GArray *syllables_of(const GArray *tokens, gboolean *open)
     for (guint i = 0; i < tokens->len; i++) {
         const text_token *token = &g_array_index(tokens, text_token, i);
         if (!is_bar_line(token->text))
-            add_word(syllables, token, open);
+            add_words(syllables, token, open);
     }
     return syllables;
 }
@@ -418,9 +436,9 @@ static gboolean fits(const text_reading *in, const GArray *syllables, const GArr
     else if (syllables->len > 0)
         column = g_array_index(syllables, text_syllable, syllables->len - 1).token->column;
     return fail_at(in, words_line, column,
-                   "%u syllables, but %u pitches in line %u (write _ where a syllable goes on "
-                   "over another note, and - between syllables)",
-                   syllables->len, events->len, in->line);
+                   "%u syllable%s, but %u pitch%s in line %u (write _ where a syllable goes on "
+                   "over another note, and - between syllables; a dash between words is none)",
+                   syllables->len, syllables->len == 1 ? "" : "s", events->len, events->len == 1 ? "" : "es", in->line);
 }
 
 static void give_words(text_reading *in, guint verse, const GArray *syllables, GArray *events)
@@ -485,8 +503,42 @@ static gboolean take_pitches(text_reading *in, const GArray *tokens)
     return good;
 }
 
+/* Words, or pitches whose octave nobody wrote? */
+static gboolean lacks_octave(const GArray *tokens)
+{
+    guint n = 0;
+
+    for (guint i = 0; i < tokens->len; i++) {
+        const char *at = g_array_index(tokens, text_token, i).text;
+        if (is_rest(at) || is_bar_line(at))
+            continue;
+        if (strchr("ABCDEFGabcdefg", *at) == NULL)
+            return FALSE;
+        for (at++; accidental_bytes(at) > 0;)
+            at += accidental_bytes(at);
+        if (*at != '\0' && *at != ':')
+            return FALSE;
+        n++;
+    }
+    return n > 0;
+}
+
+static gboolean first_without_octave(const text_reading *in, const GArray *tokens)
+{
+    guint i = 0;
+
+    while (is_rest(g_array_index(tokens, text_token, i).text) || is_bar_line(g_array_index(tokens, text_token, i).text))
+        i++;
+    const text_token *first = &g_array_index(tokens, text_token, i);
+    return fail_without_octave(in, first);
+}
+
 static gboolean words_without_pitches(const text_reading *in)
 {
+    const GArray *last = g_ptr_array_index(in->verses, in->verses->len - 1);
+
+    if (lacks_octave(last))
+        return first_without_octave(in, last);
     return fail_at(in, in->verses_line, 1,
                    "expected a line of pitches (\"G4 A4 B4\") under these words, found none (" MANUAL ")");
 }
@@ -502,6 +554,8 @@ static gboolean take_line(text_reading *in, const char *line)
         return take_pitches(in, tokens);
     if (is_heading(in, line))
         return in->verses->len == 0 ? take_heading(in, line) : words_without_pitches(in);
+    if (in->verses->len > 0 && tokens->len > 1 && lacks_octave(tokens))
+        return first_without_octave(in, tokens);
     if (in->verses->len >= SCORE_VERSES_MAX)
         return words_without_pitches(in);
     if (in->verses->len == 0)

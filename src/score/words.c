@@ -70,11 +70,14 @@ static gsize hyphen_bytes(const char *at)
     return g_str_has_prefix(at, "\u2010") || g_str_has_prefix(at, "\u2011") ? strlen("\u2010") : 0;
 }
 
-static gboolean is_only_hyphens(const char *text)
+gboolean score_is_only_dashes(const char *text)
 {
-    while (hyphen_bytes(text) > 0)
-        text += hyphen_bytes(text);
-    return *text == '\0';
+    for (; *text != '\0'; text = g_utf8_next_char(text)) {
+        gunichar c = g_utf8_get_char(text);
+        if (c != '-' && c != '_' && c != 0x2212 && !(c >= 0x2010 && c <= 0x2015))
+            return FALSE;
+    }
+    return TRUE;
 }
 
 /* Takes hyphens and extender lines typed as text off the end; returns whether a hyphen was there. */
@@ -161,7 +164,7 @@ void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int 
     strip(plain);
     if (plain[0] == '\0')
         return;
-    if (is_only_hyphens(plain)) {
+    if (score_is_only_dashes(plain)) {
         part->met[SCORE_MET_ONLY_HYPHEN]++;
         return;
     }

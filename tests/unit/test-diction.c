@@ -412,9 +412,28 @@ static void test_random_words(void **state)
 
 static void test_languages(void **state)
 {
-    static const char *const rows[][2] = {
-        {"en", "en-US"}, {"en-GB", "en-GB"}, {"EN_us", "en-US"}, {"de-AT", "de"}, {"IT", "it"}, {"fra", "fr"},
-        {"la", "la"},    {"es-MX", "es"},    {"en-AU", "en-GB"}, {"ru", NULL},    {"", NULL},   {"english", NULL}};
+    static const char *const rows[][2] = {{"en", "en-US"},
+                                          {"en-GB", "en-GB"},
+                                          {"EN_us", "en-US"},
+                                          {"de-AT", "de"},
+                                          {"IT", "it"},
+                                          {"fra", "fr"},
+                                          {"la", "la"},
+                                          {"es-MX", "es"},
+                                          {"en-AU", "en-GB"},
+                                          {"ru", NULL},
+                                          {"", NULL},
+                                          {"english", "en-US"},
+                                          {"Deutsch", "de"},
+                                          {"Italiano", "it"},
+                                          {"FRANÇAIS", "fr"},
+                                          {"franc\u0327ais", "fr"},
+                                          {"Church Latin", "la"},
+                                          {"British English", "en-GB"},
+                                          {"Klingon", NULL},
+                                          {"de-CH-1996", "de"},
+                                          {"fr-CA", "fr"},
+                                          {"\xff", NULL}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         const char *language = aperta_diction_language(rows[i][0]);

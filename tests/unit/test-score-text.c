@@ -37,9 +37,20 @@ static void test_joins(void **state)
     expect_shown("glo-_-_-\nC4 D E\n-ria\nF4\n", "C4@0+1 {1:glo-} D4@1+1 E4@2+1 F4@3+1 {1:-ria}");
     expect_shown("che~a-mo\nc4:2 bb\n", "C4@0+2 {1:che 1:a-} B♭4@2+1 {1:-mo}");
     expect_shown("a b\nB♭3 C♯4:1.5\n", "B♭3@0+1 {1:a} C♯4@1+1.5 {1:b}");
+    expect_shown("a b c\nC4 D E\n", "C4@0+1 {1:a} D4@1+1 {1:b} E4@2+1 {1:c}"); /* letters may be words */
     expect_shown("C4 D\n", "C4@0+1 D4@1+1");
     expect_shown("moon\nC4\n| r:3 |\nsun\nD4\n", "C4@0+1 {1:moon} D4@4+1 {1:sun}");
     expect_shown("length: 1/2\nmoon\r\nC4\r\n", "C4@0+0.5 {1:moon}");
+}
+
+/* Dashes are stops, as aperta-score-text(5) says: U+2013, U+2014, two hyphens; a long one parts words by itself. */
+static void test_dashes(void **state)
+{
+    (void)state;
+    expect_shown("moon – sun\nC4 D\n", "C4@0+1 {1:moon} D4@1+1 {1:sun}");
+    expect_shown("— moon — sun —\nC4 D\n", "C4@0+1 {1:moon} D4@1+1 {1:sun}");
+    expect_shown("moon -- sun - sky\nC4 D E\n", "C4@0+1 {1:moon} D4@1+1 {1:sun} E4@2+1 {1:sky}");
+    expect_shown("wa-ter—a-way\nC4 D E F\n", "C4@0+1 {1:wa-} D4@1+1 {1:-ter} E4@2+1 {1:a-} F4@3+1 {1:-way}");
 }
 
 /* Bars: drawn, or counted by the meter, or one a line. An upbeat is not counted. */
@@ -86,11 +97,16 @@ static void test_mistakes(void **state)
         const char *text, *message;
     } rows[] = {
         {"moon a-bove\nG4 A4\n", "test:1:6: 3 syllables, but 2 pitches in line 2 (write _"},
-        {"moon\nG4 A4\n", "test:1:1: 1 syllables, but 2 pitches in line 2 (write _"},
+        {"moon\nG4 A4\n", "test:1:1: 1 syllable, but 2 pitches in line 2 (write _"},
         {"moon light\nG4 H4\n", "test:2:4: expected a pitch such as G4, F#4 or Bb3, or r for a rest, found \"H4\""},
         {"moon light\nG4 C-1\n", "test:2:4: expected an octave from 0 to 9 without a sign, found \"C-1\" (see"},
         {"moon light\nG4 C+4:2\n", "test:2:4: expected an octave from 0 to 9 without a sign, found \"C+4\" (see"},
-        {"moon light\nG A4\n", "test:2:1: expected an octave behind the first pitch of a line (\"G4\"), found \"G\""},
+        {"moon light\nG A4\n", "test:2:1: the first pitch of a line needs its octave, such as G4 (see"},
+        {"a b c\nC D E\n", "test:2:1: the first pitch of a line needs its octave, such as C4"},
+        {"a b c\n| F#:2 D E\n\nd\nC4\n", "test:2:3: the first pitch of a line needs its octave, such as F#4"},
+        {"a b\nC D\nc d\nC4 D\n", "test:2:1: the first pitch of a line needs its octave, such as C4"},
+        {"moon\nA\n", "test:2:1: the first pitch of a line needs its octave, such as A4"},
+        {"moon — sun\nC4\n", "test:1:8: 2 syllables, but 1 pitch in line 2 (write _"},
         {"moon\nG4:x\n", "test:2:1: expected a length in quarters behind the colon"},
         {"moon\nG4:0\n", "test:2:1: expected a length in quarters behind the colon"},
         {"moon\nG4:1/0\n", "test:2:1: expected a length in quarters behind the colon"},
@@ -159,14 +175,9 @@ static void test_manual(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_song),
-        cmocka_unit_test(test_joins),
-        cmocka_unit_test(test_bars),
-        cmocka_unit_test(test_tempo_changes),
-        cmocka_unit_test(test_words_with_colons),
-        cmocka_unit_test(test_mistakes),
-        cmocka_unit_test(test_encodings),
-        cmocka_unit_test(test_manual),
+        cmocka_unit_test(test_song),     cmocka_unit_test(test_joins),         cmocka_unit_test(test_dashes),
+        cmocka_unit_test(test_bars),     cmocka_unit_test(test_tempo_changes), cmocka_unit_test(test_words_with_colons),
+        cmocka_unit_test(test_mistakes), cmocka_unit_test(test_encodings),     cmocka_unit_test(test_manual),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -475,6 +475,22 @@ static void test_silent_notes(void **state)
     expect_left_out(score, "cue 1 cue, spoken 1 no pitch, sigh 1 rest");
 }
 
+/* A small note has the size of a cue and sounds; a cue note of full size does not (W3C MusicXML 4.0, element <cue>). */
+static void test_small_notes(void **state)
+{
+    (void)state;
+    g_autofree char *text =
+        one_bar("<note><pitch><step>C</step><octave>4</octave></pitch><duration>2</duration><type size='cue'>quarter"
+                "</type><lyric><text>small</text></lyric></note>"
+                "<note><cue/><pitch><step>E</step><octave>4</octave></pitch><duration>2</duration><type size='full'>"
+                "quarter</type><lyric><text>silent</text></lyric></note>");
+    g_autoptr(aperta_score) score = read_text(text);
+    g_autofree char *shown = show(score);
+
+    assert_string_equal(shown, "C4@0+1 {1:small}");
+    expect_left_out(score, "silent 1 cue");
+}
+
 /* A score of rests has no notes, and is none the less a score. */
 static void test_rests_only(void **state)
 {
@@ -609,6 +625,7 @@ int main(void)
         cmocka_unit_test(test_key_changes),
         cmocka_unit_test(test_repeats),
         cmocka_unit_test(test_silent_notes),
+        cmocka_unit_test(test_small_notes),
         cmocka_unit_test(test_rests_only),
         cmocka_unit_test(test_chord_of_nothing),
         cmocka_unit_test(test_odd_pitches),

@@ -391,6 +391,38 @@ static void test_unknown_language(void **state)
     assert_non_null(note_at(sheet, 0)->syllable);
     assert_null(note_at(sheet, 0)->syllable->ipa);
     assert_null(note_at(sheet, 0)->expected);
+
+    /* who typed the song can name another one */
+    g_autoptr(aperta_sheet) none = NULL;
+    score = fixture_score("C5:1:hej");
+    score->format = APERTA_SCORE_TEXT;
+    ((aperta_lyric *)g_ptr_array_index(((const aperta_score_note *)g_ptr_array_index(score->notes, 0))->lyrics, 0))
+        ->language = g_strdup("Svenska");
+    none = aperta_sheet_of(score, &options, &error);
+    assert_null(none);
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_FORMAT));
+    assert_non_null(
+        strstr(error->message, "\"Svenska\" is none that Aperta can pronounce (there are en-US, en-GB, it"));
+}
+
+/* Words of another language than the one named. Lines made up for this test; in doubt (few words), nothing is said. */
+static void test_doubtful_language(void **state)
+{
+    static const struct {
+        const char *notes, *language;
+        gboolean doubtful;
+    } rows[] = {
+        {"C4:1:when C4:1:we C4:1:were C4:1:young C4:1:the C4:1:moon C4:1:was C4:1:white", "de", TRUE},
+        {"C4:1:when C4:1:we C4:1:were C4:1:young C4:1:the C4:1:moon C4:1:was C4:1:white", "en-GB", FALSE},
+        {"C4:1:und C4:1:wenn C4:1:der C4:1:Mond C4:1:am C4:1:Him- C4:1:-mel C4:1:steht C4:1:nicht", "en-US", TRUE},
+        {"C4:1:und C4:1:wenn C4:1:der C4:1:Mond C4:1:am C4:1:Him- C4:1:-mel C4:1:steht C4:1:nicht", "de", FALSE},
+        {"C4:1:the C4:1:moon", "de", FALSE},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_sheet) sheet = sheet_of(rows[i].notes, (aperta_sheet_options){.language = rows[i].language});
+        assert_int_equal(warned(sheet, "language-doubtful"), rows[i].doubtful);
+    }
 }
 
 /* ---- renderings -------------------------------------------------------------------------------------------------- */
@@ -563,6 +595,7 @@ int main(void)
         cmocka_unit_test(test_other_words),
         cmocka_unit_test(test_shared_dictions),
         cmocka_unit_test(test_unknown_language),
+        cmocka_unit_test(test_doubtful_language),
         cmocka_unit_test(test_text_is_aligned),
         cmocka_unit_test(test_json),
         cmocka_unit_test(test_csv_is_rectangular),
