@@ -16,7 +16,8 @@ typedef struct {
     double f0_hz;
     int midi;
     double duration_s;
-    const aperta_vowel *vowel;                        /* as intended, else as heard; NULL: not known */
+    const aperta_vowel *vowel;      /* as intended, else as heard; NULL: not known */
+    aperta_vowel_class vowel_class; /* known: only this much of the vowel is told, and vowel is not its name */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     const aperta_posterior *posterior; /* behind resonances: tells where a bounded one lies; NULL: not known */
     gboolean expected;                 /* no sound: resonances are the table's mean and spread */

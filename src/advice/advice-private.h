@@ -221,6 +221,9 @@ typedef struct {
     double unknown; /* probability that it cannot be told */
 } advice_chance;
 
+/* The vowel, if its name is told; NULL: not known, or only its class. */
+const aperta_vowel *advice_named_vowel(const advice_case *which);
+
 advice_chance advice_evaluate(const advice_node *node, const advice_case *which);
 /* The limit of a comparison in its own unit, the setting for this voice looked up. */
 double advice_limit(const advice_node *node, const advice_case *which);

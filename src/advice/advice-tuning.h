@@ -10,6 +10,11 @@
  */
 #define ADVICE_CHANGE_AT 0.95
 
+/* From these probabilities on, that the note stands above F1 is told as a fact, and as probable. The first is the
+ * end of a 90 % interval, the second chosen. */
+#define ADVICE_SURE_AT     0.95
+#define ADVICE_PROBABLY_AT 0.75
+
 /* Probability that a one-sided limit holds: the data contract's 95 %. */
 #define ADVICE_BOUND_SURE 0.95
 /* Where a resonance may lie at all, Hz: F1, F2, F3. Wider than any published vowel table, shapes of high sopranos

@@ -41,7 +41,7 @@ gboolean advice_limit_hz(const advice_node *node, const advice_case *which, doub
         *hz = node->quantity.harmonic * which->situation->f0_hz * exp2(limit / 12.0);
         return TRUE;
     case ADVICE_RESONANCE_TO_SPOKEN:
-        row = aperta_vowel_table_row(which->table, which->situation->vowel);
+        row = aperta_vowel_table_row(which->table, advice_named_vowel(which));
         if (row == NULL || !row->has[node->quantity.resonance])
             return FALSE;
         *hz = row->hz[node->quantity.resonance] * exp2(limit / 12.0);
@@ -50,6 +50,11 @@ gboolean advice_limit_hz(const advice_node *node, const advice_case *which, doub
         *hz = fmax(limit, 1.0);
         return TRUE;
     }
+}
+
+const aperta_vowel *advice_named_vowel(const advice_case *which)
+{
+    return which->situation->vowel_class.known ? NULL : which->situation->vowel;
 }
 
 /* ---- leaves ---------------------------------------------------------------------------------------------------- */
@@ -117,9 +122,30 @@ static truth in_class(const aperta_vowel *vowel, advice_vowel_class class)
     return truth_of(class == ADVICE_CLASS_ROUNDED ? vowel->rounded : vowel->r_coloured);
 }
 
-static truth in_list(const aperta_vowel *vowel, GPtrArray *vowels)
+static truth of_vowel(const advice_node *node, const aperta_vowel *vowel)
 {
-    return vowel == NULL ? TRUTH_UNKNOWN : truth_of(g_ptr_array_find(vowels, vowel, NULL));
+    if (node->kind == ADVICE_VOWEL_CLASS)
+        return in_class(vowel, (advice_vowel_class)node->word);
+    return vowel == NULL ? TRUTH_UNKNOWN : truth_of(g_ptr_array_find(node->vowels, vowel, NULL));
+}
+
+/* Where only the vowel's class is told: what holds of all its vowels in the table, or of none. */
+static truth of_vowels(const advice_node *node, const advice_case *which)
+{
+    const aperta_vowel_class *told = &which->situation->vowel_class;
+    gboolean asks_name = node->kind == ADVICE_VOWEL_CLASS && node->word >= ADVICE_CLASS_KNOWN;
+    guint n = 0, n_true = 0;
+
+    if (!told->known || asks_name)
+        return of_vowel(node, advice_named_vowel(which));
+    for (guint i = 0; i < which->table->n_rows; i++) {
+        const aperta_vowel *vowel = which->table->rows[i].vowel;
+        if (!aperta_vowel_class_has(told, vowel))
+            continue;
+        n++;
+        n_true += of_vowel(node, vowel) == TRUTH_TRUE;
+    }
+    return n > 0 && (n_true == 0 || n_true == n) ? truth_of(n_true == n) : TRUTH_UNKNOWN;
 }
 
 static truth is_voice(aperta_voice voice, aperta_voice asked)
@@ -174,9 +200,8 @@ static truth evaluate_at(const advice_node *node, const advice_case *which, cons
     case ADVICE_STATUS:
         return truth_of((int)situation->resonances[node->quantity.resonance].status == node->word);
     case ADVICE_VOWEL_CLASS:
-        return in_class(situation->vowel, (advice_vowel_class)node->word);
     case ADVICE_VOWEL_LIST:
-        return in_list(situation->vowel, node->vowels);
+        return of_vowels(node, which);
     case ADVICE_VOICE:
         return is_voice(which->voice, (aperta_voice)node->word);
     case ADVICE_SHAPE:

@@ -71,9 +71,13 @@ static char *explain_compare(const advice_node *node, const advice_case *which, 
     return g_strdup_printf("%s %s%s %s%s", value, holds ? "" : "not ", relations[node->operation], limit, sure);
 }
 
-static const char *vowel_name(const advice_case *which)
+static char *vowel_name(const advice_case *which)
 {
-    return which->situation->vowel == NULL ? "unknown" : which->situation->vowel->ipa;
+    g_autofree char *told = aperta_vowel_class_words(&which->situation->vowel_class);
+
+    if (told != NULL)
+        return g_strdup_printf("%s, which one is not told", told);
+    return g_strdup(which->situation->vowel == NULL ? "unknown" : which->situation->vowel->ipa);
 }
 
 static const char *outcome_words(advice_search_outcome outcome)
@@ -84,13 +88,13 @@ static const char *outcome_words(advice_search_outcome outcome)
     case ADVICE_SEARCH_NONE:
         return "no shape within reach is found";
     default:
-        return "no shape can be looked for without a vowel";
+        return "no one shape can be named without the vowel's name";
     }
 }
 
 static char *explain_leaf(const advice_node *node, const advice_case *which)
 {
-    static const char *const status_words[] = {"unknown", "measured", "bounded"};
+    static const char *const status_words[] = {"not known", "measured", "known only from one side"};
     static const char *const vibrato_words[] = {"too short to tell", "straight", "measured"};
     advice_chance chance = advice_evaluate(node, which);
     gboolean holds = chance.holds >= 0.5;
@@ -108,11 +112,13 @@ static char *explain_leaf(const advice_node *node, const advice_case *which)
     case ADVICE_VIBRATO:
         return g_strdup_printf("vibrato is %s", vibrato_words[which->situation->vibrato.status]);
     default:
-        return g_strdup_printf("vowel is %s: \"%s\" %s", vowel_name(which), node->text,
-                               chance.unknown > 0.5 ? "cannot be told"
-                               : holds              ? "holds"
-                                                    : "does not hold");
+        break;
     }
+    g_autofree char *name = vowel_name(which);
+    return g_strdup_printf("vowel is %s: \"%s\" %s", name, node->text,
+                           chance.unknown > 0.5 ? "cannot be told"
+                           : holds              ? "holds"
+                                                : "does not hold");
 }
 
 static char *explain_all(const advice_node *node, const advice_case *which, gboolean holds)

@@ -415,7 +415,7 @@ void advice_shape_free(aperta_shape *shape)
 
 /* ---- the search -------------------------------------------------------------------------------------------------- */
 
-advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape)
+static advice_search_outcome search_vowel(const advice_case *which, aperta_shape **shape)
 {
     shape_search search;
 
@@ -430,4 +430,43 @@ advice_search_outcome advice_search(const advice_case *which, aperta_shape **sha
         return ADVICE_SEARCH_NONE;
     *shape = new_shape(&search, &best, which);
     return ADVICE_SEARCH_FOUND;
+}
+
+/* One shape where all vowels of the class come to the same; the nearest of them to what was heard tells the way. */
+static advice_search_outcome search_class(const advice_case *which, aperta_shape **shape)
+{
+    const aperta_situation *situation = which->situation;
+    advice_search_outcome outcome = ADVICE_SEARCH_IMPOSSIBLE;
+    gboolean agree = TRUE, any = FALSE;
+
+    for (guint i = 0; i < which->table->n_rows && agree; i++) {
+        const aperta_vowel *vowel = which->table->rows[i].vowel;
+        aperta_situation one = *situation;
+        advice_case as_one = *which;
+        aperta_shape *found = NULL;
+        if (!aperta_vowel_class_has(&situation->vowel_class, vowel))
+            continue;
+        one.vowel = vowel;
+        one.vowel_class.known = FALSE;
+        as_one.situation = &one;
+        advice_search_outcome now = search_vowel(&as_one, &found);
+        agree = !any || (now == outcome && (found == NULL || found->vowel == (*shape)->vowel));
+        outcome = now;
+        if (agree && found != NULL && (*shape == NULL || vowel == situation->vowel)) {
+            advice_shape_free(*shape);
+            *shape = g_steal_pointer(&found);
+        }
+        advice_shape_free(found);
+        any = TRUE;
+    }
+    if (agree)
+        return outcome;
+    g_clear_pointer(shape, advice_shape_free);
+    return ADVICE_SEARCH_IMPOSSIBLE;
+}
+
+advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape)
+{
+    *shape = NULL;
+    return which->situation->vowel_class.known ? search_class(which, shape) : search_vowel(which, shape);
 }

@@ -1,7 +1,7 @@
 /* words.c - numbers and names as a person reads them, and the placeholders of a rule's words.
  *
- * {pitch} {vowel} {voice} {shape} {how} {needed} {ceiling} {probability}, {f0} {2f0} .. {9f0}, and every quantity that
- * a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
+ * {pitch} {vowel} {voice} {shape} {how} {needed} {ceiling} {probability} {meets}, {f0} {2f0} .. {9f0}, and every
+ * quantity that a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -9,8 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const plain_names[] = {"pitch", "vowel",  "voice",   "shape",
-                                          "how",   "needed", "ceiling", "probability"};
+static const char *const plain_names[] = {"pitch",  "vowel",   "voice",       "shape", "how",
+                                          "needed", "ceiling", "probability", "meets"};
 
 /* "2f0" .. "9f0" */
 static gboolean parse_harmonic(const char *name, int *number)
@@ -94,7 +94,7 @@ double advice_reference_hz(const advice_quantity *quantity, const advice_case *w
 {
     if (quantity->kind == ADVICE_RESONANCE_TO_HARMONIC)
         return quantity->harmonic * which->situation->f0_hz;
-    const aperta_vowel_row *row = aperta_vowel_table_row(which->table, which->situation->vowel);
+    const aperta_vowel_row *row = aperta_vowel_table_row(which->table, advice_named_vowel(which));
     return row != NULL && row->has[quantity->resonance] ? row->hz[quantity->resonance] : 0.0;
 }
 
@@ -202,6 +202,47 @@ static char *vowel_words(const aperta_vowel *vowel)
     return g_strdup_printf("%s “%s” (%s)", vowel->ipa, vowel->respelling, vowel->key_word);
 }
 
+/* "this front vowel" where the name is not told. */
+static char *vowel_or_class_words(const advice_case *which)
+{
+    g_autofree char *told = aperta_vowel_class_words(&which->situation->vowel_class);
+
+    return told != NULL ? g_strdup_printf("this %s vowel", told) : vowel_words(which->situation->vowel);
+}
+
+/* Probability that F1 lies below the note itself. */
+static double share_below_note(const advice_case *which)
+{
+    const aperta_situation *situation = which->situation;
+    const aperta_resonance *f1 = &situation->resonances[0];
+    double limit_hz = situation->f0_hz, share = 0.0;
+    advice_cell cells[2];
+
+    if (f1->has_high && f1->high_hz <= limit_hz)
+        return 1.0;
+    guint n = advice_belief_cells(f1, 0, situation->posterior, &limit_hz, 1, cells);
+    for (guint i = 0; i < n; i++)
+        share += cells[i].hz < limit_hz ? cells[i].mass : 0.0;
+    return share;
+}
+
+/* How the note stands to F1, as sure as it is: the words fit "the note ... F1". */
+static const char *meets_words(const advice_case *which)
+{
+    const aperta_situation *situation = which->situation;
+    const aperta_resonance *f1 = &situation->resonances[0];
+    double share = share_below_note(which);
+
+    if (share >= ADVICE_SURE_AT)
+        return situation->expected ? "passes" : "has passed";
+    if (share >= (situation->expected ? ADVICE_SPEAKS_AT : ADVICE_PROBABLY_AT))
+        return situation->expected ? "probably passes" : "has probably passed";
+    if (share >= ADVICE_SPEAKS_AT)
+        return "may have passed";
+    gboolean near = f1->status == APERTA_MEASURED && fabs(aperta_semitones_between(situation->f0_hz, f1->hz)) < 1.0;
+    return near ? "stands at" : "comes close to";
+}
+
 /* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
 static char *shape_words(const aperta_shape *shape, const aperta_vowel *vowel)
 {
@@ -236,11 +277,11 @@ static char *placeholder_words(const char *name, const advice_case *which)
     int harmonic;
 
     if (strcmp(name, "vowel") == 0)
-        return vowel_words(which->situation->vowel);
+        return vowel_or_class_words(which);
     if (strcmp(name, "voice") == 0)
         return g_strdup(aperta_voice_word(which->voice));
     if (strcmp(name, "shape") == 0)
-        return shape_words(which->shape, which->situation->vowel);
+        return shape_words(which->shape, advice_named_vowel(which));
     if (strcmp(name, "how") == 0)
         return g_strdup(which->shape == NULL ? "" : which->shape->how);
     if (strcmp(name, "needed") == 0)
@@ -249,9 +290,17 @@ static char *placeholder_words(const char *name, const advice_case *which)
         return ceiling_words(which);
     if (strcmp(name, "probability") == 0)
         return number_words(which->probability, "%.2f");
+    if (strcmp(name, "meets") == 0)
+        return g_strdup(meets_words(which));
     if (parse_harmonic(name, &harmonic))
         return hz_words(harmonic * which->situation->f0_hz);
     return advice_quantity_parse(name, &quantity) ? advice_quantity_words(&quantity, which) : g_strdup("");
+}
+
+/* Whether what is added next begins a sentence. */
+static gboolean begins_sentence(const GString *text)
+{
+    return text->len == 0 || g_str_has_suffix(text->str, ". ");
 }
 
 char *advice_words_fill(const char *words, const advice_case *which)
@@ -266,6 +315,8 @@ char *advice_words_fill(const char *words, const advice_case *which)
         g_autofree char *name = g_strndup(open + 1, (gsize)(close - open - 1));
         g_autofree char *filled = placeholder_words(name, which);
         g_string_append_len(text, words, open - words);
+        if (begins_sentence(text) && g_str_has_prefix(filled, "this "))
+            filled[0] = 'T';
         g_string_append(text, filled);
         words = close + 1;
     }

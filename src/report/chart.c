@@ -93,14 +93,13 @@ static void draw_interval(chart *c, const aperta_sung_note *note, int index, dou
 
 static char *note_title(const aperta_sung_note *note)
 {
-    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+    g_autofree char *vowel = report_note_vowel_label(note, FALSE);
     g_autofree char *f1 = report_resonance_words(&aperta_sung_note_resonances(note)[0]);
     g_autofree char *f2 = report_resonance_words(&aperta_sung_note_resonances(note)[1]);
     const aperta_finding *finding = report_note_shape(note);
     g_autofree char *shape = finding != NULL ? report_shape_label(finding->shape, FALSE) : NULL;
 
-    const char *level =
-        report_note_spoken_of(note) ? aperta_level_word(aperta_sung_note_level(note)) : "no rule speaks about it";
+    const char *level = report_note_spoken_of(note) ? aperta_level_word(aperta_sung_note_level(note)) : "no advice";
     return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s; %s%s%s", note->number, note->name, vowel, f1, f2, level,
                            shape != NULL ? ", try " : "", shape != NULL ? shape : "");
 }
@@ -299,7 +298,7 @@ static double legend_row(chart *c, double y, const char *text)
 
 static void draw_legend(chart *c)
 {
-    static const char *const meanings[] = {"no rule speaks about it", "fine: a rule finds that it suits",
+    static const char *const meanings[] = {"no advice for it in this style", "fine: a rule finds that it suits",
                                            "watch: at the edge, or not sure", "change: try another shape"};
     const double x = LEGEND_X + 16.0;
     double y = plot.y + 14.0;

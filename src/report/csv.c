@@ -74,7 +74,7 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     csv_text(out, parts[note->judged]);
     csv_text(out, note->first_vowel.heard != NULL ? note->first_vowel.heard->ipa : NULL);
     csv_text(out, note->last_vowel.heard != NULL ? note->last_vowel.heard->ipa : NULL);
-    g_autofree char *class_words = report_class_words(&note->vowel.vowel_class);
+    g_autofree char *class_words = aperta_vowel_class_words(&note->vowel.vowel_class);
     csv_text(out, class_words);
     csv_number(out, class_words != NULL, note->vowel.vowel_class.confidence, 2);
     csv_number(out, note->f1_to_f0.known, note->f1_to_f0.st, 2);

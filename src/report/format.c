@@ -76,27 +76,6 @@ char *report_vowel_label(const aperta_vowel *vowel, gboolean brief)
     return label(vowel->ipa, vowel->respelling, vowel->key_word, brief);
 }
 
-const char *report_height_word(aperta_height height)
-{
-    static const char *const words[] = {"close", "mid", "open"};
-    return words[height];
-}
-
-const char *report_place_word(aperta_place place)
-{
-    static const char *const words[] = {"front", "central", "back"};
-    return words[place];
-}
-
-char *report_class_words(const aperta_vowel_class *vowel_class)
-{
-    if (!vowel_class->known)
-        return NULL;
-    return g_strdup_printf("%s%s%s", vowel_class->has_height ? report_height_word(vowel_class->height) : "",
-                           vowel_class->has_height && vowel_class->has_place ? " " : "",
-                           vowel_class->has_place ? report_place_word(vowel_class->place) : "");
-}
-
 char *report_shape_label(const aperta_shape *shape, gboolean brief)
 {
     return label(shape->vowel->ipa, shape->name, shape->vowel->key_word, brief);
@@ -170,7 +149,19 @@ char *report_number_list(const GPtrArray *notes)
 
 const aperta_vowel *report_note_vowel(const aperta_sung_note *note)
 {
-    return note->intended != NULL ? note->intended : note->vowel.heard;
+    if (note->intended != NULL)
+        return note->intended;
+    return note->vowel.vowel_class.known ? NULL : note->vowel.heard;
+}
+
+char *report_note_vowel_label(const aperta_sung_note *note, gboolean brief)
+{
+    const aperta_vowel *vowel = report_note_vowel(note);
+    g_autofree char *words = vowel == NULL ? aperta_vowel_class_words(&note->vowel.vowel_class) : NULL;
+
+    if (words != NULL)
+        return g_strdup_printf("%s %s vowel", words[0] == 'o' ? "an" : "a", words);
+    return vowel != NULL ? report_vowel_label(vowel, brief) : g_strdup("vowel not known");
 }
 
 gboolean report_note_spoken_of(const aperta_sung_note *note)
@@ -207,4 +198,38 @@ guint report_length(const GPtrArray *array)
 const aperta_sung_note *report_note_at(const aperta_result *result, guint index)
 {
     return g_ptr_array_index(result->notes, index);
+}
+
+gboolean report_warned(const GPtrArray *warnings, const char *code)
+{
+    for (guint i = 0; i < report_length(warnings); i++)
+        if (strcmp(((const aperta_warning *)g_ptr_array_index(warnings, i))->code, code) == 0)
+            return TRUE;
+    return FALSE;
+}
+
+char *report_distrust(const aperta_result *result)
+{
+    static const struct {
+        const char *code, *words;
+    } doubts[] = {
+        {"clipping", "it is clipped"},
+        {"spoken", "it seems to be spoken, not sung"},
+        {"accompanied", "other sounds lie over some notes"},
+        {"strong-compression", "it is strongly compressed"},
+        {"low-sample-rate", "its sample rate is low"},
+        {"noise-floor", "there is noise or echo"},
+        {"hum", "there is mains hum"},
+    };
+    g_autoptr(GString) list = g_string_new(NULL);
+
+    for (gsize i = 0; i < G_N_ELEMENTS(doubts); i++)
+        if (report_warned(result->warnings, doubts[i].code))
+            g_string_append_printf(list, "%s%s", list->len > 0 ? ", and " : "", doubts[i].words);
+    return list->len > 0 ? g_strdup(list->str) : NULL;
+}
+
+gboolean report_tuning_told(const aperta_result *result)
+{
+    return result->a4_given || (result->notes->len > 0 && !report_warned(result->warnings, "spoken"));
 }

@@ -115,7 +115,7 @@ static void draw_marks(const panel *p, GArray *marks)
 
 static void draw_captions(const panel *p, const aperta_sung_note *note)
 {
-    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), TRUE);
+    g_autofree char *vowel = report_note_vowel_label(note, TRUE);
     g_autofree char *first = g_strdup_printf("%d · %s · %s · %s", note->number, note->name, vowel,
                                              aperta_level_word(aperta_sung_note_level(note)));
     const aperta_finding *finding = report_note_shape(note);
@@ -133,7 +133,7 @@ static void draw_captions(const panel *p, const aperta_sung_note *note)
 
 static char *panel_title(const aperta_sung_note *note)
 {
-    g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+    g_autofree char *vowel = report_note_vowel_label(note, FALSE);
     g_autofree char *f1 = report_resonance_words(&aperta_sung_note_resonances(note)[0]);
     g_autofree char *f2 = report_resonance_words(&aperta_sung_note_resonances(note)[1]);
 
@@ -172,9 +172,9 @@ static void add_level(GPtrArray *notes, const aperta_result *result, aperta_leve
         const aperta_sung_note *note = report_note_at(result, i);
         if (aperta_sung_note_level(note) != level || note->tract.n_harmonics == 0)
             continue;
-        const aperta_vowel *vowel = report_note_vowel(note);
+        g_autofree char *vowel = report_note_vowel_label(note, TRUE);
         const aperta_finding *finding = g_ptr_array_index(note->advice, 0);
-        char *kind = g_strdup_printf("%s %s", finding->rule, vowel != NULL ? vowel->ipa : "");
+        char *kind = g_strdup_printf("%s %s", finding->rule, vowel);
         if (g_hash_table_add(kinds, kind) != others)
             g_ptr_array_add(notes, (gpointer)note);
     }

@@ -32,7 +32,7 @@ static void write_settings(json_writer *json, const aperta_result *result)
 static void write_tuning(json_writer *json, const aperta_result *result)
 {
     json_open(json, "tuning", '{');
-    json_number(json, "a4_hz", result->a4_hz, JSON_HZ);
+    json_number_if(json, "a4_hz", report_tuning_told(result), result->a4_hz, JSON_HZ);
     json_boolean(json, "a4_given", result->a4_given);
     json_key(json, "key", &result->key);
     json_close(json, '}');
@@ -127,8 +127,8 @@ static void write_class(json_writer *json, const aperta_vowel_class *vowel_class
         return;
     }
     json_open(json, "class", '{');
-    json_text(json, "height", vowel_class->has_height ? report_height_word(vowel_class->height) : NULL);
-    json_text(json, "place", vowel_class->has_place ? report_place_word(vowel_class->place) : NULL);
+    json_text(json, "height", vowel_class->has_height ? aperta_height_word(vowel_class->height) : NULL);
+    json_text(json, "place", vowel_class->has_place ? aperta_place_word(vowel_class->place) : NULL);
     json_number(json, "confidence", vowel_class->confidence, JSON_SHARE);
     json_close(json, '}');
 }

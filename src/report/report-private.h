@@ -19,10 +19,6 @@ char *report_clock(double seconds);
 char *report_clean(const char *text);
 /* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
 char *report_vowel_label(const aperta_vowel *vowel, gboolean brief);
-const char *report_height_word(aperta_height height); /* "close", "mid", "open"; static */
-const char *report_place_word(aperta_place place);    /* "front", "central", "back"; static */
-/* "close front", "open", ...; NULL when the class is not known. The caller frees. */
-char *report_class_words(const aperta_vowel_class *vowel_class);
 /* "ɛ “eh, jaw wide” (bed)". */
 char *report_shape_label(const aperta_shape *shape, gboolean brief);
 /* "sure", "likely" or "unsure"; static. */
@@ -47,10 +43,22 @@ char *report_hz_range(double low_hz, double high_hz);
  * together. The caller frees. */
 char *report_number_list(const GPtrArray *notes);
 
+/* ---- how far to trust it ------------------------------------------------------------------------------------------
+ */
+
+gboolean report_warned(const GPtrArray *warnings, const char *code);
+/* What in the recording makes vowels and resonances doubtful: "it is clipped, and it seems to be spoken"; NULL:
+ * nothing. The caller frees. */
+char *report_distrust(const aperta_result *result);
+/* Whether there was singing to tell the tuning from, or it was given. */
+gboolean report_tuning_told(const aperta_result *result);
+
 /* ---- what was sung ---------------------------------------------------------------------------------------------- */
 
-/* The vowel that the advice speaks of: the intended one, else the one heard; NULL: not known. */
+/* The vowel that the advice speaks of: the intended one, else the one heard; NULL: not known, or only its class. */
 const aperta_vowel *report_note_vowel(const aperta_sung_note *note);
+/* Its label, else "a front vowel", else "vowel not known". The caller frees. */
+char *report_note_vowel_label(const aperta_sung_note *note, gboolean brief);
 /* TRUE when a rule said something, be it that the note is fine. */
 gboolean report_note_spoken_of(const aperta_sung_note *note);
 /* TRUE for a level above FINE. */

@@ -213,7 +213,8 @@ static char *risk_answer(const aperta_word_risk *risk)
     if (risk->instead == NULL)
         return g_strdup("keep the vowel and only let the jaw open as far as it goes easily.");
     g_autofree char *shape = report_shape_label(risk->instead, TRUE);
-    return g_strdup_printf("%s makes no word we know, or keep the vowel and only open the jaw.", shape);
+    return g_strdup_printf("keep the vowel and only let the jaw open. Else try %s, which makes no word we know.",
+                           shape);
 }
 
 typedef struct {

@@ -248,7 +248,7 @@ static double y_of_source(void)
 
 static void draw_legend(chart *c)
 {
-    static const char *const meanings[] = {"no rule speaks", "fine", "watch", "change on some pitch"};
+    static const char *const meanings[] = {"no advice", "fine", "watch", "change on some pitch"};
     svg_picture *svg = &c->plane.svg;
     double x = plot.x, y = plot.y + plot.height + LEGEND;
 

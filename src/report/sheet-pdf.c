@@ -1,5 +1,5 @@
 /* sheet-pdf.c - a sheet as pages: text set with pango, pictures drawn from the same SVG as in the HTML page. A picture
- * is never cut; a paragraph may go on on the next page, line by line. */
+ * is never cut, and a paragraph only where it is long. */
 #include "sheet-pictures.h"
 
 #include <cairo-pdf.h>
@@ -15,6 +15,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(RsvgHandle, g_object_unref)
 #define FOOT          (8.0 * POINTS_PER_MM) /* below the text, for the number of the page */
 #define FAMILY        "DejaVu Sans, Noto Sans, sans-serif"
 #define GAP           3.0  /* points, between paragraphs */
+#define KEPT_WHOLE    0.25 /* of a page: a longer paragraph may go on on the next; chosen */
 #define CHART_LEAST   0.68 /* of the width: as small as the chart of vowels may get to stay on a page */
 
 typedef struct {
@@ -103,6 +104,11 @@ static void put_text(pages *p, const text_style *style, const char *text)
 {
     PangoLayout *layout = layout_of(p, style, text);
 
+    PangoRectangle whole;
+    pango_layout_get_extents(layout, NULL, &whole);
+    double all = (double)whole.height / PANGO_SCALE;
+    if (all < KEPT_WHOLE * (bottom(p) - MARGIN))
+        need(p, all);
     for (GSList *at = pango_layout_get_lines_readonly(layout); at != NULL; at = at->next) {
         PangoRectangle extents;
         pango_layout_line_get_extents(at->data, NULL, &extents);
@@ -198,16 +204,9 @@ static void put_risks(pages *p, const aperta_sheet_group *group)
     }
 }
 
-static void put_brief_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group)
-{
-    g_autofree char *words = sheet_group_line(sheet, group);
-    g_autofree char *line = g_strdup_printf("%s: %s", sheet_group_word(group), words);
-
-    put_text(p, &body, line);
-    put_risks(p, group);
-}
-
-static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
+/* A brief one is told without the words of its rule, which stand at a heavier group. */
+static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, gboolean is_brief,
+                      GHashTable *told)
 {
     g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
     g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
@@ -215,12 +214,14 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
     g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.%s%s", places, share, aim != NULL ? " " : "",
                                              aim != NULL ? aim : "");
     g_autofree char *who = sheet_group_who(group);
-    g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
 
     put_heading(p, &subheading, title, 5.0 * body.size);
     put_text(p, &inset, where);
-    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
-        put_text(p, &inset, *paragraph);
+    if (!is_brief) {
+        g_auto(GStrv) paragraphs = report_tell(told, group->finding, who, group->notes->len == 1);
+        for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+            put_text(p, &inset, *paragraph);
+    }
     put_risks(p, group);
 }
 
@@ -233,10 +234,7 @@ static void put_advice(pages *p, const aperta_sheet *sheet)
         return;
     put_heading(p, &heading, "What to try", 8.0 * body.size);
     for (guint i = 0; i < sheet->groups->len; i++)
-        if (sheet_group_is_brief(sheet, i))
-            put_brief_group(p, sheet, g_ptr_array_index(sheet->groups, i));
-        else
-            put_group(p, sheet, g_ptr_array_index(sheet->groups, i), told);
+        put_group(p, sheet, g_ptr_array_index(sheet->groups, i), sheet_group_is_brief(sheet, i), told);
     put_heading(p, &subheading, "Why", 3.0 * body.size);
     for (guint i = 0; i < reasons->len; i++)
         put_text(p, &quiet, g_ptr_array_index(reasons, i));

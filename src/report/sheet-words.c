@@ -175,8 +175,11 @@ static char *part_words(const aperta_sheet *sheet)
                                ? g_strdup("")
                                : g_strdup_printf(" (of %u, the one with most %s; choose with --part)",
                                                  score->parts->len, part->n_syllables > 0 ? "words" : "notes");
-    return g_strdup_printf("%s%s; %u note%s, %u syllable%s", name, why, part->n_notes, part->n_notes == 1 ? "" : "s",
-                           part->n_syllables, part->n_syllables == 1 ? "" : "s");
+    g_autofree char *size = g_strdup_printf("%u note%s, %u syllable%s", part->n_notes, part->n_notes == 1 ? "" : "s",
+                                            part->n_syllables, part->n_syllables == 1 ? "" : "s");
+    if (score->format == APERTA_SCORE_TEXT) /* a typed song has no parts */
+        return g_steal_pointer(&size);
+    return g_strdup_printf("%s%s; %s", name, why, size);
 }
 
 static char *range_words(const aperta_sheet *sheet)
@@ -267,7 +270,7 @@ GArray *sheet_facts(const aperta_sheet *sheet)
     GArray *facts = g_array_new(FALSE, FALSE, sizeof(sheet_fact));
 
     g_array_set_clear_func(facts, fact_clear);
-    add_fact(facts, "Part", part_words(sheet));
+    add_fact(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_words(sheet));
     if (sheet->notes->len > 0)
         add_fact(facts, "Range", range_words(sheet));
     if (sheet->transposed != 0)

@@ -57,16 +57,14 @@ static char *pitches(const note_group *group)
 /* The vowels of a group, each once. */
 static char *vowels(const note_group *group)
 {
-    g_autoptr(GPtrArray) seen = g_ptr_array_new();
+    g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
     GString *line = g_string_new(NULL);
 
     for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_vowel *vowel = report_note_vowel(g_ptr_array_index(group->notes, i));
-        if (g_ptr_array_find(seen, vowel, NULL))
-            continue;
-        g_ptr_array_add(seen, (gpointer)vowel);
-        g_autofree char *label = vowel != NULL ? report_vowel_label(vowel, FALSE) : g_strdup("vowel not known");
-        g_string_append_printf(line, "%s%s", line->len > 0 ? ", " : "", label);
+        char *label = report_note_vowel_label(g_ptr_array_index(group->notes, i), FALSE);
+        g_autofree char *next = g_strdup_printf("%s%s", line->len > 0 ? ", " : "", label);
+        if (g_hash_table_add(seen, label))
+            g_string_append(line, next);
     }
     return g_string_free(line, FALSE);
 }
@@ -195,7 +193,7 @@ static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, cons
 }
 
 /* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */
-static void put_unflagged(text_page *page, const aperta_result *result)
+static void put_unflagged(text_page *page, const aperta_result *result, gboolean after_advice)
 {
     g_autoptr(GPtrArray) fine = g_ptr_array_new();
     g_autoptr(GPtrArray) silent = g_ptr_array_new();
@@ -206,10 +204,23 @@ static void put_unflagged(text_page *page, const aperta_result *result)
         if (!report_note_flagged(note) && !dark)
             g_ptr_array_add(report_note_spoken_of(note) ? fine : silent, (gpointer)note);
     }
-    if (fine->len + silent->len > 0)
+    if (fine->len + silent->len > 0 && after_advice)
         g_string_append_c(page->out, '\n');
     put_list(page, fine, TEXT_FINE, "  fine ", "nothing to change.");
-    put_list(page, silent, TEXT_PLAIN, "  ", "no rule of this style speaks here.");
+    put_list(page, silent, TEXT_PLAIN, "  ",
+             "without advice: this style has none for them, often because they are not high.");
+}
+
+static void put_distrust(text_page *page, const aperta_result *result)
+{
+    g_autofree char *doubt = report_distrust(result);
+
+    if (doubt == NULL)
+        return;
+    g_autofree char *line =
+        g_strdup_printf("The recording is no sure ground: %s. Try this only as far as your ear agrees.", doubt);
+    text_wrap(page, TEXT_WATCH, "  ! ", INDENT, line);
+    g_string_append_c(page->out, '\n');
 }
 
 void text_advice(text_page *page, const aperta_result *result)
@@ -221,16 +232,18 @@ void text_advice(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
+    if (change->len + watch->len > 0)
+        put_distrust(page, result);
     for (int l = 0; l < 2; l++) {
         for (guint i = 0; i < levels[l]->len; i++) {
-            if (l + i > 0)
+            if (findings->len > 0)
                 g_string_append_c(page->out, '\n');
             const note_group *group = g_ptr_array_index(levels[l], i);
             put_group(page, group, told);
             g_ptr_array_add(findings, g_ptr_array_index(group->findings, 0));
         }
     }
-    put_unflagged(page, result);
+    put_unflagged(page, result, change->len + watch->len > 0);
     text_put_reasons(page, findings);
 }
 
@@ -268,7 +281,7 @@ void text_explanations(text_page *page, const aperta_result *result)
         if (!titled)
             text_title(page, "Which rules spoke, and why the others did not");
         titled = TRUE;
-        g_autofree char *vowel = report_vowel_label(report_note_vowel(note), FALSE);
+        g_autofree char *vowel = report_note_vowel_label(note, FALSE);
         g_autofree char *line = g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
         text_wrap(page, TEXT_TITLE, "  ", 2, line);
         put_explanations(page, note->explanations);

@@ -68,7 +68,7 @@ static void vowel_doubts(GPtrArray *groups, const aperta_sung_note *note)
 
     if (note->corrected)
         return;
-    g_autofree char *class_words = report_class_words(&vowel->vowel_class);
+    g_autofree char *class_words = aperta_vowel_class_words(&vowel->vowel_class);
     if (vowel->heard == NULL) {
         note_groups_add(groups, g_strdup("the vowel cannot be told."), note, NULL);
     } else if (class_words != NULL) {

@@ -80,7 +80,7 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
         return g_strdup_printf("%s %s→%s %s", first->ipa, first->respelling, last->ipa, last->respelling);
     }
     if (!note->corrected && note->vowel.vowel_class.known)
-        return report_class_words(&note->vowel.vowel_class);
+        return aperta_vowel_class_words(&note->vowel.vowel_class);
     const char *word = note->corrected ? "given" : report_confidence_word(note->vowel.confidence);
     return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
 }
@@ -194,8 +194,9 @@ static void legend(text_page *page, tightness tight)
 
     text_wrap(page, TEXT_PLAIN, "", 0, first[tight]);
     text_wrap(page, TEXT_PLAIN, "", 0,
-              "F1 to 2f0: semitones from the second harmonic up (+) or down (−) to F1; … between the ends of a wide "
-              "interval, < where only a limit is known. ? cannot be told.");
+              "F1 to 2f0: by how many semitones (st) F1 lies above (+) or below (−) the second harmonic (2f0), an "
+              "octave above "
+              "the note; … between the ends of a wide interval, < where only a limit is known. ? cannot be told.");
     if (tight < TIGHTEST)
         text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
 }

@@ -1,6 +1,8 @@
 /* text.c - the report a singer reads: what was sung, what to try, what could not be told, and the cautions last. */
 #include "text-private.h"
 
+#include <string.h>
+
 #define LABEL_COLUMNS 10 /* "  Voice   " */
 
 void text_header_line(text_page *page, const char *label, const char *text)
@@ -27,12 +29,13 @@ static void sound_line(text_page *page, const aperta_result *result)
 
 static void voice_lines(text_page *page, const aperta_result *result)
 {
+    gboolean heard = result->notes->len > 0, untold = result->voice_guessed && !heard;
     g_autofree char *voice =
         g_strdup_printf("%s%s", aperta_voice_word(result->voice),
                         result->voice_guessed ? " (guessed between woman and man; say it with --voice)" : "");
 
-    text_header_line(page, "Voice", voice);
-    if (result->table != NULL) {
+    text_header_line(page, "Voice", untold ? "— (nothing was heard to guess it from)" : voice);
+    if (result->table != NULL && !untold) {
         g_autofree char *table =
             g_strdup_printf("%s%s", result->table->title, result->voice_guessed ? " (chosen by the guess)" : "");
         text_header_line(page, "Vowels", table);
@@ -51,6 +54,10 @@ static void tuning_line(text_page *page, const aperta_result *result)
 {
     g_autoptr(GString) line = g_string_new("A4 = ");
 
+    if (!report_tuning_told(result)) {
+        text_header_line(page, "Tuning", "— (no singing to tell it from)");
+        return;
+    }
     report_append_number(line, result->a4_hz, 1);
     g_string_append_printf(line, " Hz (%s); ", result->a4_given ? "as given" : "estimated");
     const aperta_key *key = &result->key;
@@ -81,10 +88,22 @@ static void short_line(text_page *page, const aperta_result *result)
     }
     if (result->notes->len == 0)
         return;
-    g_autofree char *line = g_strdup_printf("of %u notes %u to change, %u to watch, %u fine; no rule speaks about %u",
-                                            result->notes->len, n_levels[APERTA_LEVEL_CHANGE],
-                                            n_levels[APERTA_LEVEL_WATCH], n_levels[APERTA_LEVEL_FINE], n_silent);
+    g_autofree char *line =
+        g_strdup_printf("%u note%s: %u to change, %u to watch, %u fine, %u without advice", result->notes->len,
+                        result->notes->len == 1 ? "" : "s", n_levels[APERTA_LEVEL_CHANGE], n_levels[APERTA_LEVEL_WATCH],
+                        n_levels[APERTA_LEVEL_FINE], n_silent);
     text_header_line(page, "Short", line);
+}
+
+/* What a reader must know before believing the rest. */
+static void trust_line(text_page *page, const aperta_result *result)
+{
+    g_autofree char *doubt = report_distrust(result);
+
+    if (doubt == NULL || result->notes->len == 0)
+        return;
+    g_autofree char *line = g_strdup_printf("with care, for %s (see the warnings below)", doubt);
+    text_wrap(page, TEXT_WATCH, "  Trust", LABEL_COLUMNS, line);
 }
 
 static void header(text_page *page, const aperta_result *result)
@@ -98,6 +117,7 @@ static void header(text_page *page, const aperta_result *result)
     voice_lines(page, result);
     tuning_line(page, result);
     short_line(page, result);
+    trust_line(page, result);
 }
 
 void text_warnings(text_page *page, const char *title, const GPtrArray *warnings)
@@ -109,6 +129,19 @@ void text_warnings(text_page *page, const char *title, const GPtrArray *warnings
         const aperta_warning *warning = g_ptr_array_index(warnings, i);
         text_wrap(page, TEXT_WATCH, "  ! ", 4, warning->text);
     }
+}
+
+/* Those about the table of vowels, or those about the recording. */
+static void some_warnings(text_page *page, const aperta_result *result, const char *title, gboolean about_table)
+{
+    g_autoptr(GPtrArray) some = g_ptr_array_new();
+
+    for (guint i = 0; i < report_length(result->warnings); i++) {
+        aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        if ((strcmp(warning->code, "table-status") == 0) == about_table)
+            g_ptr_array_add(some, warning);
+    }
+    text_warnings(page, title, some);
 }
 
 void text_cautions(text_page *page, const char *const *cautions)
@@ -142,7 +175,8 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
     } else {
         text_title(&page, "No sung notes were found.");
     }
-    text_warnings(&page, "Warnings about the recording", result->warnings);
+    some_warnings(&page, result, "Warnings about the recording", FALSE);
+    some_warnings(&page, result, "About the table of vowels", TRUE);
     text_cautions(&page, result->cautions);
     return g_string_free(page.out, FALSE);
 }

@@ -231,6 +231,7 @@ static void advise(const take *t, aperta_sung_note *note)
         .midi = note->midi,
         .duration_s = note->note.span.end_s - note->note.span.start_s,
         .vowel = note->intended != NULL ? note->intended : note->vowel.heard,
+        .vowel_class = note->intended != NULL ? (aperta_vowel_class){.known = FALSE} : note->vowel.vowel_class,
         .vibrato = note->note.vibrato,
         .posterior = result_posterior(note),
         .key = &t->result->key,

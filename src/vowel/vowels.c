@@ -83,3 +83,33 @@ double aperta_vowel_distance_bark(double f1_a_hz, double f2_a_hz, double f1_b_hz
     return hypot(aperta_hz_to_bark(f1_a_hz) - aperta_hz_to_bark(f1_b_hz),
                  aperta_hz_to_bark(f2_a_hz) - aperta_hz_to_bark(f2_b_hz));
 }
+
+const char *aperta_height_word(aperta_height height)
+{
+    static const char *const words[] = {"close", "mid", "open"};
+
+    return words[height];
+}
+
+const char *aperta_place_word(aperta_place place)
+{
+    static const char *const words[] = {"front", "central", "back"};
+
+    return words[place];
+}
+
+char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class)
+{
+    if (!vowel_class->known)
+        return NULL;
+    return g_strdup_printf("%s%s%s", vowel_class->has_height ? aperta_height_word(vowel_class->height) : "",
+                           vowel_class->has_height && vowel_class->has_place ? " " : "",
+                           vowel_class->has_place ? aperta_place_word(vowel_class->place) : "");
+}
+
+gboolean aperta_vowel_class_has(const aperta_vowel_class *vowel_class, const aperta_vowel *vowel)
+{
+    return vowel_class->known && !vowel->r_coloured &&
+           (!vowel_class->has_height || vowel->height == vowel_class->height) &&
+           (!vowel_class->has_place || vowel->place == vowel_class->place);
+}
