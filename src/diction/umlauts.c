@@ -6,10 +6,11 @@
 #include "diction/diction-private.h"
 
 /* The whole word, or a part of it that shows that its u and e are two. */
-static const char *const two_vowels[] = {"duell",  "duett", "tuell",    "nuell",   "xuell",  "dividue", "residue",
-                                         "amuel",  "anuel", "zueinand", "zueign",  "zuend",  "zuerken", "zuerst",
-                                         "statue", "revue", "avenue",   "menuett", "silhou", "suez",    "sueton"};
-static const char *const two_vowels_whole[] = {"tue", "tuen", "tuend", "tuest", "tuet"};
+static const char *const two_vowels[] = {"duell",   "duett",    "tuell",  "nuell",    "suell", "xuell",  "dividue",
+                                         "residue", "influenz", "fluent", "kongruen", "amuel", "anuel",  "zueinand",
+                                         "zueign",  "zuerk",    "zuert",  "zuerst",   "getue", "statue", "revue",
+                                         "avenue",  "menuett",  "silhou", "suez",     "sueton"};
+static const char *const two_vowels_whole[] = {"tue", "tuen", "tuend", "tuest", "tuet", "zuende"};
 
 static gboolean has_two_vowels(const char *lower)
 {

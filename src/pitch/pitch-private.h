@@ -61,7 +61,7 @@ typedef struct {
     GArray *starts;   /* guint32: the first of each slice */
 } pitch_slices;
 
-/* Fills other_db, echo_db and borrowed of one feature a frame of the track. */
+/* Fills what partials tell (other_db to borrowed) of one feature a frame of the track. */
 void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
 
 /* ---- own-notes.c ---- */

@@ -137,9 +137,11 @@ typedef struct {
     double cross;                     /* covariance of ln F2 and ln F3 */
 } fit_slice;
 
-/* Around one minimum there may be more modes than one. */
+/* Around one minimum there may be more modes than one: valleys part modes up to a number that leaves room for one of
+ * each minimum still to come. */
 enum {
-    FIT_MODES_ALL = 3 * FIT_MODES_MAX,
+    FIT_MODES_PARTED = 3 * FIT_MODES_MAX,
+    FIT_MODES_ALL = FIT_MODES_PARTED + FIT_MODES_MAX,
     FIT_SLICES_EACH_WAY = 20,
     FIT_SLICES_MAX = FIT_MODES_MAX * (2 * FIT_SLICES_EACH_WAY + 1)
 };

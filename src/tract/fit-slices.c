@@ -99,7 +99,7 @@ static int pass_valley(fit_posterior *posterior, valley *v)
     fit_slice *last = &posterior->slices[posterior->n_slices - 1];
     if (last->log_weight < v->deepest) {
         *v = (valley){last->log_weight, posterior->n_slices};
-    } else if (last->log_weight > v->deepest + FIT_VALLEY && posterior->n_modes < FIT_MODES_ALL) {
+    } else if (last->log_weight > v->deepest + FIT_VALLEY && posterior->n_modes < FIT_MODES_PARTED) {
         for (int j = v->first_beyond; j < posterior->n_slices; j++)
             posterior->slices[j].mode = posterior->n_modes;
         posterior->n_modes++;

@@ -51,6 +51,15 @@ static void share_vowels(const aperta_vowel_ear *ear, double *share)
         share[v] /= sum;
 }
 
+/* The part of the kin of v that is in values, of what is in share; 0 for a kin that only accents long ruled out have.
+ */
+static double part_of_kin(const aperta_vowel_ear *ear, const double *values, const double *share, guint v)
+{
+    double whole = vowel_sum_of_kin(ear, share, v);
+
+    return whole > 0.0 ? vowel_sum_of_kin(ear, values, v) / whole : 0.0;
+}
+
 /* Adds to each vowel what a note says for an exercise on its kin and against a song, ln. */
 static void count_note(const aperta_vowel_ear *ear, const aperta_posterior *note, const double *share, double *ln_ratio)
 {
@@ -60,7 +69,7 @@ static void count_note(const aperta_vowel_ear *ear, const aperta_posterior *note
         return;
     vowel_weigh(ear, note, probability);
     for (guint v = 0; v < ear->vowels->len; v++) {
-        double ratio = vowel_sum_of_kin(ear, probability, v) / vowel_sum_of_kin(ear, share, v);
+        double ratio = part_of_kin(ear, probability, share, v);
         ln_ratio[v] +=
             VOWEL_EXERCISE_CANDOUR * log(VOWEL_EXERCISE_STRANGERS + (1.0 - VOWEL_EXERCISE_STRANGERS) * ratio);
     }
@@ -85,7 +94,7 @@ void aperta_vowel_ear_expect_exercise(aperta_vowel_ear *ear, const aperta_poster
     }
     double *ln_use = g_new(double, n_vowels);
     for (guint v = 0; v < n_vowels; v++) {
-        double own = vowel_sum_of_kin(ear, exercise, v) / vowel_sum_of_kin(ear, share, v);
+        double own = part_of_kin(ear, exercise, share, v);
         ln_use[v] =
             log((song + VOWEL_EXERCISE_STRANGERS * (all - song) + (1.0 - VOWEL_EXERCISE_STRANGERS) * own) / all);
     }

@@ -137,6 +137,7 @@ static void test_umlauts_as_two_letters(void **state)
     static const sung_row rows[] = {
         {"de", "FRUEH-LING Muel-ler Maed-chen schoe-ne Ue-bel", "ˈfry.lɪŋ ˈmʏ.lɐ ˈmɛt.çən ˈʃø.nə ˈy.bəl"},
         {"de", "treu-e Frau-en Quel-le ak-tu-ell zu-er", "ˈtrɔʏ.ə ˈfraʊ.ən ˈkvɛ.lə ak.tu.ˈɛl ˈtsu.ɐ"},
+        {"de", "zuen-den Muen-zen gruen", "ˈtsʏn.dən ˈmʏn.tsən ˈɡryn"},
     };
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {

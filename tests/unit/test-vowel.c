@@ -530,6 +530,30 @@ static void test_exercise(void **state)
     expect_near(sure_of_ee(song, G_N_ELEMENTS(song)), alone, 0.05);
 }
 
+/* Thousands of notes rule some accents out beyond what a double holds; what is left still has a name. */
+static void test_long_take(void **state)
+{
+    static const double five[][3] = {
+        {307, 2676, 3350}, {425, 2468, 3050}, {910, 1627, 2800}, {442, 893, 2800}, {337, 812, 2700}};
+    enum { N = 5000 };
+    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
+    g_autofree const aperta_posterior **notes = g_new(const aperta_posterior *, N);
+    aperta_posterior vowels[G_N_ELEMENTS(five)];
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(five); i++)
+        vowels[i] = narrow(five[i][0], five[i][1], five[i][2]);
+    assert_true(aperta_vowel_ear_add_accents(ear, 0.0, NULL));
+    for (guint i = 0; i < N; i++) {
+        notes[i] = &vowels[i % G_N_ELEMENTS(five)];
+        aperta_vowel_ear_listen(ear, notes[i]);
+    }
+    aperta_vowel_ear_expect_exercise(ear, notes, N);
+    aperta_vowel_hearing ah = aperta_vowel_hear(ear, &vowels[2], 220.0);
+    assert_true(ah.heights[APERTA_HEIGHT_OPEN] > 0.8);
+    assert_true(ah.confidence > 0.5);
+}
+
 /* A wide F1 is drawn toward the named vowel, a narrow one hardly; a vowel that the table lacks sharpens nothing. */
 static void test_sharpened(void **state)
 {
@@ -642,6 +666,7 @@ int main(void)
         cmocka_unit_test(test_accents),
         cmocka_unit_test(test_whose_tract),
         cmocka_unit_test(test_exercise),
+        cmocka_unit_test(test_long_take),
         cmocka_unit_test(test_dark_ah),
         cmocka_unit_test(test_sharpened),
         cmocka_unit_test(test_distance),
