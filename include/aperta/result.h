@@ -125,7 +125,7 @@ typedef struct {
     gboolean known;                                   /* FALSE: no table has the vowel, so it cannot be judged */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the mean, and the interval of 90 % of speakers */
     double sd_hz[APERTA_N_RESONANCES];                /* spread between speakers */
-    char *from;        /* NULL: the sheet's table; else which other, and how it was fitted to the voice */
+    char *from;        /* NULL: the sheet's table; else which other, from which it was brought to the scale of this */
     gboolean regional; /* the sheet's table has the vowel, but as a region speaks it; so from tells where it is from */
 } aperta_expectation;
 
@@ -198,7 +198,6 @@ typedef struct {
     aperta_voice voice;
     gboolean voice_guessed;
     aperta_vowel_table *table;
-    gboolean table_of_language; /* chosen because the words are in its language */
     int octave;
     int transposed;            /* semitones up from what is written; all pitches here are as transposed */
     const char *written_tonic; /* of the key before that, "F"; NULL: not transposed, or no key is known; static */

@@ -34,7 +34,7 @@ typedef struct {
     double sd_hz[APERTA_N_RESONANCES]; /* spread between speakers */
     gboolean has[APERTA_N_RESONANCES];
     gboolean sd_published; /* FALSE: the source gives no spread; sd_hz is ours (see vowel-tuning.h) */
-    gboolean expected;     /* not of this table: scaled from cardinal vowels, see aperta_vowel_table_complete */
+    gboolean expected;     /* not of this table: see aperta_vowel_table_borrow */
     gboolean open_target;  /* FALSE: not to be used as a shape to open towards (a regional value) */
 } aperta_vowel_row;
 
@@ -59,16 +59,21 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_table, aperta_vowel_table_free)
 char **aperta_vowel_table_names(GError **error);
 /* The table used for a voice when none is asked for; static. */
 const char *aperta_vowel_table_for_voice(aperta_voice voice);
-/* One of a whole vowel system of the language ("fr"), by speakers of the voice; NULL: there is none, or the language is
- * the one of aperta_vowel_table_for_voice. Static. */
-const char *aperta_vowel_table_for_language(aperta_voice voice, const char *language);
 const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table,
                                                const aperta_vowel *vowel); /* or NULL */
 
+/* A vowel of another table, brought to the scale of this one by the vowels that both have (borrow.c), with a wider
+ * spread and `expected` set: y of one study must not stand a third below the i of another. Where the tables share no
+ * vowel the row comes as it is. FALSE: the other has not both F1 and F2 of it. */
+gboolean aperta_vowel_table_borrow(const aperta_vowel_table *table, const aperta_vowel_table *other,
+                                   const aperta_vowel *vowel, aperta_vowel_row *row);
+/* A copy of a table where these rows are added, or stand in the place of its own. Free it as the other. */
+aperta_vowel_table *aperta_vowel_table_with(const aperta_vowel_table *table, const aperta_vowel_row *rows,
+                                            guint n_rows);
 /* A copy of a table with a row for every vowel of the cardinal table, the central vowels and schwa: where the table has
- * none, values to expect, scaled to its voice from the cardinal vowels of one man (complete.c), with a wide spread, no
- * F3, and `expected` set; a report should say "expected". They are no targets to open towards. Free it as the other.
- * For a lyric in a language the table was not made for; hearing should keep to measured rows. */
+ * none, values to expect from the cardinal vowels of one man, brought to its voice and scale (complete.c), with a wide
+ * spread, no F3, and `expected` set; a report should say "expected". They are no targets to open towards. Free it as
+ * the other. For a lyric in a language the table was not made for; hearing should keep to measured rows. */
 aperta_vowel_table *aperta_vowel_table_complete(const aperta_vowel_table *table, GError **error);
 
 /* What a vowel is named by: each vowel of a table, as that table has it and, if wanted, as speakers of other accents

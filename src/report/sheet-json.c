@@ -62,7 +62,6 @@ static void write_settings(json_writer *json, const aperta_sheet *sheet)
     json_open(json, "settings", '{');
     json_text(json, "style", sheet->style);
     json_text(json, "table", sheet->table->name);
-    json_boolean(json, "table_of_language", sheet->table_of_language);
     json_text(json, "singer", NULL);
     json_text(json, "rules", sheet->rules_title);
     json_voice(json, sheet->voice, sheet->voice_guessed);

@@ -260,8 +260,6 @@ static void fact_clear(gpointer data)
 
 static const char *table_reason(const aperta_sheet *sheet)
 {
-    if (sheet->table_of_language)
-        return sheet->voice_guessed ? " (chosen by the language and the guess)" : " (chosen by the language)";
     return sheet->voice_guessed ? " (chosen by the guess)" : "";
 }
 

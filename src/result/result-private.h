@@ -56,6 +56,9 @@ aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double 
 
 /* ---- warnings.c ---- */
 
+/* How sure the table's figures are, and whether they are of voices like this one. */
+void result_warn_about_table(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice);
+
 /* What the pitch tracker noticed besides the notes. */
 typedef struct {
     gboolean spoken;

@@ -1,10 +1,14 @@
 /* sheet-judge.c - where a vowel's resonances are expected, and what the rules say of it on a pitch.
  *
- * F1 and F2 come from the sheet's table. A vowel that it lacks (English tables have no y), or has only as a region
- * speaks it (the raised æ of Hillenbrand's), is taken from another table of the same voice: whole vowel systems first,
- * among them the better known figures; and last from the cardinal vowels of one man, brought to the voice. Where even
- * they have none, it is not judged. The shape for a front rounded vowel is looked for in the table it is from: one
- * without y has no ø and œ either, and would send a German singer to an unrounded vowel though a rounded one is near.
+ * F1 and F2 come from the sheet's table, one for all languages: a singer does not change with the words. A vowel that
+ * it lacks (English tables have no y) is borrowed from another table and brought to the scale of this one
+ * (aperta_vowel_table_borrow), as is one that it has only as a region speaks it (the raised æ of Hillenbrand's), unless
+ * the table was asked for by name. Tables of the same voice lend first, among them whole vowel systems and the better
+ * known figures; last the cardinal vowels of one man. Where even they have none, it is not judged.
+ *
+ * Shapes are looked for among the table's vowels and the stations of the way up that it lacks: "eh" and "aw" for a
+ * table of five vowels, and for a front rounded vowel ø and œ, since a German singer would else be sent to an unrounded
+ * vowel though a rounded one is near.
  *
  * A song asks the same question again and again (this vowel, this pitch, this length), and trying keys asks it a dozen
  * times over: every answer is kept. */
@@ -26,8 +30,9 @@ typedef struct {
 struct sheet_judge {
     aperta_sheet *sheet;
     const aperta_rules *rules;
+    gboolean named;       /* the table was asked for: all its vowels count */
     GPtrArray *others;    /* aperta_vowel_table, in the order they are asked; NULL: not loaded yet */
-    GHashTable *homes;    /* aperta_expectation -> the table to look for its shapes in; not there: the sheet's */
+    GHashTable *grounds;  /* aperta_expectation -> aperta_vowel_table where its shapes are looked for */
     GHashTable *verdicts; /* verdict_key -> GPtrArray of aperta_finding */
 };
 
@@ -47,13 +52,14 @@ static gboolean key_equal(gconstpointer a, gconstpointer b)
            first->duration_ms == second->duration_ms && strcmp(first->pitch_name, second->pitch_name) == 0;
 }
 
-sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules)
+sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, gboolean named)
 {
     sheet_judge *judge = g_new0(sheet_judge, 1);
 
     judge->sheet = sheet;
     judge->rules = rules;
-    judge->homes = g_hash_table_new(NULL, NULL);
+    judge->named = named;
+    judge->grounds = g_hash_table_new_full(NULL, NULL, NULL, (GDestroyNotify)aperta_vowel_table_free);
     judge->verdicts = g_hash_table_new_full(key_hash, key_equal, g_free, (GDestroyNotify)g_ptr_array_unref);
     return judge;
 }
@@ -64,7 +70,7 @@ void sheet_judge_free(sheet_judge *judge)
         return;
     if (judge->others != NULL)
         g_ptr_array_unref(judge->others);
-    g_hash_table_unref(judge->homes);
+    g_hash_table_unref(judge->grounds);
     g_hash_table_unref(judge->verdicts);
     g_free(judge);
 }
@@ -76,22 +82,47 @@ static int trust(const aperta_vowel_table *table)
     return g_str_has_prefix(table->status, "from the source") ? 0 : strcmp(table->status, "secondary") == 0 ? 1 : 2;
 }
 
-/* Tables of whole vowel systems come first: one of a few vowels (of running speech, say) may hold reduced ones. */
-static gint by_trust(gconstpointer a, gconstpointer b)
+/* The same voice first; else women, who stand between men and children. */
+static int strangeness_of_voice(const aperta_vowel_table *table, aperta_voice own)
+{
+    aperta_voice voice = aperta_voice_group(table->voice);
+
+    return voice == aperta_voice_group(own) ? 0 : voice == APERTA_VOICE_WOMAN ? 1 : voice == APERTA_VOICE_MAN ? 2 : 3;
+}
+
+static int shared_vowels(const aperta_vowel_table *a, const aperta_vowel_table *b)
+{
+    int n = 0;
+
+    for (guint i = 0; i < a->n_rows; i++)
+        n += aperta_vowel_table_row(b, a->rows[i].vowel) != NULL;
+    return n;
+}
+
+/* Tables of whole vowel systems come first: one of a few vowels (of running speech, say) may hold reduced ones. Then
+ * those of a system like the own one: the "aw" of a language that has no bright "ah" is opener than that "ah". */
+static gint by_trust(gconstpointer a, gconstpointer b, gpointer data)
 {
     const aperta_vowel_table *first = *(aperta_vowel_table *const *)a;
     const aperta_vowel_table *second = *(aperta_vowel_table *const *)b;
+    const aperta_vowel_table *own = data;
+    int stranger = strangeness_of_voice(first, own->voice) - strangeness_of_voice(second, own->voice);
     gboolean first_whole = first->n_rows >= RESULT_WHOLE_SYSTEM, second_whole = second->n_rows >= RESULT_WHOLE_SYSTEM;
+    int first_shared = shared_vowels(first, own), second_shared = shared_vowels(second, own);
 
+    if (stranger != 0)
+        return stranger;
     if (first_whole != second_whole)
         return first_whole ? -1 : 1;
+    if (first_shared != second_shared)
+        return second_shared - first_shared;
     return trust(first) != trust(second) ? trust(first) - trust(second) : strcmp(first->name, second->name);
 }
 
-/* Other measured tables of the same voice. What cannot be loaded is left out. */
+/* Other measured tables: neither aims of synthesis nor one man's cardinal vowels. What cannot be loaded is left out. */
 static void load_others(sheet_judge *judge)
 {
-    const aperta_vowel_table *own = judge->sheet->table;
+    aperta_vowel_table *own = judge->sheet->table;
     g_auto(GStrv) names = aperta_vowel_table_names(NULL);
 
     judge->others = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_vowel_table_free);
@@ -99,10 +130,10 @@ static void load_others(sheet_judge *judge)
         if (strcmp(*name, own->name) == 0 || strcmp(*name, RESULT_CARDINAL_TABLE) == 0)
             continue;
         g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(*name, NULL);
-        if (table != NULL && aperta_voice_group(table->voice) == aperta_voice_group(own->voice))
+        if (table != NULL && !table->sung)
             g_ptr_array_add(judge->others, g_steal_pointer(&table));
     }
-    g_ptr_array_sort(judge->others, by_trust);
+    g_ptr_array_sort_with_data(judge->others, by_trust, own);
 }
 
 static void expect_row(aperta_expectation *expected, const aperta_vowel_row *row)
@@ -129,50 +160,83 @@ static const aperta_vowel_row *usable_row(const aperta_vowel_table *table, const
     return row != NULL && row->has[0] && row->has[1] ? row : NULL;
 }
 
-/* From another table of the voice, which is returned; NULL when none has the vowel as stages know it. */
-static const aperta_vowel_table *expect_from_others(sheet_judge *judge, aperta_expectation *expected)
+/* The row that the first table which has the vowel lends; NULL: none has it as stages know it. */
+static const aperta_vowel_table *borrow(sheet_judge *judge, const aperta_vowel *vowel, aperta_vowel_row *row)
 {
     if (judge->others == NULL)
         load_others(judge);
     for (guint i = 0; i < judge->others->len; i++) {
         const aperta_vowel_table *other = g_ptr_array_index(judge->others, i);
-        const aperta_vowel_row *row = usable_row(other, expected->vowel);
-        if (row == NULL || !row->open_target)
-            continue;
-        expect_row(expected, row);
-        expected->from = g_strdup_printf("the table %s (%s)", other->name, other->status);
-        return other;
+        const aperta_vowel_row *its = usable_row(other, vowel);
+        if (its != NULL && its->open_target && aperta_vowel_table_borrow(judge->sheet->table, other, vowel, row))
+            return other;
     }
     return NULL;
 }
 
-static void expect_from_cardinals(const sheet_judge *judge, aperta_expectation *expected)
+/* "the table calliope1989-men, of men (from memory, unchecked)" */
+static char *lender_words(const sheet_judge *judge, const aperta_vowel_table *lender)
 {
-    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->table, NULL);
-    const aperta_vowel_row *row = complete != NULL ? usable_row(complete, expected->vowel) : NULL;
+    static const char *const people[] = {"", ", of women", ", of men", ", of children"};
+    int stranger = strangeness_of_voice(lender, judge->sheet->table->voice);
+    gboolean doubtful = trust(lender) > 1;
 
-    if (row == NULL)
-        return;
-    expect_row(expected, row);
-    expected->from = g_strdup("the cardinal vowels of one man, brought to this voice, with a wide spread");
+    return g_strdup_printf("the table %s%s%s%s%s", lender->name, people[stranger], doubtful ? " (" : "",
+                           doubtful ? lender->status : "", doubtful ? ")" : "");
 }
 
-/* The table's own value; a regional one only where no other table knows better. */
-static void expect(sheet_judge *judge, aperta_expectation *expected)
+static gboolean borrow_cardinal(const sheet_judge *judge, const aperta_vowel *vowel, aperta_vowel_row *row)
+{
+    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->table, NULL);
+    const aperta_vowel_row *its = complete != NULL ? usable_row(complete, vowel) : NULL;
+
+    if (its != NULL)
+        *row = *its;
+    return its != NULL;
+}
+
+/* The table's own value; a regional one only where the table was asked for, or no other knows better. borrowed: it is
+ * not the table's own. */
+static void expect(sheet_judge *judge, aperta_expectation *expected, aperta_vowel_row *row, gboolean *borrowed)
 {
     const aperta_vowel_row *own = usable_row(judge->sheet->table, expected->vowel);
-    const aperta_vowel_table *home = NULL;
+    const aperta_vowel_table *lender = NULL;
 
-    if (own != NULL && own->open_target)
-        expect_row(expected, own);
-    else if ((home = expect_from_others(judge, expected)) != NULL)
+    *borrowed = FALSE;
+    if ((own == NULL || !(own->open_target || judge->named)) &&
+        (lender = borrow(judge, expected->vowel, row)) != NULL) {
         expected->regional = own != NULL;
-    else if (own != NULL)
-        expect_row(expected, own);
-    else
-        expect_from_cardinals(judge, expected);
-    if (home != NULL && expected->vowel->rounded && expected->vowel->place == APERTA_PLACE_FRONT)
-        g_hash_table_insert(judge->homes, expected, (gpointer)home);
+        expected->from = lender_words(judge, lender);
+        *borrowed = TRUE;
+    } else if (own != NULL) {
+        *row = *own;
+    } else if (borrow_cardinal(judge, expected->vowel, row)) {
+        expected->from = g_strdup("the cardinal vowels of one man");
+        *borrowed = TRUE;
+    } else {
+        return;
+    }
+    expect_row(expected, row);
+}
+
+/* The sheet's table with the borrowed vowel itself, and with what it lacks of the vowels that others open towards. */
+static aperta_vowel_table *ground_for(sheet_judge *judge, const aperta_vowel *vowel, const aperta_vowel_row *borrowed)
+{
+    static const char *const stations[] = {"ɛ", "ɔ", "ø", "œ"};
+    gboolean is_ue = vowel->rounded && vowel->place == APERTA_PLACE_FRONT;
+    aperta_vowel_row rows[G_N_ELEMENTS(stations) + 1];
+    guint n = 0;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(stations); i++) {
+        const aperta_vowel *station = aperta_vowel_by_ipa(stations[i]);
+        gboolean wanted = is_ue || !(station->rounded && station->place == APERTA_PLACE_FRONT);
+        if (wanted && station != vowel && usable_row(judge->sheet->table, station) == NULL &&
+            borrow(judge, station, &rows[n]) != NULL)
+            n++;
+    }
+    if (borrowed != NULL)
+        rows[n++] = *borrowed;
+    return aperta_vowel_table_with(judge->sheet->table, rows, n);
 }
 
 const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
@@ -186,8 +250,11 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
         if (((aperta_expectation *)g_ptr_array_index(all, i))->vowel == vowel)
             return g_ptr_array_index(all, i);
     aperta_expectation *expected = g_new0(aperta_expectation, 1);
+    aperta_vowel_row row;
+    gboolean borrowed;
     expected->vowel = vowel;
-    expect(judge, expected);
+    expect(judge, expected, &row, &borrowed);
+    g_hash_table_insert(judge->grounds, expected, ground_for(judge, vowel, borrowed ? &row : NULL));
     g_ptr_array_add(all, expected);
     return expected;
 }
@@ -197,7 +264,6 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
 static GPtrArray *advise(const sheet_judge *judge, const sheet_question *question, const aperta_vowel *const *avoid)
 {
     const aperta_sheet *sheet = judge->sheet;
-    const aperta_vowel_table *home = g_hash_table_lookup(judge->homes, question->expected);
     aperta_situation situation = {
         .voice = sheet->voice,
         .f0_hz = aperta_midi_to_hz(question->midi, 440.0),
@@ -211,7 +277,7 @@ static GPtrArray *advise(const sheet_judge *judge, const sheet_question *questio
     };
 
     memcpy(situation.resonances, question->expected->resonances, sizeof situation.resonances);
-    return aperta_advise(judge->rules, home != NULL ? home : sheet->table, &situation, NULL);
+    return aperta_advise(judge->rules, g_hash_table_lookup(judge->grounds, question->expected), &situation, NULL);
 }
 
 GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question)

@@ -21,8 +21,9 @@ typedef struct {
     double duration_s;
 } sheet_question;
 
-/* Everything is kept by the caller; the judge adds to sheet->expectations. */
-sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules);
+/* Everything is kept by the caller; the judge adds to sheet->expectations. named: the user asked for the sheet's table.
+ */
+sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, gboolean named);
 void sheet_judge_free(sheet_judge *judge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(sheet_judge, sheet_judge_free)
 

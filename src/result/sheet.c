@@ -294,31 +294,6 @@ static aperta_voice guess_voice(const aperta_sheet *sheet)
     return result_guess_voice(notes, score->notes->len, NULL);
 }
 
-/* The language of all words; NULL: there is none, or verses differ. */
-static const char *common_language(const aperta_sheet *sheet)
-{
-    const char *common = NULL;
-
-    for (guint i = 0; i < sheet->verses->len; i++) {
-        const char *language = ((const aperta_sheet_verse *)g_ptr_array_index(sheet->verses, i))->language;
-        if (common != NULL && language != NULL && strcmp(common, language) != 0)
-            return NULL;
-        common = language != NULL ? language : common;
-    }
-    return common;
-}
-
-/* Vowels of one study are better than a mixture; so the words' own language goes first. */
-static gboolean choose_table(aperta_sheet *sheet, GError **error)
-{
-    const char *language = common_language(sheet);
-    const char *own = language != NULL ? aperta_vowel_table_for_language(sheet->voice, language) : NULL;
-
-    sheet->table_of_language = own != NULL;
-    sheet->table = aperta_vowel_table_load(own != NULL ? own : aperta_vowel_table_for_voice(sheet->voice), error);
-    return sheet->table != NULL;
-}
-
 static gboolean load_settings(reading *r, GError **error)
 {
     const aperta_sheet_options *o = r->options;
@@ -341,7 +316,9 @@ static gboolean load_settings(reading *r, GError **error)
         sheet->voice = guess_voice(sheet);
         sheet->voice_guessed = TRUE;
     }
-    return sheet->table != NULL || choose_table(sheet, error);
+    if (sheet->table == NULL)
+        sheet->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(sheet->voice), error);
+    return sheet->table != NULL;
 }
 
 /* ---- diction ---------------------------------------------------------------------------------------------------- */
@@ -609,19 +586,21 @@ static void warn_about_borrowed(aperta_sheet *sheet, guint first)
             continue;
         if (i < first)
             return;
-        g_string_append_printf(vowels, "%s%s", n++ > 0 ? ", " : "", other->vowel->ipa);
+        g_string_append_printf(vowels, "%s%s “%s”", n++ > 0 ? ", " : "", other->vowel->ipa, other->vowel->respelling);
     }
-    warn(sheet, "other-table", "%s %s; %s taken from %s.",
-         expected->regional ? "The table has only a regional" : "The table has no", vowels->str,
-         n > 1 ? "they are" : "it is", expected->from);
+    warn(sheet, "other-table",
+         "The table %s has %s%s%s. %s from %s, moved as far as the vowels that both have lie apart: less sure than the "
+         "table's own.",
+         sheet->table->name, expected->regional ? "" : "no ", vowels->str,
+         expected->regional ? " only as one region speaks it" : "", n > 1 ? "They are taken" : "It is taken",
+         expected->from);
 }
 
 static void warn_about_tables(aperta_sheet *sheet)
 {
     g_autoptr(GString) missing = g_string_new(NULL);
 
-    if (!g_str_has_prefix(sheet->table->status, "from the source"))
-        warn(sheet, "table-status", "The figures of the table %s are %s.", sheet->table->name, sheet->table->status);
+    result_warn_about_table(sheet->warnings, sheet->table, sheet->voice);
     for (guint i = 0; i < sheet->expectations->len; i++) {
         const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
         if (!expected->known)
@@ -659,7 +638,7 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     warn_about_score(sheet);
     if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
-    r.judge = sheet_judge_new(sheet, r.rules);
+    r.judge = sheet_judge_new(sheet, r.rules, options->table != NULL);
     if (!sing_verses(&r, error))
         return NULL;
     sheet_find_groups(sheet);

@@ -5,6 +5,7 @@
 #include "dsp/dsp.h"
 
 #include <math.h>
+#include <string.h>
 
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health)
 {
@@ -130,6 +131,44 @@ static guint count_accompanied(const aperta_result *result)
     return n;
 }
 
+static void warn_about_status(GPtrArray *warnings, const aperta_vowel_table *table)
+{
+    gboolean second_hand = strcmp(table->status, "secondary") == 0;
+
+    if (g_str_has_prefix(table->status, "from the source") || strcmp(table->status, "not given") == 0)
+        return;
+    result_warnings_add(warnings, "table-status",
+                        g_strdup_printf("The figures of the table %s are %s.", table->name,
+                                        second_hand ? "from other people's copies of the source, not from the source "
+                                                      "itself"
+                                                    : table->status));
+}
+
+static void warn_about_table_voice(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice)
+{
+    static const struct {
+        aperta_voice voice;
+        const char *people;
+    } groups[] = {{APERTA_VOICE_WOMAN, "women"}, {APERTA_VOICE_MAN, "men"}, {APERTA_VOICE_CHILD, "children"}};
+    aperta_voice group = aperta_voice_group(voice);
+
+    for (gsize i = 0; i < G_N_ELEMENTS(groups); i++)
+        if (groups[i].voice == table->voice && group != table->voice && group != APERTA_VOICE_UNKNOWN)
+            result_warnings_add(
+                warnings, "table-voice",
+                g_strdup_printf(
+                    "The table %s is of %s, but the voice was given as %s. A woman's resonances lie about three "
+                    "semitones above a man's, and a child's higher still, so the advice may be off by as "
+                    "much; leave --table away, or name one such as %s.",
+                    table->name, groups[i].people, aperta_voice_word(voice), aperta_vowel_table_for_voice(voice)));
+}
+
+void result_warn_about_table(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice)
+{
+    warn_about_status(warnings, table);
+    warn_about_table_voice(warnings, table, voice);
+}
+
 void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed)
 {
     double level_db = 0.0;
@@ -160,7 +199,7 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
                     "cannot be told "
                     "and are left out. Record the voice alone, the accompaniment on headphones.",
                     n, result->notes->len);
-    if (!g_str_has_prefix(result->table->status, "from the source"))
-        result_warn(result, "table-status", "The figures of the table %s are %s.", result->table->name,
-                    result->table->status);
+    if (result->warnings == NULL)
+        result->warnings = result_warnings_new();
+    result_warn_about_table(result->warnings, result->table, result->voice);
 }

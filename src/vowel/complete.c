@@ -65,33 +65,66 @@ static void add_middles(GArray *rows, const aperta_vowel_table *cardinal, double
     }
 }
 
-static void add_expected(GArray *rows, const aperta_vowel_table *cardinal, double scale)
-{
-    add_middles(rows, cardinal, scale);
-    for (gsize i = 0; i < G_N_ELEMENTS(neutral); i++)
-        add_row(rows, neutral[i], scale * VOWEL_NEUTRAL_F1_HZ, scale * 3.0 * VOWEL_NEUTRAL_F1_HZ);
-    for (guint i = 0; i < cardinal->n_rows; i++) {
-        const aperta_vowel_row *row = &cardinal->rows[i];
-        add_row(rows, row->vowel->ipa, scale * row->hz[0], scale * row->hz[1]);
-    }
-}
-
-aperta_vowel_table *aperta_vowel_table_complete(const aperta_vowel_table *table, GError **error)
+/* The cardinal vowels and what lies between them, for a voice, as a table. */
+static aperta_vowel_table *cardinals_for(aperta_voice voice, GError **error)
 {
     g_autoptr(aperta_vowel_table) cardinal = aperta_vowel_table_load(CARDINAL_TABLE, error);
     if (cardinal == NULL)
         return NULL;
+    double scale = scale_of(voice);
     GArray *rows = g_array_new(FALSE, TRUE, sizeof(aperta_vowel_row));
-    aperta_vowel_table *complete = g_new0(aperta_vowel_table, 1);
 
-    g_array_append_vals(rows, table->rows, table->n_rows);
-    add_expected(rows, cardinal, scale_of(table->voice));
-    complete->name = g_strdup(table->name);
-    complete->title = g_strdup(table->title);
-    complete->source = g_strdup(table->source);
-    complete->status = g_strdup(table->status);
-    complete->voice = table->voice;
-    complete->n_rows = rows->len;
-    complete->rows = (aperta_vowel_row *)(gpointer)g_array_free(rows, FALSE);
-    return complete;
+    add_middles(rows, cardinal, scale);
+    for (gsize i = 0; i < G_N_ELEMENTS(neutral); i++)
+        add_row(rows, neutral[i], scale * VOWEL_NEUTRAL_F1_HZ, scale * 3.0 * VOWEL_NEUTRAL_F1_HZ);
+    for (guint i = 0; i < cardinal->n_rows; i++)
+        add_row(rows, cardinal->rows[i].vowel->ipa, scale * cardinal->rows[i].hz[0], scale * cardinal->rows[i].hz[1]);
+    g_free(cardinal->rows);
+    cardinal->n_rows = rows->len;
+    cardinal->rows = (aperta_vowel_row *)(gpointer)g_array_free(rows, FALSE);
+    return g_steal_pointer(&cardinal);
+}
+
+static void put_row(GArray *rows, const aperta_vowel_row *row)
+{
+    for (guint i = 0; i < rows->len; i++) {
+        if (g_array_index(rows, aperta_vowel_row, i).vowel == row->vowel) {
+            g_array_index(rows, aperta_vowel_row, i) = *row;
+            return;
+        }
+    }
+    g_array_append_vals(rows, row, 1);
+}
+
+aperta_vowel_table *aperta_vowel_table_with(const aperta_vowel_table *table, const aperta_vowel_row *rows, guint n_rows)
+{
+    aperta_vowel_table *joined = g_memdup2(table, sizeof *table);
+    GArray *all = g_array_new(FALSE, TRUE, sizeof(aperta_vowel_row));
+
+    joined->name = g_strdup(table->name);
+    joined->title = g_strdup(table->title);
+    joined->source = g_strdup(table->source);
+    joined->status = g_strdup(table->status);
+    g_array_append_vals(all, table->rows, table->n_rows);
+    for (guint i = 0; i < n_rows; i++)
+        put_row(all, &rows[i]);
+    joined->n_rows = all->len;
+    joined->rows = (aperta_vowel_row *)(gpointer)g_array_free(all, FALSE);
+    return joined;
+}
+
+aperta_vowel_table *aperta_vowel_table_complete(const aperta_vowel_table *table, GError **error)
+{
+    g_autoptr(aperta_vowel_table) cardinal = cardinals_for(table->voice, error);
+    if (cardinal == NULL)
+        return NULL;
+    g_autoptr(GArray) rows = g_array_new(FALSE, FALSE, sizeof(aperta_vowel_row));
+
+    for (guint i = 0; i < cardinal->n_rows; i++) {
+        const aperta_vowel *vowel = cardinal->rows[i].vowel;
+        aperta_vowel_row row;
+        if (aperta_vowel_table_row(table, vowel) == NULL && aperta_vowel_table_borrow(table, cardinal, vowel, &row))
+            g_array_append_val(rows, row);
+    }
+    return aperta_vowel_table_with(table, (const aperta_vowel_row *)(gpointer)rows->data, rows->len);
 }

@@ -410,24 +410,6 @@ const char *aperta_vowel_table_for_voice(aperta_voice voice)
     }
 }
 
-const char *aperta_vowel_table_for_language(aperta_voice voice, const char *language)
-{
-    static const struct {
-        const char *language;
-        aperta_voice voice;
-        const char *table;
-    } tables[] = {
-        {"fr", APERTA_VOICE_WOMAN, "calliope1989-women"},
-        {"fr", APERTA_VOICE_MAN, "calliope1989-men"},
-        {"es", APERTA_VOICE_MAN, "bradlow1995-spanish-men"},
-    };
-
-    for (gsize i = 0; i < G_N_ELEMENTS(tables); i++)
-        if (tables[i].voice == aperta_voice_group(voice) && strcmp(tables[i].language, language) == 0)
-            return tables[i].table;
-    return NULL;
-}
-
 const aperta_vowel_row *aperta_vowel_table_row(const aperta_vowel_table *table, const aperta_vowel *vowel)
 {
     for (guint i = 0; i < table->n_rows; i++)

@@ -81,7 +81,20 @@
 /* Spread of a scaled value, share of the mean, F1 and F2: between speakers, and of a uniform scale, which misses a
  * vowel by up to a sixth (Calliope 1989 against Catford 1988: F1 of y, ø, œ by 3 to 28 %, their F2 by up to 34 %).
  * Chosen. */
-#define VOWEL_EXPECTED_SPREADS 0.17, 0.20
+#define VOWEL_EXPECTED_SPREADS   0.17, 0.20
+#define VOWEL_EXPECTED_F3_SPREAD 0.10 /* of F3, which hardly differs from vowel to vowel; chosen */
+
+/* ---- vowels borrowed from another table ---- */
+
+/* Fewest shared vowels that tell how wide one scale is against the other; a line needs two points, and a third to see
+ * that it is one. */
+#define VOWEL_BORROW_SHARED_MIN 3
+/* No two of the tables that come with the program, of three shared vowels or more, differ by more (the widest: F2 of
+ * Bradlow 1995 against Catford 1988, 1.99); beyond it a table is odd. */
+#define VOWEL_BORROW_SLOPE_MAX 2.0
+/* A shared vowel nearer than this weighs as if it stood here: two vowels less than half a Bark apart are one to the ear
+ * (chosen). */
+#define VOWEL_BORROW_NEAREST_BARK 0.5
 
 #define VOWEL_TABLE_MAX_BYTES (1024 * 1024) /* a table is a page; refuse anything that cannot be one */
 

@@ -583,63 +583,6 @@ static void test_distance(void **state)
     expect_near(aperta_vowel_distance_bark(1000, 1000, 1000, 2000), 13.010 - 8.527, 0.002);
 }
 
-/* ---- values to expect -------------------------------------------------------------------------------------------- */
-
-static double geometric_ratio(const aperta_vowel_table *to, const aperta_vowel_table *from)
-{
-    double sum = 0.0;
-
-    for (guint i = 0; i < from->n_rows; i++) {
-        const aperta_vowel_row *row = aperta_vowel_table_row(to, from->rows[i].vowel);
-        for (int k = 0; k < 2; k++)
-            sum += log(row->hz[k] / from->rows[i].hz[k]);
-    }
-    return exp(sum / (2 * from->n_rows));
-}
-
-/* Expected ratio: means of Hillenbrand et al. 1995, which are shipped. */
-static void test_scale_of_expected_rows(void **state)
-{
-    static const char *const names[] = {"hillenbrand1995-women", "hillenbrand1995-children"};
-    g_autoptr(aperta_vowel_table) men = load("hillenbrand1995-men");
-    g_autoptr(aperta_vowel_table) cardinal = load("catford1988-cardinal");
-    const aperta_vowel *y = aperta_vowel_by_ipa("y");
-
-    (void)state;
-    assert_null(aperta_vowel_table_row(men, y));
-    for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
-        g_autoptr(aperta_vowel_table) table = load(names[i]);
-        g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(table, NULL);
-        const aperta_vowel_row *row = aperta_vowel_table_row(complete, y);
-        const aperta_vowel_row *of_one_man = aperta_vowel_table_row(cardinal, y);
-        assert_true(row->expected && !row->open_target && !row->sd_published && !row->has[2]);
-        for (int k = 0; k < 2; k++)
-            expect_ratio(row->hz[k], of_one_man->hz[k] * geometric_ratio(table, men), 0.001);
-    }
-}
-
-/* What a table has is kept; what it lacks is near to what French women say, Calliope 1989 (from memory, unchecked): F1
- * within the spread given. */
-static void test_expected_rows(void **state)
-{
-    static const char *const french[] = {"a", "y", "ø", "œ"};
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
-    g_autoptr(aperta_vowel_table) calliope = load("calliope1989-women");
-    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(table, NULL);
-
-    (void)state;
-    for (guint i = 0; i < table->n_rows; i++)
-        assert_memory_equal(&complete->rows[i], &table->rows[i], sizeof *table->rows);
-    for (gsize i = 0; i < G_N_ELEMENTS(french); i++) {
-        const aperta_vowel *vowel = aperta_vowel_by_ipa(french[i]);
-        const aperta_vowel_row *row = aperta_vowel_table_row(complete, vowel);
-        expect_near(row->hz[0], aperta_vowel_table_row(calliope, vowel)->hz[0], 1.2 * row->sd_hz[0]);
-    }
-    for (guint i = 0; i < complete->n_rows; i++)
-        assert_true(complete->rows[i].hz[0] < complete->rows[i].hz[1]);
-    expect_ratio(aperta_vowel_table_row(complete, aperta_vowel_by_ipa("ə"))->hz[1], 1.168 * 1500.0, 1e-9);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -670,8 +613,6 @@ int main(void)
         cmocka_unit_test(test_dark_ah),
         cmocka_unit_test(test_sharpened),
         cmocka_unit_test(test_distance),
-        cmocka_unit_test(test_scale_of_expected_rows),
-        cmocka_unit_test(test_expected_rows),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
