@@ -131,17 +131,22 @@ static guint count_accompanied(const aperta_result *result)
     return n;
 }
 
+/* The words of a table of one's own are quoted. */
+static char *status_words(const aperta_vowel_table *table)
+{
+    if (strcmp(table->status, "secondary") == 0)
+        return g_strdup_printf("The figures of the table %s are from other people's copies of the source, not from the "
+                               "source itself.",
+                               table->name);
+    if (g_str_has_prefix(table->status, "from memory"))
+        return g_strdup_printf("The figures of the table %s are %s.", table->name, table->status);
+    return g_strdup_printf("The table %s says of its figures: “%s”.", table->name, table->status);
+}
+
 static void warn_about_status(GPtrArray *warnings, const aperta_vowel_table *table)
 {
-    gboolean second_hand = strcmp(table->status, "secondary") == 0;
-
-    if (g_str_has_prefix(table->status, "from the source") || strcmp(table->status, "not given") == 0)
-        return;
-    result_warnings_add(warnings, "table-status",
-                        g_strdup_printf("The figures of the table %s are %s.", table->name,
-                                        second_hand ? "from other people's copies of the source, not from the source "
-                                                      "itself"
-                                                    : table->status));
+    if (!g_str_has_prefix(table->status, "from the source") && strcmp(table->status, "not given") != 0)
+        result_warnings_add(warnings, "table-status", status_words(table));
 }
 
 static void warn_about_table_voice(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice)
