@@ -7,141 +7,10 @@
  *
  * All faults of a file are reported at once.
  */
-#include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
+#include "advice/builder.h"
 
 #include <string.h>
-
-/* What the shape search asks for when a rule has an aim, and from when on rules speak; a style may have any others of
- * its own. */
-static const struct {
-    const char *name;
-    advice_unit unit;
-    gboolean for_search;
-    double low, high;
-} known_settings[] = {
-    {"speaks_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0}, {"change_at", ADVICE_UNIT_NUMBER, FALSE, 0.01, 1.0},
-    {"f1_ceiling", ADVICE_UNIT_HZ, TRUE, 300.0, 2000.0}, {"opening", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},
-    {"inward", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},   {"sideways", ADVICE_UNIT_BARK, TRUE, 0.0, 20.0},
-    {"stretch", ADVICE_UNIT_ST, FALSE, 0.0, 12.0},       {"jaw_last", ADVICE_UNIT_NUMBER, FALSE, 1.0, 1.0},
-};
-
-/* The names that a condition of this file may use, and whether one did. */
-typedef struct {
-    aperta_rules *rules;
-    advice_problems *problems;
-    GHashTable *used;            /* setting names */
-    GHashTable *excused;         /* names whose absence is told already, where they are misspelt */
-    const advice_rule *checking; /* the rule whose condition is walked */
-} rules_builder;
-
-/* ---- settings -------------------------------------------------------------------------------------------------- */
-
-static const advice_setting *find_setting(const aperta_rules *rules, const char *name, aperta_voice voice)
-{
-    for (guint i = 0; i < rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(rules->settings, i);
-        if (setting->voice == voice && strcmp(setting->name, name) == 0)
-            return setting;
-    }
-    return NULL;
-}
-
-static gboolean is_given_at_all(const aperta_rules *rules, const char *name)
-{
-    for (guint i = 0; i < rules->settings->len; i++)
-        if (strcmp(((const advice_setting *)g_ptr_array_index(rules->settings, i))->name, name) == 0)
-            return TRUE;
-    return FALSE;
-}
-
-const advice_setting *advice_setting_for(const aperta_rules *rules, const char *name, aperta_voice voice)
-{
-    const advice_setting *setting = find_setting(rules, name, voice);
-
-    if (setting == NULL)
-        setting = find_setting(rules, name, aperta_voice_group(voice));
-    return setting != NULL ? setting : find_setting(rules, name, APERTA_VOICE_UNKNOWN);
-}
-
-static void free_setting(gpointer data)
-{
-    advice_setting *setting = data;
-
-    g_free(setting->name);
-    g_free(setting->text);
-    g_free(setting->because);
-    g_free(setting);
-}
-
-static void check_known_setting(rules_builder *builder, const advice_setting *setting)
-{
-    for (gsize i = 0; i < G_N_ELEMENTS(known_settings); i++) {
-        if (strcmp(setting->name, known_settings[i].name) != 0)
-            continue;
-        g_hash_table_add(builder->used, setting->name);
-        if (setting->unit != known_settings[i].unit)
-            advice_problems_add(builder->problems, setting->at, "expected %s in %s, found \"%s\"", setting->name,
-                                advice_unit_word(known_settings[i].unit), setting->text);
-        else if (setting->number < known_settings[i].low || setting->number > known_settings[i].high)
-            advice_problems_add(builder->problems, setting->at, "expected %s between %g and %g, found \"%s\"",
-                                setting->name, known_settings[i].low, known_settings[i].high, setting->text);
-    }
-}
-
-static void add_setting(rules_builder *builder, const advice_entry *entry, aperta_voice voice)
-{
-    advice_unit unit;
-    double number;
-    gsize rest;
-
-    if (!advice_amount_parse(&entry->value, &number, &unit, &rest, builder->problems))
-        return;
-    const char *because = entry->value.text + rest;
-    if (*because != '\0' && !g_str_has_prefix(because, "because ")) {
-        advice_problems_add(builder->problems, advice_value_place(&entry->value, rest),
-                            "expected \"because\" and a reason, or the end of the value, found \"%s\"", because);
-        return;
-    }
-    advice_setting *setting = g_new0(advice_setting, 1);
-    setting->name = g_strdup(entry->name);
-    setting->voice = voice;
-    setting->number = number;
-    setting->unit = unit;
-    setting->text = g_strchomp(g_strndup(entry->value.text, rest));
-    setting->because = *because == '\0' ? NULL : g_strdup(because + strlen("because "));
-    setting->at = entry->at;
-    g_ptr_array_add(builder->rules->settings, setting);
-    check_known_setting(builder, setting);
-}
-
-static void add_settings(rules_builder *builder, const advice_section *section)
-{
-    aperta_voice voice = APERTA_VOICE_UNKNOWN;
-
-    if (section->name[0] != '\0' && !aperta_voice_parse(section->name, &voice)) {
-        advice_problems_add(builder->problems, section->name_at,
-                            "expected a voice (woman, man, child, soprano, mezzo, alto, tenor, baritone, bass) or ']', "
-                            "found \"%s\"",
-                            section->name);
-        return;
-    }
-    for (guint i = 0; i < section->entries->len; i++)
-        add_setting(builder, g_ptr_array_index(section->entries, i), voice);
-}
-
-/* A setting must have a value for whoever sings. */
-static gboolean given_for_all(const aperta_rules *rules, const char *name, const char **missing)
-{
-    static const aperta_voice groups[] = {APERTA_VOICE_WOMAN, APERTA_VOICE_MAN, APERTA_VOICE_CHILD};
-
-    for (gsize i = 0; i < G_N_ELEMENTS(groups); i++) {
-        *missing = aperta_voice_word(groups[i]);
-        if (advice_setting_for(rules, name, groups[i]) == NULL)
-            return FALSE;
-    }
-    return TRUE;
-}
 
 /* ---- rules ----------------------------------------------------------------------------------------------------- */
 
@@ -201,7 +70,7 @@ static gboolean is_listed(const char *word, const char *const *words, gsize n)
     return FALSE;
 }
 
-static void check_keys(rules_builder *builder, const advice_section *section, const char *const *keys, gsize n)
+static void check_keys(advice_builder *builder, const advice_section *section, const char *const *keys, gsize n)
 {
     for (guint i = 0; i < section->entries->len; i++) {
         const advice_entry *entry = g_ptr_array_index(section->entries, i);
@@ -218,7 +87,7 @@ static void check_keys(rules_builder *builder, const advice_section *section, co
 }
 
 /* A key that is needed must be there; where it is only misspelt, that was told. */
-static void check_needed(rules_builder *builder, const advice_section *section, const char *const *needed, gsize n,
+static void check_needed(advice_builder *builder, const advice_section *section, const char *const *needed, gsize n,
                          const char *where)
 {
     for (gsize i = 0; i < n; i++) {
@@ -239,7 +108,7 @@ static char *entry_text(const advice_section *section, const char *name)
     return entry == NULL ? NULL : g_strdup(entry->value.text);
 }
 
-static void read_level(rules_builder *builder, const advice_section *section, advice_rule *rule)
+static void read_level(advice_builder *builder, const advice_section *section, advice_rule *rule)
 {
     const advice_entry *entry = find_entry(section, "level");
 
@@ -255,7 +124,7 @@ static void read_level(rules_builder *builder, const advice_section *section, ad
                         "expected fine, watch or change, found \"%s\"", entry->value.text);
 }
 
-static void read_aim(rules_builder *builder, const advice_section *section, advice_rule *rule)
+static void read_aim(advice_builder *builder, const advice_section *section, advice_rule *rule)
 {
     const advice_entry *entry = find_entry(section, "aim");
 
@@ -273,7 +142,7 @@ static void read_aim(rules_builder *builder, const advice_section *section, advi
     g_clear_pointer(&rule->aim, advice_node_free);
 }
 
-static void read_unless(rules_builder *builder, const advice_section *section, advice_rule *rule)
+static void read_unless(advice_builder *builder, const advice_section *section, advice_rule *rule)
 {
     const advice_entry *entry = find_entry(section, "unless");
 
@@ -295,7 +164,7 @@ static void read_unless(rules_builder *builder, const advice_section *section, a
     }
 }
 
-static void check_rule_name(rules_builder *builder, const advice_section *section)
+static void check_rule_name(advice_builder *builder, const advice_section *section)
 {
     const char *name = section->name;
 
@@ -313,7 +182,7 @@ static void check_rule_name(rules_builder *builder, const advice_section *sectio
 }
 
 /* It stands under a note. */
-static void check_mark(rules_builder *builder, const advice_section *section)
+static void check_mark(advice_builder *builder, const advice_section *section)
 {
     const advice_entry *mark = find_entry(section, "mark");
 
@@ -323,7 +192,7 @@ static void check_mark(rules_builder *builder, const advice_section *section)
                             "expected one word of at most %d letters, found \"%s\"", ADVICE_MARK_MAX, mark->value.text);
 }
 
-static void add_rule(rules_builder *builder, const advice_section *section)
+static void add_rule(advice_builder *builder, const advice_section *section)
 {
     advice_rule *rule = g_new0(advice_rule, 1);
     const advice_entry *when = find_entry(section, "when");
@@ -360,93 +229,16 @@ static void add_rule(rules_builder *builder, const advice_section *section)
 /* ---- what can be checked only when all is read --------------------------------------------------------------------
  */
 
-static void collect_used(const advice_node *node, void *data)
-{
-    if (node->kind == ADVICE_COMPARE && node->setting != NULL)
-        g_hash_table_add(((rules_builder *)data)->used, node->setting);
-}
-
-/* Names of the settings there are. */
-static GPtrArray *given_names(const aperta_rules *rules)
-{
-    GPtrArray *names = g_ptr_array_new();
-
-    for (guint i = 0; i < rules->settings->len; i++)
-        g_ptr_array_add(names, ((advice_setting *)g_ptr_array_index(rules->settings, i))->name);
-    return names;
-}
-
-/* Names that a rule or the shape search asks for in vain. */
-static GPtrArray *missing_names(const rules_builder *builder)
-{
-    GPtrArray *names = g_ptr_array_new();
-    GHashTableIter iter;
-    gpointer name;
-    const char *voice;
-
-    for (gsize i = 0; i < G_N_ELEMENTS(known_settings); i++)
-        if (!given_for_all(builder->rules, known_settings[i].name, &voice))
-            g_ptr_array_add(names, (gpointer)known_settings[i].name);
-    g_hash_table_iter_init(&iter, builder->used);
-    while (g_hash_table_iter_next(&iter, &name, NULL))
-        if (!given_for_all(builder->rules, name, &voice))
-            g_ptr_array_add(names, name);
-    return names;
-}
-
-static char *hint_among(const char *word, const GPtrArray *names)
-{
-    return aperta_name_hint(word, (const char *const *)names->pdata, names->len);
-}
-
-static void check_limit(rules_builder *builder, const advice_node *node)
-{
-    const char *missing;
-    advice_unit unit = advice_quantity_unit(&node->quantity);
-
-    if (!given_for_all(builder->rules, node->setting, &missing)) {
-        g_autoptr(GPtrArray) names = given_names(builder->rules);
-        gboolean is_there = is_given_at_all(builder->rules, node->setting); /* for some voices: it is no slip */
-        g_autofree char *hint = is_there ? g_strdup("") : hint_among(node->setting, names);
-        if (g_hash_table_contains(builder->excused, node->setting))
-            return;
-        advice_problems_add(
-            builder->problems, node->limit_at,
-            "expected a setting that is given for every voice, found \"%s\", which is not given for a %s%s",
-            node->setting, missing, hint);
-        return;
-    }
-    for (guint i = 0; i < builder->rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
-        if (strcmp(setting->name, node->setting) == 0 && setting->unit != unit)
-            advice_problems_add(builder->problems, node->limit_at,
-                                "expected %s, found the setting \"%s\" in %s (line %u)", advice_unit_word(unit),
-                                setting->name, advice_unit_word(setting->unit), setting->at.line);
-    }
-}
-
 static void check_node(const advice_node *node, void *data)
 {
-    rules_builder *builder = data;
+    advice_builder *builder = data;
 
     if (node->kind == ADVICE_COMPARE && node->setting != NULL)
-        check_limit(builder, node);
+        advice_settings_check_limit(builder, node);
     if (node->kind == ADVICE_SHAPE && builder->checking->aim_text == NULL)
         advice_problems_add(builder->problems, builder->checking->at,
                             "expected an \"aim\" in the rule \"%s\", which asks for a shape, found none",
                             builder->checking->name);
-}
-
-static void check_search_settings(rules_builder *builder, const advice_rule *rule)
-{
-    const char *missing;
-
-    for (gsize i = 0; i < G_N_ELEMENTS(known_settings); i++)
-        if (known_settings[i].for_search && !given_for_all(builder->rules, known_settings[i].name, &missing) &&
-            !g_hash_table_contains(builder->excused, known_settings[i].name))
-            advice_problems_add(builder->problems, rule->at,
-                                "expected the setting %s for a %s, since this rule has an aim, found none",
-                                known_settings[i].name, missing);
 }
 
 static void count_limits(const advice_node *node, void *data)
@@ -454,7 +246,7 @@ static void count_limits(const advice_node *node, void *data)
     *(guint *)data += node->kind == ADVICE_COMPARE;
 }
 
-static void check_rule(rules_builder *builder, const advice_rule *rule)
+static void check_rule(advice_builder *builder, const advice_rule *rule)
 {
     guint n_limits = 0;
 
@@ -469,36 +261,10 @@ static void check_rule(rules_builder *builder, const advice_rule *rule)
     if (rule->aim == NULL)
         return;
     advice_node_walk(rule->aim, check_node, builder);
-    check_search_settings(builder, rule);
+    advice_settings_check_search(builder, rule);
 }
 
-/* A setting that nothing uses is likely a misspelt one that is missing elsewhere; told here, it is not told there. */
-static void check_used(rules_builder *builder)
-{
-    for (guint i = 0; i < builder->rules->rules->len; i++) {
-        const advice_rule *rule = g_ptr_array_index(builder->rules->rules, i);
-        if (rule->when != NULL)
-            advice_node_walk(rule->when, collect_used, builder);
-        if (rule->aim != NULL)
-            advice_node_walk(rule->aim, collect_used, builder);
-    }
-    g_autoptr(GPtrArray) missing = missing_names(builder);
-    for (guint i = 0; i < builder->rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
-        if (g_hash_table_contains(builder->used, setting->name))
-            continue;
-        const char *meant = aperta_name_nearest(setting->name, (const char *const *)missing->pdata, missing->len);
-        g_autofree char *hint = hint_among(setting->name, missing);
-        if (meant != NULL)
-            g_hash_table_add(builder->excused, (gpointer)meant);
-        advice_problems_add(builder->problems, setting->at,
-                            "expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, "
-                            "sideways, stretch, jaw_last, speaks_at, change_at), found \"%s\"%s",
-                            setting->name, hint);
-    }
-}
-
-static void read_style(rules_builder *builder, const advice_section *section)
+static void read_style(advice_builder *builder, const advice_section *section)
 {
     static const char *const keys[] = {"name", "title"};
 
@@ -512,21 +278,22 @@ static void read_style(rules_builder *builder, const advice_section *section)
 
 static const char *const section_kinds[] = {"style", "settings", "rule"};
 
-static void refuse_section(rules_builder *builder, const advice_section *section)
+static void refuse_section(advice_builder *builder, const advice_section *section)
 {
     g_autofree char *hint = aperta_name_hint(section->kind, section_kinds, G_N_ELEMENTS(section_kinds));
 
     advice_problems_add(builder->problems, section->at,
                         "expected [style], [settings], [settings VOICE] or [rule NAME], found \"[%s%s%s]\"%s",
                         section->kind, section->name[0] == '\0' ? "" : " ", section->name, hint);
+    advice_settings_excuse(builder, section);
 }
 
-static void add_section(rules_builder *builder, const advice_section *section)
+static void add_section(advice_builder *builder, const advice_section *section)
 {
     if (strcmp(section->kind, "style") == 0 && section->name[0] == '\0')
         read_style(builder, section);
     else if (strcmp(section->kind, "settings") == 0)
-        add_settings(builder, section);
+        advice_settings_add(builder, section);
     else if (strcmp(section->kind, "rule") == 0)
         add_rule(builder, section);
     else
@@ -544,10 +311,12 @@ static gboolean has_section(GPtrArray *sections, const char *kind)
 
 static void build_rules(aperta_rules *rules, const char *text, advice_problems *problems)
 {
-    rules_builder builder = {.rules = rules,
-                             .problems = problems,
-                             .used = g_hash_table_new(g_str_hash, g_str_equal),
-                             .excused = g_hash_table_new(g_str_hash, g_str_equal)};
+    advice_builder builder = {.rules = rules,
+                              .problems = problems,
+                              .used = g_hash_table_new(g_str_hash, g_str_equal),
+                              .excused = g_hash_table_new(g_str_hash, g_str_equal)};
+    for (gsize i = 0; i < ADVICE_N_GROUPS; i++)
+        builder.lacking[i] = g_ptr_array_new();
     g_autoptr(GPtrArray) sections = advice_sections_read(text, problems);
     const advice_place top = {1, 1};
 
@@ -557,9 +326,12 @@ static void build_rules(aperta_rules *rules, const char *text, advice_problems *
         advice_problems_add(problems, top, "expected a section [rule NAME], found none");
     for (guint i = 0; i < sections->len; i++)
         add_section(&builder, g_ptr_array_index(sections, i));
-    check_used(&builder);
+    advice_settings_check_names(&builder);
     for (guint i = 0; i < rules->rules->len; i++)
         check_rule(&builder, g_ptr_array_index(rules->rules, i));
+    advice_settings_check_rest(&builder);
+    for (gsize i = 0; i < ADVICE_N_GROUPS; i++)
+        g_ptr_array_unref(builder.lacking[i]);
     g_hash_table_unref(builder.used);
     g_hash_table_unref(builder.excused);
 }
@@ -615,7 +387,7 @@ aperta_rules *aperta_rules_load(const char *name, GError **error)
     g_autoptr(aperta_rules) rules = g_new0(aperta_rules, 1);
     advice_problems problems;
     rules->file = g_strdup(path);
-    rules->settings = g_ptr_array_new_with_free_func(free_setting);
+    rules->settings = g_ptr_array_new_with_free_func(advice_setting_free);
     rules->rules = g_ptr_array_new_with_free_func(free_rule);
     advice_problems_init(&problems, path);
     build_rules(rules, text, &problems);

@@ -120,7 +120,13 @@ static gboolean choose_span(aperta_audio *audio, const SF_INFO *sf, const aperta
                     options->channel, sf->channels);
         return FALSE;
     }
-    if (info->from_s >= info->seconds || info->from_s >= info->to_s) {
+    if (info->from_s >= info->seconds) {
+        double end_s = floor(info->seconds * 10.0) / 10.0;
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: the recording ends at %d:%04.1f, before %g s",
+                    audio->path, (int)(end_s / 60.0), fmod(end_s, 60.0), info->from_s);
+        return FALSE;
+    }
+    if (info->from_s >= info->to_s) {
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
                     "%s: nothing to read from %.3f s to %.3f s (the recording is %.3f s long)", audio->path,
                     info->from_s, info->to_s, info->seconds);

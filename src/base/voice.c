@@ -20,11 +20,27 @@ static const struct {
     {APERTA_VOICE_BASS, APERTA_VOICE_MAN, "bass"},
 };
 
+/* Other words for them. A countertenor sings high in the throat of a man, and it is the throat that tables and rules go
+ * by. */
+static const struct {
+    aperta_voice voice;
+    const char *word;
+} other_words[] = {
+    {APERTA_VOICE_WOMAN, "female"},   {APERTA_VOICE_MAN, "male"},         {APERTA_VOICE_MEZZO, "mezzo-soprano"},
+    {APERTA_VOICE_ALTO, "contralto"}, {APERTA_VOICE_MAN, "countertenor"},
+};
+
 gboolean aperta_voice_parse(const char *word, aperta_voice *voice)
 {
     for (gsize i = 1; i < G_N_ELEMENTS(voices); i++) {
         if (g_ascii_strcasecmp(word, voices[i].word) == 0) {
             *voice = voices[i].voice;
+            return TRUE;
+        }
+    }
+    for (gsize i = 0; i < G_N_ELEMENTS(other_words); i++) {
+        if (g_ascii_strcasecmp(word, other_words[i].word) == 0) {
+            *voice = other_words[i].voice;
             return TRUE;
         }
     }

@@ -84,12 +84,31 @@ gboolean cli_check_advising(const char *command, const char *input, const cli_ad
 /* ---- from words to a request --------------------------------------------------------------------------------------
  */
 
+/* The names of styles are in small letters; "Belt" means belt. */
+static char *named_style(const char *style)
+{
+    if (style == NULL)
+        return g_strdup("belt");
+    return cli_is_path(style, ".rules") ? g_strdup(style) : g_ascii_strdown(style, -1);
+}
+
 /* A path is written so that it cannot be taken for the name of a style. */
 static char *wanted_style(const cli_advising_words *words)
 {
     if (words->rules == NULL)
-        return g_strdup(words->style != NULL ? words->style : "belt");
+        return named_style(words->style);
     return cli_is_path(words->rules, ".rules") ? g_strdup(words->rules) : g_build_filename(".", words->rules, NULL);
+}
+
+/* "-" is standard input, as in many programs. */
+static void name_standard_input(char **files)
+{
+    for (; *files != NULL; files++) {
+        if (strcmp(*files, "-") != 0)
+            continue;
+        g_free(*files);
+        *files = g_strdup("/dev/stdin");
+    }
 }
 
 void cli_advising_fill(cli_advising_words *words, cli_advising *request)
@@ -109,6 +128,7 @@ void cli_advising_fill(cli_advising_words *words, cli_advising *request)
         .quiet = words->quiet,
         .jobs = (guint)jobs,
     };
+    name_standard_input(request->files);
     request->n_files = g_strv_length(request->files);
     request->colour = request->format == CLI_TEXT && !words->no_colour && cli_wants_colour();
 }

@@ -51,7 +51,7 @@ int cli_usage_error(const char *command, const char *format, ...) G_GNUC_PRINTF(
 /* As cli_usage_error; returns FALSE, for checks. */
 gboolean cli_refuse(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
 
-/* A whole text as a finite number; FALSE when it is none. Never follows the locale. */
+/* A whole text as a finite number, with a decimal point or comma; FALSE when it is none. Never follows the locale. */
 gboolean cli_parse_number(const char *text, double *value);
 /* A whole number, with a sign or without, from least to most. */
 gboolean cli_parse_whole(const char *text, int least, int most, int *value);
@@ -60,6 +60,8 @@ gboolean cli_parse_time(const char *text, double *seconds);
 
 /* Does a --table or --style value name a file of one's own rather than reference data? */
 gboolean cli_is_path(const char *name, const char *ending);
+/* The file that --check NAME means, written as a path where there is one of that name. The caller frees. */
+char *cli_checked_file(const char *name, const char *ending);
 /* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
  * an unknown name. */
 int cli_reference_error(const char *name, const GError *error, const char *ending);

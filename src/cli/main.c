@@ -31,9 +31,38 @@ static void print_help(void)
         cli_printf("  %-8s %s\n", commands[i].name, commands[i].summary);
     cli_print("\nOptions:\n"
               "  -h, --help     Show this help and end\n"
-              "  --version      Show the version and end\n\n"
-              "Each command has its own help (aperta take --help) and its own manual page\n"
-              "(man aperta-take).\n");
+              "  -v, --version  Show the version and end\n\n"
+              "Each command has its own help (aperta help take, or aperta take --help) and its\n"
+              "own manual page (man aperta-take).\n");
+}
+
+static const command *find_command(const char *name)
+{
+    for (gsize i = 0; i < G_N_ELEMENTS(commands); i++)
+        if (strcmp(name, commands[i].name) == 0)
+            return &commands[i];
+    return NULL;
+}
+
+static int refuse_command(const char *word)
+{
+    static const char *const words[] = {"take", "sheet", "tables", "rules", "help", "--help", "--version"};
+    g_autofree char *hint = aperta_name_hint(word, words, G_N_ELEMENTS(words));
+
+    return cli_usage_error(NULL, "there is no command or option \"%s\"%s", word, hint);
+}
+
+/* "aperta help take" is "aperta take --help". */
+static int help(int argc, char **argv)
+{
+    char *words[] = {argc > 1 ? argv[1] : NULL, (char *)"--help", NULL};
+
+    if (argc < 2) {
+        print_help();
+        return CLI_OK;
+    }
+    const command *named = find_command(argv[1]);
+    return named != NULL ? named->run(2, words) : refuse_command(argv[1]);
 }
 
 static int run(int argc, char **argv)
@@ -44,14 +73,14 @@ static int run(int argc, char **argv)
         print_help();
         return CLI_OK;
     }
-    if (strcmp(argv[1], "--version") == 0) {
+    if (strcmp(argv[1], "--version") == 0 || strcmp(argv[1], "-v") == 0) {
         cli_print("aperta " PACKAGE_VERSION "\n");
         return CLI_OK;
     }
-    for (gsize i = 0; i < G_N_ELEMENTS(commands); i++)
-        if (strcmp(argv[1], commands[i].name) == 0)
-            return commands[i].run(argc - 1, argv + 1);
-    return cli_usage_error(NULL, "there is no command or option \"%s\"", argv[1]);
+    if (strcmp(argv[1], "help") == 0)
+        return help(argc - 1, argv + 1);
+    const command *named = find_command(argv[1]);
+    return named != NULL ? named->run(argc - 1, argv + 1) : refuse_command(argv[1]);
 }
 
 int main(int argc, char **argv)

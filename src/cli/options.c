@@ -115,10 +115,11 @@ gboolean cli_refuse(const char *command, const char *format, ...)
 
 gboolean cli_parse_number(const char *text, double *value)
 {
+    g_autofree char *pointed = g_strdelimit(g_strdup(text), ",", '.'); /* a decimal comma: no option takes thousands */
     char *end;
 
-    *value = g_ascii_strtod(text, &end);
-    return end != text && *end == '\0' && isfinite(*value);
+    *value = g_ascii_strtod(pointed, &end);
+    return end != pointed && *end == '\0' && isfinite(*value);
 }
 
 gboolean cli_parse_whole(const char *text, int least, int most, int *value)
@@ -155,10 +156,20 @@ gboolean cli_is_path(const char *name, const char *ending)
     return strchr(name, G_DIR_SEPARATOR) != NULL || g_str_has_suffix(name, ending);
 }
 
+char *cli_checked_file(const char *name, const char *ending)
+{
+    if (cli_is_path(name, ending) || !g_file_test(name, G_FILE_TEST_EXISTS))
+        return g_strdup(name);
+    return g_build_filename(".", name, NULL);
+}
+
 int cli_reference_error(const char *name, const GError *error, const char *ending)
 {
     gboolean file = cli_is_path(name, ending);
 
-    cli_complain(file ? name : NULL, error->message);
+    if (!file && g_file_test(name, G_FILE_TEST_EXISTS))
+        cli_usage_error(NULL, "%s: the name of a file of your own ends in %s, or is written ./%s", name, ending, name);
+    else
+        cli_complain(file ? name : NULL, error->message);
     return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
 }

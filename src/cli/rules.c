@@ -59,8 +59,10 @@ int cli_rules(int argc, char **argv)
         return status;
     if (check != NULL && names != NULL)
         return cli_usage_error("rules", "--check stands alone");
-    if (check != NULL)
-        return show_rules(check, TRUE);
+    if (check != NULL) {
+        g_autofree char *file = cli_checked_file(check, ".rules");
+        return show_rules(file, TRUE);
+    }
     if (names == NULL)
         return list_rules();
     for (char **name = names; *name != NULL && status == CLI_OK; name++) {

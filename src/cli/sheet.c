@@ -122,8 +122,12 @@ static gboolean check_range(const sheet_words *words, sheet_request *request)
     if (words->range == NULL)
         return TRUE;
     g_auto(GStrv) ends = g_strsplit(words->range, "-", -1);
-    if (g_strv_length(ends) != 2 || !aperta_pitch_parse(ends[0], &options->range_low) ||
-        !aperta_pitch_parse(ends[1], &options->range_high) || options->range_low >= options->range_high)
+    gboolean read = g_strv_length(ends) == 2 && aperta_pitch_parse(ends[0], &options->range_low) &&
+                    aperta_pitch_parse(ends[1], &options->range_high);
+    if (read && options->range_low > options->range_high)
+        return cli_refuse("sheet", "--range %s: it is reversed, write the lowest note first: %s-%s", words->range,
+                          ends[1], ends[0]);
+    if (!read || options->range_low == options->range_high)
         return cli_refuse("sheet", "--range %s: it is the lowest and the highest note of the singer, such as G3-E5",
                           words->range);
     if (!options->try_keys) {

@@ -104,8 +104,10 @@ int cli_tables(int argc, char **argv)
         return status;
     if (check != NULL && names != NULL)
         return cli_usage_error("tables", "--check stands alone");
-    if (check != NULL)
-        return show_table(check, TRUE);
+    if (check != NULL) {
+        g_autofree char *file = cli_checked_file(check, ".tsv");
+        return show_table(file, TRUE);
+    }
     if (names == NULL)
         return list_tables();
     for (char **name = names; *name != NULL && status == CLI_OK; name++) {

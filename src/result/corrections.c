@@ -13,6 +13,18 @@ static gboolean fail(GError **error, const char *path, int line, int column, con
     return FALSE;
 }
 
+static gboolean fail_vowel(GError **error, const char *path, int line, int column, const char *found)
+{
+    g_autoptr(GString) expected = g_string_new("a vowel in IPA or as it is respelled (");
+    gsize n;
+    const aperta_vowel *vowels = aperta_vowel_all(&n);
+
+    for (gsize i = 0; i < n; i++)
+        g_string_append_printf(expected, "%s%s", i > 0 ? ", " : "", vowels[i].respelling);
+    g_string_append(expected, "), or: not a note");
+    return fail(error, path, line, column, found, expected->str);
+}
+
 static gboolean read_line(char *text, const char *path, int line, GArray *corrections, GError **error)
 {
     result_correction correction = {0};
@@ -38,8 +50,7 @@ static gboolean read_line(char *text, const char *path, int line, GArray *correc
     if (g_ascii_strcasecmp(what, "not a note") != 0) {
         correction.vowel = aperta_vowel_parse(what);
         if (correction.vowel == NULL)
-            return fail(error, path, line, column, what,
-                        "a vowel in IPA or as it is respelled (see aperta tables), or: not a note");
+            return fail_vowel(error, path, line, column, what);
     }
     for (guint i = 0; i < corrections->len; i++)
         if (g_array_index(corrections, result_correction, i).number == correction.number)

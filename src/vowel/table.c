@@ -60,7 +60,7 @@ static gboolean read_voice(table_reading *reading, const char *line, const char 
 
     if (!aperta_voice_parse(word, &voice))
         return fail_at(reading, 1 + (guint)g_utf8_strlen(line, word - line), error,
-                       "expected woman, man or child, found \"%s\"", word);
+                       "expected woman, man, child or a kind of voice such as mezzo, found \"%s\"", word);
     reading->table->voice = aperta_voice_group(voice);
     return TRUE;
 }

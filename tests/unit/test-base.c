@@ -112,6 +112,10 @@ static void test_voices(void **state)
     assert_true(aperta_voice_parse("Mezzo", &voice));
     assert_int_equal(aperta_voice_group(voice), APERTA_VOICE_WOMAN);
     assert_string_equal(aperta_voice_word(voice), "mezzo");
+    assert_true(aperta_voice_parse("Mezzo-Soprano", &voice));
+    assert_string_equal(aperta_voice_word(voice), "mezzo");
+    assert_true(aperta_voice_parse("countertenor", &voice)); /* the throat of a man: common knowledge, no source */
+    assert_int_equal(voice, APERTA_VOICE_MAN);
     assert_false(aperta_voice_parse("unknown", &voice));
 }
 

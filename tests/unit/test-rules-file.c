@@ -40,7 +40,7 @@ static const struct {
     {STYLE RULE("pitch > A4") "aim = f2 >= 900 Hz\n", ":10:7: expected an aim for F1 with >="},
     {STYLE RULE("pitch > A4") "aim = f1 < 900 Hz\n", ":10:7: expected an aim for F1 with >="},
     {STYLE RULE("pitch > A4") "aim = f1 >= 900 Hz\n",
-     ":4:1: expected the setting f1_ceiling for a woman, since this rule has an aim"},
+     ":4:1: expected the settings that a rule with an aim needs, found no value of f1_ceiling"},
     {STYLE RULE("shape is found"), ":4:1: expected an \"aim\" in the rule \"a\", which asks for a shape, found none"},
     /* conditions */
     {STYLE RULE("pich > A4"), ":5:8: expected pitch, f0, f1"},
@@ -80,9 +80,14 @@ static const struct {
      ": expected fewer parentheses inside each other"},
     /* settings */
     {STYLE RULE("pitch > high"),
-     ":5:16: expected a setting that is given for every voice, found \"high\", which is not given for a woman"},
+     ":5:16: expected a setting that is given for every voice, found \"high\", which no [settings] gives"},
     {STYLE RULE("pitch > high") "[settings woman]\nhigh = F4\n",
-     ":5:16: expected a setting that is given for every voice, found \"high\", which is not given for a man"},
+     ":11:1: expected a value for every voice, found none for a man: high (write [settings man], or [settings]"},
+    {STYLE RULE("f1_to_f0 > edge") "[settings]\nedge = -3\n",
+     ":11:1: expected edge in st, as line 5 compares it, found \"-3\""},
+    {STYLE RULE("f1 < 900 Hz") "aim = f1 >= 900 Hz\n",
+     ":4:1: expected the settings that a rule with an aim needs, found no value of f1_ceiling, opening, inward, "
+     "sideways"},
     {STYLE RULE("pitch > high") "[settings]\nhigh = 440 Hz\n",
      ":5:16: expected a note name, found the setting \"high\" in Hz (line 11)"},
     {STYLE RULE("pitch > A4") "[settings]\nhigh = F4\n",
@@ -129,10 +134,23 @@ static void test_misspelt_names(void **state)
          ":11:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
          "stretch, jaw_last, speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
         {STYLE RULE("pitch >= hihg and pitch < high") "[settings]\nhigh = F4\n",
-         ":5:17: expected a setting that is given for every voice, found \"hihg\", which is not given for a woman; did "
-         "you mean \"high\"?"},
-        {STYLE RULE("pitch >= high") "[settings man]\nhigh = F4\n",
-         ":5:17: expected a setting that is given for every voice, found \"high\", which is not given for a woman"},
+         ":5:17: expected a setting that is given for every voice, found \"hihg\", which no [settings] gives; did you "
+         "mean \"high\"?"},
+        {STYLE RULE("pitch >= hoch") "[settings]\nhigh = F4\n",
+         ":5:17: expected a setting that is given for every voice, found \"hoch\", which no [settings] gives"},
+        {STYLE RULE("pitch >= high and pitch > top and pitch < hoch or pitch > hoch") "[settings woman]\nhigh = F4\n"
+                                                                                      "top = C5\n[settings man]\n"
+                                                                                      "high = C4\ntop = G4\nhoch = A3\n"
+                                                                                      "[settings woman]\nhoch = A4\n",
+         ":14:1: expected a value for every voice, found none for a child: high, top, hoch (write [settings child], "
+         "or [settings] for all)"},
+        {STYLE RULE("pitch >= high and f1_to_2f0 < -3") "[settings]\nhigh = F4\n",
+         ":5:40: expected the unit st behind \"-3\", found the end of the value"},
+        {STYLE RULE("f1_to_f0 < edge or f1_to_2f0 < edge or f1_to_3f0 < edge") "[settings]\nedge = -3 because so\n",
+         ":11:1: expected edge in st, as line 5 compares it, found \"-3\""},
+        {STYLE RULE("pitch >= high or pitch < high") "[settings womn]\nhigh = F4\n",
+         ":10:11: expected a voice (woman, man, child, soprano, mezzo, alto, tenor, baritone, bass) or ']', found "
+         "\"womn\""},
         {STYLE "[rule a]\nwhen = pitch > A4\nlevl = watch\nwords = w\nreason = r\nsource = s\n",
          ":6:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source, found \"levl\"; did you "
          "mean "

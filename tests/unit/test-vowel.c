@@ -175,7 +175,7 @@ static const struct {
     const char *message; /* after the file's path */
 } faults[] = {
     {"", ":1:1: expected a line of column names"},
-    {"# voice: robot\n", ":1:10: expected woman, man or child, found \"robot\""},
+    {"# voice: robot\n", ":1:10: expected woman, man, child or a kind of voice such as mezzo, found \"robot\""},
     {"# speakers: many\n", ":1:13: expected a number of speakers, found \"many\""},
     {"# voice: man\nvowel\tf1\tf2_hz\n", ":2:7: expected a column name with its unit"},
     {"# voice: man\nvowel\tf1_hz\tf1_hz\n", ":2:13: expected each column once"},
