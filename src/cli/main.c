@@ -57,7 +57,7 @@ static int help(int argc, char **argv)
 {
     char *words[] = {argc > 1 ? argv[1] : NULL, (char *)"--help", NULL};
 
-    if (argc < 2) {
+    if (argc < 2 || strcmp(argv[1], "help") == 0) {
         print_help();
         return CLI_OK;
     }
