@@ -45,7 +45,8 @@ typedef struct {
     char *status;       /* "from the source", "secondary", "from memory, unchecked" */
     aperta_voice voice; /* WOMAN, MAN or CHILD */
     guint speakers;     /* whose mean it is; 0: not given */
-    gboolean sung;      /* where singing aims, by whatever reckoning; no mean of speakers */
+    gboolean
+        sung; /* where singing aims, by whatever reckoning; no mean of speakers: no accent, nothing to borrow from */
     guint n_rows;
     aperta_vowel_row *rows;
 } aperta_vowel_table;

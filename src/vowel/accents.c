@@ -6,9 +6,9 @@
  * equally probable within it, and every note of the take is evidence for some of them (a mixture whose weights are
  * learnt as speaker adaptation learns them: Bayes' rule, the vowel summed out). Tables of men stand in, scaled, where a
  * publication has no women or children. Each accent is also tried as classical singers bring it: with F2 and F3 of
- * front vowels lowered (Sundberg 1972, STL-QPSR 13(1):45-53); two tables are of sung vowels themselves. And since the
- * tract of a tenor or an alto may be as long as the other group's, or the voice only guessed, the tables of the other
- * group are tried too. */
+ * front vowels lowered (Sundberg 1972, STL-QPSR 13(1):45-53). Aims of singing that nobody measured are no evidence of
+ * how people sing and do not vote. And since the tract of a tenor or an alto may be as long as the other group's, or
+ * the voice only guessed, the tables of the other group are tried too. */
 #include "vowel/vowel-private.h"
 #include "vowel/vowel-tuning.h"
 
@@ -97,10 +97,10 @@ static GPtrArray *load_all(GError **error)
     return g_steal_pointer(&tables);
 }
 
-/* A table of this voice, or one of men from a publication that has none of this voice. */
+/* A measured table of this voice, or one of men from a publication that has none of this voice. */
 static gboolean serves(const GPtrArray *tables, const aperta_vowel_table *table, aperta_voice voice)
 {
-    if (!table->sung && table->speakers < VOWEL_ACCENT_SPEAKERS_MIN)
+    if (table->sung || table->speakers < VOWEL_ACCENT_SPEAKERS_MIN)
         return FALSE;
     if (table->voice == voice)
         return TRUE;
