@@ -21,6 +21,7 @@ typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     const aperta_posterior *posterior; /* behind resonances: tells where a bounded one lies; NULL: not known */
     gboolean expected;                 /* no sound: resonances are the table's mean and spread */
+    gboolean unstressed;               /* of its word, as a lyric tells */
     aperta_vibrato vibrato;
     const aperta_key *key;            /* for spelling pitches in words; NULL: not known */
     const char *pitch_name;           /* as a score spells it; NULL: spelled for the key */

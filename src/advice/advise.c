@@ -48,12 +48,22 @@ static gboolean speaks(const advice_case *which)
     return which->probability >= share_setting(which, "speaks_at", ADVICE_SPEAKS_AT) - 1e-9;
 }
 
-/* A change is asked for where it is sure enough, else the rule speaks as a watch. What a table expects is a mean and no
- * measurement: there the mean decides. */
+/* A syllable that passes before anybody hears its vowel. */
+static gboolean is_passing(const advice_case *which)
+{
+    const advice_setting *setting = advice_setting_for(which->rules, "short_syllable", which->voice);
+
+    return which->situation->unstressed && setting != NULL && which->situation->duration_s < setting->number;
+}
+
+/* A change is asked for where it is sure enough and the syllable is not passing, else the rule speaks as a watch. What
+ * a table expects is a mean and no measurement: there the mean decides. */
 static aperta_level level_now(const advice_rule *rule, const advice_case *which)
 {
     double change_at = share_setting(which, "change_at", ADVICE_CHANGE_AT);
 
+    if (rule->level == APERTA_LEVEL_CHANGE && is_passing(which))
+        return APERTA_LEVEL_WATCH;
     if (rule->level < APERTA_LEVEL_CHANGE || which->situation->expected || which->probability >= change_at - 1e-9)
         return rule->level;
     return APERTA_LEVEL_WATCH;
@@ -75,6 +85,10 @@ static char *words_now(const advice_rule *rule, const advice_case *which, gboole
 {
     if (!softened)
         return advice_words_fill(rule->words, which);
+    if (is_passing(which)) {
+        g_autofree char *passing = advice_words_fill(rule->words, which);
+        return g_strconcat("A short unstressed syllable: it may pass as it is. ", passing, NULL);
+    }
     if (rule->unsure != NULL)
         return advice_words_fill(rule->unsure, which);
     g_autofree char *words = advice_words_fill(rule->words, which);
@@ -103,6 +117,8 @@ static char *because(const advice_rule *rule, const advice_case *which, gboolean
     g_autofree char *reason = advice_explain(rule->when, which, spoke);
     if (!spoke || level_now(rule, which) == rule->level)
         return g_steal_pointer(&reason);
+    if (is_passing(which))
+        return g_strdup_printf("%s; the syllable is short and unstressed: only watch", reason);
     char all[G_ASCII_DTOSTR_BUF_SIZE], needed[G_ASCII_DTOSTR_BUF_SIZE];
     g_ascii_formatd(all, sizeof all, "%.2f", which->probability);
     g_ascii_formatd(needed, sizeof needed, "%.2f", share_setting(which, "change_at", ADVICE_CHANGE_AT));

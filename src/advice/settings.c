@@ -15,6 +15,7 @@ static const struct {
     {"f1_ceiling", ADVICE_UNIT_HZ, TRUE, 300.0, 2000.0}, {"opening", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},
     {"inward", ADVICE_UNIT_PERCENT, TRUE, 0.0, 100.0},   {"sideways", ADVICE_UNIT_BARK, TRUE, 0.0, 20.0},
     {"stretch", ADVICE_UNIT_ST, FALSE, 0.0, 12.0},       {"jaw_last", ADVICE_UNIT_NUMBER, FALSE, 1.0, 1.0},
+    {"short_syllable", ADVICE_UNIT_S, FALSE, 0.0, 10.0},
 };
 
 static const aperta_voice groups[ADVICE_N_GROUPS] = {APERTA_VOICE_WOMAN, APERTA_VOICE_MAN, APERTA_VOICE_CHILD};
@@ -269,7 +270,7 @@ static void tell_unused(advice_builder *builder, const advice_setting *setting, 
 {
     advice_problems_add(builder->problems, setting->at,
                         "expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, "
-                        "sideways, stretch, jaw_last, speaks_at, change_at), found \"%s\"%s",
+                        "sideways, stretch, jaw_last, short_syllable, speaks_at, change_at), found \"%s\"%s",
                         setting->name, hint);
 }
 

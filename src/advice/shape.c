@@ -379,11 +379,36 @@ static const char *lips_words(const candidate *it, const aperta_vowel *from)
     return "Lips: easy.";
 }
 
-static char *how_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
+/* The nearest vowel of the same place and lips that leads to a shape of another name and gains much of the way there;
+ * NULL: none. */
+static const aperta_vowel *first_step(const shape_search *search, const candidate *it, const aperta_vowel *from)
+{
+    const aperta_vowel_row *step = NULL;
+    double low = aperta_hz_to_bark(search->sung_f1_hz), high = aperta_hz_to_bark(it->f1_hz);
+
+    if (it->vowel == from || search->vowel != from || search->row == NULL || !is_aimed_at(from))
+        return NULL;
+    for (guint i = 0; i < search->table->n_rows; i++) {
+        const aperta_vowel_row *row = &search->table->rows[i];
+        double opened_hz = row->hz[0] * (1.0 + search->opening);
+        gboolean between = is_open_neighbour(search, row) && row->vowel != it->vowel && row->hz[0] < it->f1_hz &&
+                           row->vowel->height <= it->vowel->height && row->vowel->place == from->place &&
+                           row->vowel->rounded == from->rounded;
+        if (between && aperta_hz_to_bark(opened_hz) >= low + ADVICE_STEP_GAINS * (high - low) &&
+            (step == NULL || row->hz[0] < step->hz[0]))
+            step = row;
+    }
+    return step != NULL ? step->vowel : NULL;
+}
+
+static char *how_words(const shape_search *search, const candidate *it, const aperta_vowel *from, gboolean jaw_last)
 {
     g_autofree char *jaw = jaw_words(it, from, jaw_last);
     const char *tongue = tongue_words(it, from), *lips = lips_words(it, from);
-    const char *mind = it->vowel != from ? "Keep the vowel of the word in mind." : NULL;
+    const aperta_vowel *step = first_step(search, it, from);
+    g_autofree char *way =
+        step == NULL ? NULL : g_strdup_printf("On the way, first try “%s” (%s).", step->respelling, step->key_word);
+    g_autofree char *mind = it->vowel == from ? NULL : g_strjoin(" ", "Keep the vowel of the word in mind.", way, NULL);
 
     return jaw_last ? g_strjoin(" ", tongue, lips, jaw, mind, NULL) : g_strjoin(" ", jaw, tongue, lips, mind, NULL);
 }
@@ -397,7 +422,7 @@ static aperta_shape *new_shape(const shape_search *search, const candidate *it, 
     shape->before = vowel_before(search, it);
     shape->jaw_wide = it->jaw_wide;
     shape->name = shape_name(it, shape->before, from);
-    shape->how = how_words(it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
+    shape->how = how_words(search, it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;
     shape->moved_bark = it->moved_bark;

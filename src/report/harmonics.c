@@ -162,10 +162,11 @@ static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x,
     svg_close_group(svg);
 }
 
-/* Adds the notes of a level whose harmonics are known: the first of each kind of advice on each vowel, or the others.
- */
-static void add_level(GPtrArray *notes, const aperta_result *result, aperta_level level, gboolean others)
+/* Adds the notes of a level whose harmonics are known: the first of each kind of advice on each vowel and pitch;
+ * returns how many others there are. */
+static guint add_level(GPtrArray *notes, const aperta_result *result, aperta_level level)
 {
+    guint n_others = 0;
     g_autoptr(GHashTable) kinds = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 
     for (guint i = 0; i < result->notes->len; i++) {
@@ -174,10 +175,13 @@ static void add_level(GPtrArray *notes, const aperta_result *result, aperta_leve
             continue;
         g_autofree char *vowel = report_note_vowel_label(note, TRUE);
         const aperta_finding *finding = g_ptr_array_index(note->advice, 0);
-        char *kind = g_strdup_printf("%s %s", finding->rule, vowel);
-        if (g_hash_table_add(kinds, kind) != others)
+        char *kind = g_strdup_printf("%s %s %s", finding->rule, vowel, note->name);
+        if (g_hash_table_add(kinds, kind))
             g_ptr_array_add(notes, (gpointer)note);
+        else
+            n_others++;
     }
+    return n_others;
 }
 
 static int by_number(gconstpointer a, gconstpointer b)
@@ -186,17 +190,17 @@ static int by_number(gconstpointer a, gconstpointer b)
 }
 
 /* The flagged notes that are shown, in order of time. Where there is no room for all, those to change go before those
- * to watch, and each kind of advice before any repeats. */
+ * to watch; each kind of advice is shown once. */
 static GPtrArray *choose(const aperta_result *result, guint *n_left_out)
 {
     GPtrArray *notes = g_ptr_array_new();
+    guint n_others = 0;
 
-    for (aperta_level level = APERTA_LEVEL_CHANGE; level > APERTA_LEVEL_FINE; level--) {
-        add_level(notes, result, level, FALSE);
-        add_level(notes, result, level, TRUE);
-    }
-    *n_left_out = notes->len - MIN(notes->len, PANELS_MAX);
-    g_ptr_array_set_size(notes, (gint)(notes->len - *n_left_out));
+    for (aperta_level level = APERTA_LEVEL_CHANGE; level > APERTA_LEVEL_FINE; level--)
+        n_others += add_level(notes, result, level);
+    guint shown = MIN(notes->len, PANELS_MAX);
+    *n_left_out = notes->len - shown + n_others;
+    g_ptr_array_set_size(notes, (gint)shown);
     g_ptr_array_sort(notes, by_number);
     return notes;
 }

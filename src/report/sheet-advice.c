@@ -5,8 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define PLACES_MAX    12 /* words of one group; more of them are counted */
-#define BEST_KEYS_MAX 3
+#define PLACES_MAX      12 /* words of one group; more of them are counted */
+#define VOWELS_TOGETHER 2  /* of more vowels in a group each is told its own words */
+#define BEST_KEYS_MAX   3
+#define ALIKE_SHARE     0.005 /* of the singing: less is not seen in whole percents */
 #define BRIEF_SHARE                                                                                                    \
     0.05 /* of the singing; below it a group is told in one line: chosen, what a teacher would pass over */
 
@@ -19,6 +21,25 @@ char *sheet_share(const aperta_sheet *sheet, double weight_s)
     return g_strdup_printf("%.0f %%", share);
 }
 
+/* Where no other vowel is the change: " (12 % of it no other vowel: lighter)"; "" for none. */
+static char *lighter_words(const aperta_sheet *sheet)
+{
+    const char *word = NULL;
+    double weight_s = 0.0;
+
+    for (guint i = 0; i < sheet->notes->len; i++) {
+        const aperta_sheet_note *note = sheet_note_at(sheet, i);
+        if (sheet_level(note) != APERTA_LEVEL_CHANGE || sheet_shape(note) != NULL)
+            continue;
+        weight_s += note->weight_s;
+        word = sheet_plain_mark(g_ptr_array_index(note->advice, 0));
+    }
+    if (word == NULL || strcmp(word, aperta_level_word(APERTA_LEVEL_CHANGE)) == 0)
+        return g_strdup("");
+    g_autofree char *share = sheet_share(sheet, weight_s);
+    return g_strdup_printf(" (in %s not another vowel, but “%s”)", share, word);
+}
+
 char *sheet_summary(const aperta_sheet *sheet)
 {
     g_autofree char *change = sheet_share(sheet, sheet->change_s);
@@ -28,13 +49,14 @@ char *sheet_summary(const aperta_sheet *sheet)
         return g_strdup("No note could be judged.");
     if (sheet->groups->len == 0)
         return g_strdup("Nothing to change: no note is flagged.");
+    g_autofree char *lighter = lighter_words(sheet);
     if (sheet->watch_s <= 0.0)
-        return g_strdup_printf("By length and stress, %s of the singing wants a change.", change);
+        return g_strdup_printf("By length and stress, %s of the singing wants a change%s.", change, lighter);
     if (sheet->change_s <= 0.0)
         return g_strdup_printf("No note wants a change; by length and stress, %s of the singing is worth watching.",
                                watch);
-    return g_strdup_printf("By length and stress, %s of the singing wants a change, and %s is worth watching.", change,
-                           watch);
+    return g_strdup_printf("By length and stress, %s of the singing wants a change%s, and %s is worth watching.",
+                           change, lighter, watch);
 }
 
 static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guint i)
@@ -42,18 +64,27 @@ static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guin
     return g_ptr_array_index(group->notes, i);
 }
 
-/* The vowels of a group, each once: "e “ay” (day), i “ee” (see)". */
-static char *group_vowels(const aperta_sheet_group *group)
+/* const aperta_vowel *, each once. */
+static GPtrArray *vowels_of(const aperta_sheet_group *group)
 {
-    g_autoptr(GPtrArray) seen = g_ptr_array_new();
-    GString *line = g_string_new(NULL);
+    GPtrArray *vowels = g_ptr_array_new();
 
     for (guint i = 0; i < group->notes->len; i++) {
         const aperta_vowel *vowel = group_note(group, i)->expected->vowel;
-        if (g_ptr_array_find(seen, vowel, NULL))
-            continue;
-        g_autofree char *label = report_vowel_label(vowel, FALSE);
-        g_ptr_array_add(seen, (gpointer)vowel);
+        if (!g_ptr_array_find(vowels, vowel, NULL))
+            g_ptr_array_add(vowels, (gpointer)vowel);
+    }
+    return vowels;
+}
+
+/* The vowels of a group, each once: "e “ay” (day), i “ee” (see)". */
+static char *group_vowels(const aperta_sheet_group *group)
+{
+    g_autoptr(GPtrArray) all = vowels_of(group);
+    GString *line = g_string_new(NULL);
+
+    for (guint i = 0; i < all->len; i++) {
+        g_autofree char *label = report_vowel_label(g_ptr_array_index(all, i), FALSE);
         g_string_append_printf(line, "%s%s", line->len > 0 ? ", " : "", label);
     }
     return g_string_free(line, FALSE);
@@ -132,13 +163,16 @@ typedef struct {
     guint count;
 } place;
 
-static GArray *places_of(const aperta_sheet_group *group)
+/* Of the notes on a vowel, or of all. */
+static GArray *places_of(const aperta_sheet_group *group, const aperta_vowel *vowel)
 {
     GArray *places = g_array_new(FALSE, FALSE, sizeof(place));
 
     for (guint i = 0; i < group->notes->len; i++) {
         const aperta_sheet_note *note = group_note(group, i);
         place *known = NULL;
+        if (vowel != NULL && note->expected->vowel != vowel)
+            continue;
         for (guint k = 0; k < places->len && known == NULL; k++) {
             place *one = &g_array_index(places, place, k);
             if (g_strcmp0(one->word, note->word) == 0 && strcmp(one->pitch, note->score_note->name) == 0)
@@ -154,10 +188,9 @@ static GArray *places_of(const aperta_sheet_group *group)
     return places;
 }
 
-char *sheet_group_places(const aperta_sheet_group *group)
+static void append_places(GString *line, const aperta_sheet_group *group, const aperta_vowel *vowel)
 {
-    g_autoptr(GArray) places = places_of(group);
-    GString *line = g_string_new(NULL);
+    g_autoptr(GArray) places = places_of(group, vowel);
 
     for (guint i = 0; i < MIN(places->len, PLACES_MAX); i++) {
         const place *one = &g_array_index(places, place, i);
@@ -169,6 +202,22 @@ char *sheet_group_places(const aperta_sheet_group *group)
     }
     if (places->len > PLACES_MAX)
         g_string_append_printf(line, " and %u more", places->len - PLACES_MAX);
+}
+
+char *sheet_group_places(const aperta_sheet_group *group)
+{
+    g_autoptr(GPtrArray) vowels = vowels_of(group);
+    GString *line = g_string_new(NULL);
+
+    if (vowels->len <= VOWELS_TOGETHER) {
+        append_places(line, group, NULL);
+        return g_string_free(line, FALSE);
+    }
+    for (guint i = 0; i < vowels->len; i++) {
+        const aperta_vowel *vowel = g_ptr_array_index(vowels, i);
+        g_string_append_printf(line, "%s“%s”: ", i > 0 ? "; " : "", vowel->respelling);
+        append_places(line, group, vowel);
+    }
     return g_string_free(line, FALSE);
 }
 
@@ -320,11 +369,51 @@ gboolean sheet_key_is_own(const aperta_sheet *sheet, const aperta_sheet_key *key
     return sheet->transposed != 0 && key->semitones == sheet->transposed;
 }
 
+/* Without vowels to judge only the range is told: "Within the range: C major, 2 down; ...". */
+static char *fitting_words(const aperta_sheet *sheet, gboolean has_range)
+{
+    g_autoptr(GString) line = g_string_new(NULL);
+
+    if (!has_range)
+        return g_strdup("No vowel could be judged, so no key is easier than another.");
+    for (guint i = 0; i < sheet->keys->len; i++) {
+        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        g_autofree char *name = key->fits ? sheet_key_name(sheet, key) : NULL;
+        if (name != NULL)
+            g_string_append_printf(line, "%s%s", line->len > 0 ? "; " : "", name);
+    }
+    return g_strdup_printf("Within the range: %s. No vowel could be judged, so none of them is easier.", line->str);
+}
+
+/* Whether all keys that fit ask for as much, as far as the page shows it. */
+static gboolean keys_are_alike(const aperta_sheet *sheet)
+{
+    const aperta_sheet_key *best = key_of_rank(sheet, 1);
+
+    for (guint i = 0; i < sheet->keys->len; i++) {
+        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        double difference_s = fabs(key->change_s - best->change_s) + fabs(key->watch_s - best->watch_s);
+        if (key->fits && difference_s > ALIKE_SHARE * sheet->weight_s)
+            return FALSE;
+    }
+    return sheet->keys->len > 1;
+}
+
+static char *all_alike_words(const aperta_sheet *sheet, const aperta_sheet_key *key)
+{
+    g_autofree char *change = sheet_share(sheet, key->change_s), *watch = sheet_share(sheet, key->watch_s);
+
+    return g_strdup_printf("The keys that fit do not differ in this (%s to change, %s to watch in each): choose by the "
+                           "voice.",
+                           change, watch);
+}
+
 char *sheet_keys_hint(const aperta_sheet *sheet)
 {
     const aperta_sheet_key *best = sheet->keys != NULL && sheet->keys->len > 0 ? key_of_rank(sheet, 1) : NULL;
 
-    if (best == NULL || !best->fits || best->semitones == sheet->transposed)
+    if (best == NULL || !best->fits || sheet->weight_s <= 0.0 || keys_are_alike(sheet) ||
+        best->semitones == sheet->transposed)
         return NULL;
     if (best->semitones == 0)
         return g_strdup("The easiest is the key as written: a sheet without --transpose.");
@@ -342,6 +431,10 @@ char *sheet_keys_summary(const aperta_sheet *sheet)
     const aperta_sheet_key *best = key_of_rank(sheet, 1);
     if (has_range && !best->fits)
         return g_strdup("In none of these keys does the song fit the range.");
+    if (sheet->weight_s <= 0.0)
+        return fitting_words(sheet, has_range);
+    if (keys_are_alike(sheet))
+        return all_alike_words(sheet, best);
     for (int rank = 1; rank <= BEST_KEYS_MAX; rank++) {
         const aperta_sheet_key *key = key_of_rank(sheet, rank);
         if (key == NULL || !key->fits)

@@ -253,6 +253,10 @@ static void put_keys(text_page *page, const aperta_sheet *sheet)
         width = MAX(width, text_width(name));
     }
     text_title(page, "Other keys");
+    if (sheet->weight_s <= 0.0) { /* rows of nothing */
+        text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
+        return;
+    }
     text_put(page, TEXT_PLAIN, "", LEFT_MARGIN + width + 2 + 10 + KEY_BAR_COLUMNS + 1, FALSE);
     text_put(page, TEXT_QUIET, "change", 9, TRUE);
     text_put(page, TEXT_QUIET, "watch", 10, TRUE);

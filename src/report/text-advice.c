@@ -7,8 +7,9 @@
 #include <math.h>
 #include <string.h>
 
-#define INDENT   4
-#define REST_MAX 30 /* notes nothing is asked of; more of them are counted only */
+#define INDENT          4
+#define VOWELS_TOGETHER 2  /* of more vowels in a group each is told its own notes */
+#define REST_MAX        30 /* notes nothing is asked of; more of them are counted only */
 
 static char *advice_key(const aperta_sung_note *note, const aperta_finding *finding)
 {
@@ -151,6 +152,23 @@ void text_put_words(text_page *page, const aperta_finding *finding, const char *
         text_wrap(page, TEXT_PLAIN, "", INDENT, *paragraph);
 }
 
+/* Which notes each vowel of a group was sung on, where there are several vowels. */
+static void put_vowels(text_page *page, const note_group *group)
+{
+    g_autoptr(GPtrArray) by_vowel = note_groups_new();
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(group->notes, i);
+        note_groups_add(by_vowel, report_note_vowel_label(note, FALSE), note, NULL);
+    }
+    for (guint i = 0; by_vowel->len > VOWELS_TOGETHER && i < by_vowel->len; i++) {
+        const note_group *one = g_ptr_array_index(by_vowel, i);
+        g_autofree char *names = note_group_names(one), *where = pitches(one);
+        g_autofree char *line = g_strdup_printf("%s: %s (%s)", one->key, names, where);
+        text_wrap(page, TEXT_PLAIN, "    - ", INDENT + 2, line);
+    }
+}
+
 static void put_group(text_page *page, const note_group *group, GHashTable *told)
 {
     const aperta_finding *first = g_ptr_array_index(group->findings, 0);
@@ -164,6 +182,7 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
     g_autofree char *who = g_strdup_printf("note %d", note->number);
     put_headline(page, group);
     text_put_words(page, first, who, same_words, told);
+    put_vowels(page, group);
 }
 
 void text_put_reasons(text_page *page, const GPtrArray *findings)

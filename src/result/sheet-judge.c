@@ -24,6 +24,7 @@ typedef struct {
     const aperta_expectation *expected;
     int midi;
     int duration_ms;
+    gboolean unstressed;
     char pitch_name[APERTA_PITCH_NAME_MAX];
 } verdict_key;
 
@@ -49,7 +50,8 @@ static gboolean key_equal(gconstpointer a, gconstpointer b)
     const verdict_key *first = a, *second = b;
 
     return first->expected == second->expected && first->midi == second->midi &&
-           first->duration_ms == second->duration_ms && strcmp(first->pitch_name, second->pitch_name) == 0;
+           first->duration_ms == second->duration_ms && first->unstressed == second->unstressed &&
+           strcmp(first->pitch_name, second->pitch_name) == 0;
 }
 
 sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, gboolean named)
@@ -270,6 +272,7 @@ static GPtrArray *advise(const sheet_judge *judge, const sheet_question *questio
         .midi = question->midi,
         .duration_s = question->duration_s,
         .vowel = question->expected->vowel,
+        .unstressed = question->unstressed,
         .expected = TRUE,
         .key = &sheet->score->key,
         .pitch_name = question->pitch_name,
@@ -282,7 +285,8 @@ static GPtrArray *advise(const sheet_judge *judge, const sheet_question *questio
 
 GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question)
 {
-    verdict_key key = {question->expected, question->midi, (int)lround(1000.0 * question->duration_s), ""};
+    verdict_key key = {question->expected, question->midi, (int)lround(1000.0 * question->duration_s),
+                       question->unstressed, ""};
 
     if (question->pitch_name != NULL)
         g_strlcpy(key.pitch_name, question->pitch_name, sizeof key.pitch_name);

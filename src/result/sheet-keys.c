@@ -11,7 +11,7 @@ static void judge_note(const aperta_sheet_note *note, int transposed, sheet_judg
 
     if (note->expected == NULL || !note->expected->known || duration_s <= 0.0 || midi < 0 || midi > 127)
         return;
-    sheet_question question = {note->expected, midi, NULL, duration_s};
+    sheet_question question = {note->expected, midi, NULL, duration_s, note->sound != NULL && !note->sound->stressed};
     aperta_level level = aperta_findings_level(sheet_judge_advise(judge, &question));
     if (level == APERTA_LEVEL_CHANGE) {
         key->n_change++;

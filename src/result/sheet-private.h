@@ -19,6 +19,7 @@ typedef struct {
     int midi;
     const char *pitch_name; /* as the score spells it; NULL: spelled for the key */
     double duration_s;
+    gboolean unstressed; /* in its word */
 } sheet_question;
 
 /* Everything is kept by the caller; the judge adds to sheet->expectations. named: the user asked for the sheet's table.

@@ -392,7 +392,7 @@ static void expect_vowel(const reading *r, aperta_sheet_note *note)
     if (score_note->end_s <= score_note->start_s)
         return;
     sheet_question question = {note->expected, score_note->midi, score_note->name,
-                               score_note->end_s - score_note->start_s};
+                               score_note->end_s - score_note->start_s, !note->sound->stressed};
     g_ptr_array_unref(note->advice);
     note->advice = g_ptr_array_ref(sheet_judge_advise(r->judge, &question));
 }
@@ -430,7 +430,7 @@ static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_
     const aperta_laid_word *word = laid_word(verse->underlay, syllable->word);
     g_autofree const char **texts = g_new(const char *, word->n_syllables);
     sheet_question question = {note->expected, note->score_note->midi, note->score_note->name,
-                               note->score_note->end_s - note->score_note->start_s};
+                               note->score_note->end_s - note->score_note->start_s, !note->sound->stressed};
 
     for (guint s = 0; s < word->n_syllables; s++)
         texts[s] = laid_syllable(verse->underlay, word->first + s)->text;

@@ -156,6 +156,59 @@ static void test_a_class_has_a_shape_if_its_vowels_agree(void **state)
     assert_null(case_shape(mixed));
 }
 
+/* ---- syllables in passing -----------------------------------------------------------------------------------------
+ */
+
+/* "-ter" on G4: a change where it is held or stressed, only a watch where it passes (common practice, no source). */
+static void test_passing_syllables(void **state)
+{
+    static const struct {
+        double duration_s;
+        gboolean unstressed;
+        aperta_level level;
+    } rows[] = {
+        {0.3, TRUE, APERTA_LEVEL_WATCH},
+        {0.3, FALSE, APERTA_LEVEL_CHANGE},
+        {0.8, TRUE, APERTA_LEVEL_CHANGE},
+        {0.8, FALSE, APERTA_LEVEL_CHANGE},
+    };
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "ɝ", "G4");
+        note.duration_s = rows[i].duration_s;
+        note.unstressed = rows[i].unstressed;
+        g_autoptr(GPtrArray) explanations = NULL;
+        g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
+        assert_int_equal(case_level(findings), rows[i].level);
+        const char *text = case_finding(findings, "belt-open")->text;
+        assert_int_equal(strstr(text, "short unstressed syllable") != NULL, rows[i].level == APERTA_LEVEL_WATCH);
+    }
+}
+
+/* Teachers lead "ee" over "ih" and "oo" over "uu" (common practice, no source); the aim stays. */
+static void test_first_steps(void **state)
+{
+    static const struct {
+        const char *ipa, *aim, *step;
+    } rows[] = {
+        {"i", "ɛ", "first try “ih” (sit)"}, {"u", "ɔ", "first try “uu” (book)"}, {"e", "ɛ", NULL}, {"ɪ", "ɛ", NULL}};
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, rows[i].ipa, "C5");
+        g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+        const aperta_shape *shape = case_shape(findings);
+        assert_string_equal(shape->vowel->ipa, rows[i].aim);
+        if (rows[i].step != NULL)
+            assert_non_null(strstr(shape->how, rows[i].step));
+        else
+            assert_null(strstr(shape->how, "first try"));
+    }
+}
+
 /* ---- the note and F1 ----------------------------------------------------------------------------------------------
  */
 
@@ -661,6 +714,8 @@ int main(void)
         cmocka_unit_test(test_a_class_is_not_named),
         cmocka_unit_test(test_a_class_has_a_shape_if_its_vowels_agree),
         cmocka_unit_test(test_passing_f1_is_monotone),
+        cmocka_unit_test(test_passing_syllables),
+        cmocka_unit_test(test_first_steps),
         cmocka_unit_test(test_expected_resonances),
         cmocka_unit_test(test_avoided_shapes),
         cmocka_unit_test(test_a_change_is_sure),

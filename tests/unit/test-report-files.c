@@ -139,7 +139,7 @@ static void test_harmonics(void **state)
     assert_well_formed(svg);
     assert_well_formed(many);
     assert_null(aperta_report_harmonics_svg(silence));
-    assert_int_equal(count(svg, "class=\"ap-panel\""), 5);
+    assert_int_equal(count(svg, "class=\"ap-panel\""), 4); /* two of the five are the same vowel on the same pitch */
     assert_has(svg, "F1 below 702");
     assert_has(svg, "try ɛ “eh, jaw wide”");
     assert_int_equal(count(many, "class=\"ap-panel\""), 12);

@@ -126,13 +126,13 @@ static void test_misspelt_names(void **state)
         {STYLE "[settings]\nf1_ceiling = 1000 Hz\nopning = 25 %\ninward = 10%\nsideways = 3 Bark\n" RULE(
              "f1 < 900 Hz") "aim = f1 >= 900 Hz\n",
          ":6:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "stretch, jaw_last, speaks_at, change_at), found \"opning\"; did you mean \"opening\"?"},
+         "stretch, jaw_last, short_syllable, speaks_at, change_at), found \"opning\"; did you mean \"opening\"?"},
         {STYLE RULE("f1 < 900 Hz") "aim = f1 >= 900 Hz\n" SEARCH "speak_at = 0.6\n",
          ":16:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "stretch, jaw_last, speaks_at, change_at), found \"speak_at\"; did you mean \"speaks_at\"?"},
+         "stretch, jaw_last, short_syllable, speaks_at, change_at), found \"speak_at\"; did you mean \"speaks_at\"?"},
         {STYLE RULE("pitch >= high") "[settings]\nhihg = F4\n",
          ":11:1: expected a setting that a rule or the shape search uses (f1_ceiling, opening, inward, sideways, "
-         "stretch, jaw_last, speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
+         "stretch, jaw_last, short_syllable, speaks_at, change_at), found \"hihg\"; did you mean \"high\"?"},
         {STYLE RULE("pitch >= hihg and pitch < high") "[settings]\nhigh = F4\n",
          ":5:17: expected a setting that is given for every voice, found \"hihg\", which no [settings] gives; did you "
          "mean \"high\"?"},
