@@ -21,7 +21,7 @@ char *sheet_share(const aperta_sheet *sheet, double weight_s)
     return g_strdup_printf("%.0f %%", share);
 }
 
-/* Where no other vowel is the change: " (12 % of it no other vowel: lighter)"; "" for none. */
+/* Where no other vowel is the change: " (in 12 % not another vowel, but “lighter”)"; "" for none. */
 static char *lighter_words(const aperta_sheet *sheet)
 {
     const char *word = NULL;
@@ -36,6 +36,8 @@ static char *lighter_words(const aperta_sheet *sheet)
     }
     if (word == NULL || strcmp(word, aperta_level_word(APERTA_LEVEL_CHANGE)) == 0)
         return g_strdup("");
+    if (weight_s >= sheet->change_s - 1e-9)
+        return g_strdup_printf(" (not another vowel, but “%s”)", word);
     g_autofree char *share = sheet_share(sheet, weight_s);
     return g_strdup_printf(" (in %s not another vowel, but “%s”)", share, word);
 }
@@ -149,10 +151,11 @@ gboolean sheet_group_is_brief(const aperta_sheet *sheet, guint index)
 
     if (group->weight_s >= BRIEF_SHARE * sheet->weight_s)
         return FALSE;
-    for (guint i = 0; i < index; i++)
-        if (strcmp(((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding->rule,
-                   group->finding->rule) == 0)
+    for (guint i = 0; i < index; i++) {
+        const aperta_sheet_group *before = g_ptr_array_index(sheet->groups, i);
+        if (before->level == group->level && strcmp(before->finding->rule, group->finding->rule) == 0)
             return TRUE;
+    }
     return FALSE;
 }
 

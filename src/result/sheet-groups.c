@@ -11,13 +11,14 @@ static void group_free(gpointer data)
     g_free(group);
 }
 
-/* With a shape the words are about one vowel and where it goes, whatever the jaw does; without one they are about the
- * pitch, and the same for all vowels. */
+/* Of one level and one rule. With a shape the words are about one vowel and where it goes, whatever the jaw does;
+ * without one they are about the pitch, and the same for all vowels. */
 static gboolean belongs(const aperta_sheet_group *group, const aperta_sheet_note *note, const aperta_finding *finding)
 {
     const aperta_shape *shape = group->finding->shape;
 
-    if (strcmp(group->finding->rule, finding->rule) != 0 || (shape == NULL) != (finding->shape == NULL))
+    if (group->level != finding->level || strcmp(group->finding->rule, finding->rule) != 0 ||
+        (shape == NULL) != (finding->shape == NULL))
         return FALSE;
     return shape == NULL || (group->note->expected == note->expected && shape->vowel == finding->shape->vowel);
 }
