@@ -189,7 +189,7 @@ static void test_borrowed_y_stands_where_i_does(void **state)
     (void)state;
     for (gsize s = 0; s < G_N_ELEMENTS(styles); s++) {
         const aperta_sheet_options german = {.language = "de", .style = styles[s], .voice = APERTA_VOICE_SOPRANO};
-        g_autoptr(aperta_sheet) sheet = sheet_of("E4:1:die E4:1:früh G4:1:die G4:1:früh A4:1:die A4:1:früh", german);
+        g_autoptr(aperta_sheet) sheet = sheet_of("E4:2:die E4:2:früh G4:2:die G4:2:früh A4:2:die A4:2:früh", german);
         const aperta_expectation *i = note_at(sheet, 0)->expected, *y = note_at(sheet, 1)->expected;
         assert_string_equal(y->vowel->ipa, "y");
         assert_true(y->known);
