@@ -83,12 +83,16 @@ static gboolean sounds_with(const GPtrArray *line, const score_event *event, con
     return last != NULL && start_of(last, bar_starts) + last->length > start;
 }
 
-/* The note of the line that begins with event; NULL: none. A grace note begins with nothing. */
+/* The note of the line that begins with event; NULL: none. A grace note begins with nothing. Of a crowd of grace notes
+ * on one place only the last are looked through, or a hostile score would take the square of their number. */
 static score_event *beginning_with(const GPtrArray *line, const score_event *event, const double *bar_starts)
 {
+    enum { GRACES_MAX = 64 };
     double start = start_of(event, bar_starts);
+    guint n = n_before(line, start + SCORE_SAME_QUARTERS, bar_starts);
+    guint least = n > GRACES_MAX ? n - GRACES_MAX : 0;
 
-    for (guint i = n_before(line, start + SCORE_SAME_QUARTERS, bar_starts); i-- > 0 && event->length > 0.0;) {
+    for (guint i = n; i-- > least && event->length > 0.0;) {
         score_event *note = g_ptr_array_index(line, i);
         if (start_of(note, bar_starts) < start - SCORE_SAME_QUARTERS)
             break;
