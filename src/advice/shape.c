@@ -7,8 +7,9 @@
  * and rounding comes first ("oo" goes to "oh" and "aw", "ee" to "ay" and "eh"; common practice, no source), then one
  * that shares the place, then any other; among these, the one that takes the singer the least way off: by the distance
  * to the shape, or to its spoken place where that lies farther, since a singer who hears "ah" sings an ah. Bounds: the
- * voice's F1 ceiling, and how far F2 may wander before it is another word ("sideways"). Before a vowel changes its lips
- * or the place of the tongue, one of its own may open by a little more ("stretch"): a singer's "eh" that falls short is
+ * voice's F1 ceiling, and how far F2 may wander in one step before it is another word ("sideways"; open vowels
+ * excepted, and a vowel that goes the way of its neighbour starts anew from there). Before a vowel changes its lips or
+ * the place of the tongue, one of its own may open by a little more ("stretch"): a singer's "eh" that falls short is
  * nearer to the word than an "ah". Where no neighbour lies near enough, the vowel goes the way of the nearest one that
  * can still open: vowels that have met on the way up stay together, and one pitch asks the same of all. All settings
  * are the style's. (Opening the jaw raises F1 mainly: Fant 1960; Lindblom & Sundberg 1971, JASA 50:1166-1179.)
