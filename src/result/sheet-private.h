@@ -1,13 +1,24 @@
 /* sheet-private.h - what the files of a score's sheet share.
  *
- *   sheet.c         the flow: score -> words -> vowels -> advice
- *   sheet-judge.c   what a vowel on a pitch is expected to need; every question is answered once
- *   sheet-groups.c  notes that are told the same
- *   sheet-keys.c    the same song higher and lower */
+ *   sheet.c           the flow: score -> words -> vowels -> advice
+ *   sheet-language.c  the language of a verse
+ *   sheet-judge.c     what a vowel on a pitch is expected to need; every question is answered once
+ *   sheet-groups.c    notes that are told the same
+ *   sheet-keys.c      the same song higher and lower */
 #ifndef SHEET_PRIVATE_H
 #define SHEET_PRIVATE_H
 
 #include "result/result-private.h"
+
+/* ---- sheet.c ---- */
+
+void sheet_warn(aperta_sheet *sheet, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
+
+/* ---- sheet-language.c ---- */
+
+/* Fills verse->language, from and confidence. named: by the user; NULL: by nobody. A language that cannot be pronounced
+ * is a remark, and in a song typed by hand an error (APERTA_ERROR_FORMAT). */
+gboolean sheet_find_language(aperta_sheet *sheet, aperta_sheet_verse *verse, const char *named, GError **error);
 
 /* ---- sheet-judge.c ---- */
 

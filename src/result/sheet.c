@@ -26,8 +26,7 @@ static void reading_clear(reading *r)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
 
-static void warn(aperta_sheet *sheet, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
-static void warn(aperta_sheet *sheet, const char *code, const char *format, ...)
+void sheet_warn(aperta_sheet *sheet, const char *code, const char *format, ...)
 {
     va_list arguments;
 
@@ -115,117 +114,8 @@ static void find_range(aperta_sheet *sheet)
     }
 }
 
-/* ---- language ---------------------------------------------------------------------------------------------------- */
-
-/* The tag that most syllables of the verse carry; NULL: none does. */
-static const char *tag_of_verse(const aperta_score *score, int verse)
-{
-    g_autoptr(GHashTable) counts = g_hash_table_new(g_str_hash, g_str_equal);
-    const char *best = NULL;
-    int most = 0;
-
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
-        for (guint k = 0; k < note->lyrics->len; k++) {
-            const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
-            if (lyric->verse != verse || lyric->language == NULL)
-                continue;
-            int count = 1 + GPOINTER_TO_INT(g_hash_table_lookup(counts, lyric->language));
-            g_hash_table_insert(counts, lyric->language, GINT_TO_POINTER(count));
-            if (count > most) {
-                most = count;
-                best = lyric->language;
-            }
-        }
-    }
-    return best;
-}
-
-static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
-{
-    g_autofree char *text = aperta_underlay_text(verse->underlay);
-
-    verse->language = aperta_diction_guess(text, &verse->confidence);
-    verse->from = verse->language != NULL ? APERTA_LANGUAGE_GUESSED : APERTA_LANGUAGE_UNKNOWN;
-    if (verse->language == NULL)
-        warn(sheet, "language-unknown",
-             "The language of verse %d cannot be told from its words, so its vowels are not known; name it with "
-             "--language.",
-             verse->number);
-    else if (verse->confidence < RESULT_LANGUAGE_SURE)
-        warn(sheet, "language-unsure",
-             "The words of verse %d may be %s, but that is no more than a guess; name the "
-             "language with --language.",
-             verse->number, aperta_diction_language_name(verse->language));
-}
-
-static guint different_words(const char *text)
-{
-    g_autoptr(GHashTable) words = g_hash_table_new(g_str_hash, g_str_equal);
-    g_autofree char *lower = g_utf8_strdown(text, -1);
-    g_auto(GStrv) all = g_strsplit_set(lower, " \n", -1);
-
-    for (char **word = all; *word != NULL; word++)
-        if (**word != '\0')
-            g_hash_table_add(words, *word);
-    return g_hash_table_size(words);
-}
-
-/* A language that is named wins over the guess; where the words look like another one, that is worth a word. */
-static void doubt_language(aperta_sheet *sheet, const aperta_sheet_verse *verse)
-{
-    g_autofree char *text = aperta_underlay_text(verse->underlay);
-    double confidence;
-    const char *guess = aperta_diction_guess(text, &confidence);
-
-    if (guess == NULL || strncmp(guess, verse->language, 2) == 0 || confidence < RESULT_LANGUAGE_SURE ||
-        different_words(text) < RESULT_LANGUAGE_WORDS)
-        return;
-    warn(sheet, "language-doubtful",
-         "The words of verse %d look like %s, but %s %s; if they are %s, say --language %.2s.", verse->number,
-         aperta_diction_language_name(guess),
-         verse->from == APERTA_LANGUAGE_GIVEN ? "are read as" : "the score says that they are",
-         aperta_diction_language_name(verse->language), aperta_diction_language_name(guess), guess);
-}
-
-/* Who types a song can name another language at once; a score that somebody else wrote is read as far as it goes. */
-static gboolean refuse_language(aperta_sheet *sheet, const aperta_sheet_verse *verse, const char *tag, GError **error)
-{
-    g_autofree char *known = g_strjoinv(", ", (char **)aperta_diction_languages());
-
-    if (sheet->score->format == APERTA_SCORE_TEXT) {
-        g_set_error(
-            error, APERTA_ERROR, APERTA_ERROR_FORMAT,
-            "%s: the language \"%s\" is none that Aperta can pronounce (there are %s, or a name such as German or "
-            "Deutsch; --language names it too)",
-            sheet->score->file, tag, known);
-        return FALSE;
-    }
-    warn(sheet, "language-unknown",
-         "The score says that verse %d is in the language \"%s\", which Aperta cannot pronounce, so its vowels are "
-         "not known; name another with --language (%s).",
-         verse->number, tag, known);
-    return TRUE;
-}
-
-static gboolean find_language(const reading *r, aperta_sheet_verse *verse, GError **error)
-{
-    const char *tag = tag_of_verse(r->sheet->score, verse->number);
-
-    verse->from = APERTA_LANGUAGE_UNKNOWN;
-    if (verse->underlay->words->len == 0)
-        return TRUE;
-    if (r->options->language == NULL && tag == NULL) {
-        guess_language(r->sheet, verse);
-        return TRUE;
-    }
-    verse->language = r->options->language != NULL ? r->options->language : aperta_diction_language(tag);
-    if (verse->language == NULL)
-        return refuse_language(r->sheet, verse, tag, error);
-    verse->from = r->options->language != NULL ? APERTA_LANGUAGE_GIVEN : APERTA_LANGUAGE_OF_SCORE;
-    doubt_language(r->sheet, verse);
-    return TRUE;
-}
+/* ---- words --------------------------------------------------------------------------------------------------------
+ */
 
 static gboolean lay_verse(const reading *r, int number, GError **error)
 {
@@ -234,7 +124,7 @@ static gboolean lay_verse(const reading *r, int number, GError **error)
     g_ptr_array_add(r->sheet->verses, verse);
     verse->number = number;
     verse->underlay = aperta_align_verse(r->sheet->score, number);
-    return find_language(r, verse, error);
+    return sheet_find_language(r->sheet, verse, r->options->language, error);
 }
 
 static gboolean has_words(const aperta_score *score, int verse)
@@ -255,8 +145,8 @@ static void warn_about_empty_verse(aperta_sheet *sheet, int verse)
     for (int other = 1; other <= sheet->score->n_verses; other++)
         if (has_words(sheet->score, other))
             g_string_append_printf(others, "%s%d", others->len > 0 ? ", " : "", other);
-    warn(sheet, "no-words", "Verse %d has no words under these notes; there are words of: %s.", verse,
-         others->len > 0 ? others->str : "none");
+    sheet_warn(sheet, "no-words", "Verse %d has no words under these notes; there are words of: %s.", verse,
+               others->len > 0 ? others->str : "none");
 }
 
 /* Numbers that the score passes over are no verses; who asks for one has it. */
@@ -479,13 +369,13 @@ static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *ver
     g_autofree char *unsure = g_strjoinv(", ", (char **)laid_out->pdata);
     g_autofree char *unknown = g_strjoinv(", ", (char **)silent->pdata);
     if (*unsure != '\0')
-        warn(
+        sheet_warn(
             sheet, "laid-out",
             "The score cuts some words of verse %d otherwise than they are spoken; which vowel falls on which of their "
             "notes was decided here: %s.",
             verse->number, unsure);
     if (*unknown != '\0' && verse->language != NULL)
-        warn(sheet, "no-sound", "How these are sung in verse %d is not known: %s.", verse->number, unknown);
+        sheet_warn(sheet, "no-sound", "How these are sung in verse %d is not known: %s.", verse->number, unknown);
 }
 
 static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error)
@@ -536,9 +426,9 @@ static void warn_about_score(aperta_sheet *sheet)
     for (guint i = 0; score->warnings != NULL && i < score->warnings->len; i++)
         result_warnings_add(sheet->warnings, "score", sentence(g_ptr_array_index(score->warnings, i)));
     if (score->notes->len == 0)
-        warn(sheet, "no-notes", "The score has no notes of a voice.");
+        sheet_warn(sheet, "no-notes", "The score has no notes of a voice.");
     else if (score->n_verses == 0)
-        warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
+        sheet_warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
 }
 
 static double median_midi(const aperta_score *score)
@@ -559,13 +449,14 @@ static void warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options 
     if (sheet->score->notes->len == 0)
         return;
     if (options->style == NULL && is_high)
-        warn(sheet, "style-assumed",
-             "No style was named, so belt was assumed; for legit or classical singing say so with --style.");
+        sheet_warn(sheet, "style-assumed",
+                   "No style was named, so belt was assumed; for legit or classical singing say so with --style.");
     if (is_man && sheet->octave == 0 && median_midi(sheet->score) > RESULT_MEN_MEDIAN_MAX_MIDI)
-        warn(sheet, "lies-high",
-             "The part lies high for a %s. If it is written an octave higher than it is sung, as in a treble clef, say "
-             "--octave -1.",
-             aperta_voice_word(sheet->voice));
+        sheet_warn(
+            sheet, "lies-high",
+            "The part lies high for a %s. If it is written an octave higher than it is sung, as in a treble clef, say "
+            "--octave -1.",
+            aperta_voice_word(sheet->voice));
 }
 
 static gboolean is_borrowed_likewise(const aperta_expectation *a, const aperta_expectation *b)
@@ -588,12 +479,13 @@ static void warn_about_borrowed(aperta_sheet *sheet, guint first)
             return;
         g_string_append_printf(vowels, "%s%s “%s”", n++ > 0 ? ", " : "", other->vowel->ipa, other->vowel->respelling);
     }
-    warn(sheet, "other-table",
-         "The table %s has %s%s%s. %s from %s, moved as far as the vowels that both have lie apart: less sure than the "
-         "table's own.",
-         sheet->table->name, expected->regional ? "" : "no ", vowels->str,
-         expected->regional ? " only as one region speaks it" : "", n > 1 ? "They are taken" : "It is taken",
-         expected->from);
+    sheet_warn(
+        sheet, "other-table",
+        "The table %s has %s%s%s. %s from %s, moved as far as the vowels that both have lie apart: less sure than the "
+        "table's own.",
+        sheet->table->name, expected->regional ? "" : "no ", vowels->str,
+        expected->regional ? " only as one region speaks it" : "", n > 1 ? "They are taken" : "It is taken",
+        expected->from);
 }
 
 static void warn_about_tables(aperta_sheet *sheet)
@@ -609,7 +501,7 @@ static void warn_about_tables(aperta_sheet *sheet)
             warn_about_borrowed(sheet, i);
     }
     if (missing->len > 0)
-        warn(sheet, "not-judged", "No table has a figure for %s, so notes on it cannot be judged.", missing->str);
+        sheet_warn(sheet, "not-judged", "No table has a figure for %s, so notes on it cannot be judged.", missing->str);
 }
 
 static void warn_about_other_words(aperta_sheet *sheet)
@@ -617,9 +509,10 @@ static void warn_about_other_words(aperta_sheet *sheet)
     for (guint i = 0; i < sheet->verses->len; i++) {
         const aperta_sheet_verse *verse = g_ptr_array_index(sheet->verses, i);
         if (verse->language != NULL && !verse->knows_other_words && sheet->groups->len > 0) {
-            warn(sheet, "other-words",
-                 "For %s there is no list of words, so nobody has looked whether an advised shape makes another word.",
-                 aperta_diction_language_name(verse->language));
+            sheet_warn(
+                sheet, "other-words",
+                "For %s there is no list of words, so nobody has looked whether an advised shape makes another word.",
+                aperta_diction_language_name(verse->language));
             return;
         }
     }
