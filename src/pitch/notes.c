@@ -519,13 +519,12 @@ static double loudest_db(const aperta_f0_track *track, guint from, guint to)
     return loudest;
 }
 
-/* The frames of a note: first, and one past the last. */
-static void note_frames(const aperta_f0_track *track, const aperta_note *note, guint *from, guint *to)
+void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to)
 {
     double half = track->hop_s / 2.0;
 
-    *from = aperta_f0_track_frame_at(track, note->span.start_s + half);
-    *to = aperta_f0_track_frame_at(track, note->span.end_s - half) + 1;
+    *from = aperta_f0_track_frame_at(track, span.start_s + half);
+    *to = MAX(aperta_f0_track_frame_at(track, span.end_s - half), *from) + 1;
 }
 
 /* A note that falls from its first moment on, on the pitch of a louder one just before, was not sung. */
@@ -536,8 +535,8 @@ static gboolean is_echo(const aperta_f0_track *track, const aperta_note *before,
     if (note->span.start_s - before->span.end_s > NOTE_ECHO_GAP_S ||
         fabs(aperta_cents_between(before->f0_hz, note->f0_hz)) > NOTE_ECHO_CENTS)
         return FALSE;
-    note_frames(track, before, &before_from, &before_to);
-    note_frames(track, note, &from, &to);
+    pitch_span_frames(track, before->span, &before_from, &before_to);
+    pitch_span_frames(track, note->span, &from, &to);
     guint start = MIN(from + (guint)(NOTE_ECHO_START_S / track->hop_s), to);
     double start_db = loudest_db(track, from, start);
     return loudest_db(track, from, to) < loudest_db(track, before_from, before_to) - NOTE_ECHO_DB &&

@@ -1,8 +1,9 @@
 /* own-notes.c - which notes are the singer's, when an instrument or another voice sounds too.
  *
- * A pitch tracker follows whatever is loudest, and finds common undertones of chords. Notes made
- * of partials that go on under other pitches are dropped; of the notes that have company, also those that are unclear,
- * much softer than the others, or stiller than a voice. What is left is marked, so that its vowel is not judged. */
+ * A pitch tracker follows whatever is loudest, and finds common undertones of chords. Notes made of partials that go on
+ * under other pitches are dropped; of the notes that have company, also those that are unclear, much softer than the
+ * others, or stiller than a voice. What is left is marked, so that its vowel is not judged. The method is our own; its
+ * numbers were chosen on tests/bench/company. */
 #include "dsp/dsp.h"
 #include "pitch/pitch-private.h"
 
@@ -16,11 +17,10 @@ typedef struct {
 
 static stretch frames_of(const aperta_f0_track *track, const aperta_pitch_feature *features, aperta_span span)
 {
-    double half = track->hop_s / 2.0;
-    guint from = aperta_f0_track_frame_at(track, span.start_s + half);
-    guint to = aperta_f0_track_frame_at(track, span.end_s - half) + 1;
+    stretch s = {.track = track, .features = features};
 
-    return (stretch){track, features, from, MAX(to, from + 1)};
+    pitch_span_frames(track, span, &s.from, &s.to);
+    return s;
 }
 
 /* The frames within reach_s of a stretch. */

@@ -64,6 +64,11 @@ typedef struct {
 /* Fills what partials tell (other_db to borrowed) of one feature a frame of the track. */
 void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
 
+/* ---- notes.c ---- */
+
+/* The frames of a span: the first, and one past the last, at least one. */
+void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to);
+
 /* ---- own-notes.c ---- */
 
 /* Marks the notes (aperta_note) beside which something else sounds, and drops those that are not clearly the singer's.
