@@ -7,8 +7,9 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    gboolean colour; /* terminal colours; every mark is also a word */
-    int columns;     /* line width, >= 60; 0: 80 */
+    gboolean colour;   /* terminal colours; every mark is also a word */
+    int columns;       /* line width, >= 60; 0: 80 */
+    int table_columns; /* of the table of notes, which may be wider than lines of words are read well; 0: columns */
 } aperta_report_text_options;
 
 /* Each returns a string the caller frees; UTF-8, numbers never follow the locale. */

@@ -31,6 +31,14 @@ typedef enum {
     APERTA_PART_END,   /* the same, the last is held longer */
 } aperta_part;
 
+/* How it is known which vowel was meant. */
+typedef enum {
+    APERTA_INTENDED_UNKNOWN,
+    APERTA_INTENDED_WORDS,      /* from the words of a score or lyric */
+    APERTA_INTENDED_TOLD,       /* a teacher told the vowels of the take */
+    APERTA_INTENDED_CORRECTION, /* and overruled what was heard on this note */
+} aperta_intended_from;
+
 typedef struct {
     int number; /* 1.. in order of time */
     aperta_note note;
@@ -38,12 +46,12 @@ typedef struct {
     int midi;
     double cents; /* from equal temperament at the take's A4, -50..50 */
     aperta_tract_reading tract;
-    aperta_part judged;                              /* whose vowel, distances and advice follow */
-    aperta_vowel_hearing vowel;                      /* of that part */
-    aperta_vowel_hearing first_vowel;                /* only if judged is not WHOLE: at the start of the note */
-    aperta_vowel_hearing last_vowel;                 /* and at its end */
-    const aperta_vowel *intended;                    /* from a correction or a lyric; NULL: not known */
-    gboolean corrected;                              /* a teacher's correction named the vowel */
+    aperta_part judged;               /* whose vowel, distances and advice follow */
+    aperta_vowel_hearing vowel;       /* of that part */
+    aperta_vowel_hearing first_vowel; /* only if judged is not WHOLE: at the start of the note */
+    aperta_vowel_hearing last_vowel;  /* and at its end */
+    const aperta_vowel *intended;     /* NULL: not known */
+    aperta_intended_from intended_from;
     aperta_resonance sharpened[APERTA_N_RESONANCES]; /* of that part, if its vowel is the intended one; all unknown
                                                       * where none is named. Nothing else is drawn from it */
     aperta_interval f1_to_f0;                        /* known only where F1 is measured */
@@ -95,6 +103,7 @@ typedef struct {
     double a4_hz;            /* 0: estimated */
     double hop_s;            /* 0: 0.010 */
     const char *corrections; /* path of a CSV file, or NULL */
+    const char *sung;        /* vowels as aperta_sung_check reads them, or NULL; corrections of a note go before */
     gboolean explain;
     gboolean keep_frames;
     guint jobs;                                    /* threads; 0: one. The result does not depend on it */
@@ -103,8 +112,14 @@ typedef struct {
     const volatile int *cancel; /* may be NULL; once nonzero the take ends with INTERRUPTED */
 } aperta_take_options;
 
+/* Whether text tells vowels: "ee", for all notes; "i e -", one a note in order, "-" left to hearing; "3:ee 5-7:ɑ", by
+ * the numbers of the notes (the others are left to hearing), with one vowel more for all other notes if wanted. IPA
+ * (length marks ignored) or respellings, parted by blanks or commas. Error: FORMAT, which names no file. */
+gboolean aperta_sung_check(const char *text, GError **error);
+
 /* Reads a recording and advises. Errors are those of aperta_audio_open, aperta_vowel_table_load, aperta_rules_load, of
- * the corrections file (FORMAT), and INTERRUPTED. A file without singing is no error: no notes, and a warning. */
+ * the corrections file (FORMAT), of aperta_sung_check, RANGE for vowels told that do not fit the notes, and
+ * INTERRUPTED. A file without singing is no error: no notes, and a warning. */
 aperta_result *aperta_take(const char *path, const aperta_take_options *options, GError **error);
 void aperta_result_free(aperta_result *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_result, aperta_result_free)

@@ -86,6 +86,8 @@ int cli_end_output(int status);
 gboolean cli_wants_colour(void);
 /* Width of the terminal on standard output, held to 60..80; 80 elsewhere. */
 int cli_columns(void);
+/* All of its width, at least 60; 80 elsewhere. */
+int cli_all_columns(void);
 
 /* One line on a terminal that is written over again and again. */
 typedef struct {

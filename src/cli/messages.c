@@ -90,13 +90,18 @@ gboolean cli_wants_colour(void)
     return isatty(STDOUT_FILENO) && (no_color == NULL || *no_color == '\0') && g_strcmp0(term, "dumb") != 0;
 }
 
-int cli_columns(void)
+int cli_all_columns(void)
 {
     struct winsize size;
 
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0)
         return COLUMNS_MOST;
-    return CLAMP((int)size.ws_col, COLUMNS_LEAST, COLUMNS_MOST);
+    return MAX((int)size.ws_col, COLUMNS_LEAST);
+}
+
+int cli_columns(void)
+{
+    return MIN(cli_all_columns(), COLUMNS_MOST);
 }
 
 void cli_progress_start(cli_progress *progress, const char *label, gboolean quiet)

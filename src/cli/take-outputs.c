@@ -31,7 +31,8 @@ cli_outputs *take_outputs_plan(const take_request *request)
 
 char *take_render(const take_request *request, const aperta_result *result)
 {
-    const aperta_report_text_options options = {.colour = request->common.colour, .columns = cli_columns()};
+    const aperta_report_text_options options = {
+        .colour = request->common.colour, .columns = cli_columns(), .table_columns = cli_all_columns()};
 
     switch (request->common.format) {
     case CLI_JSON:

@@ -12,6 +12,7 @@ typedef struct {
     cli_advising common;
     aperta_take_options options; /* its strings belong to the other members */
     char *corrections;
+    char *sung;
     char *frames; /* paths; NULL: not asked for */
     char *chart;
     char *harmonics;

@@ -13,14 +13,14 @@
 /* The words of the command line before they are checked. */
 typedef struct {
     cli_advising_words common;
-    char *from, *to, *channel, *a4, *hop, *correct, *frames, *chart, *harmonics;
+    char *from, *to, *channel, *a4, *hop, *correct, *sung, *frames, *chart, *harmonics;
     gboolean explain;
 } take_words;
 
 static void take_words_clear(take_words *words)
 {
-    char *all[] = {words->from,    words->to,     words->channel, words->a4,       words->hop,
-                   words->correct, words->frames, words->chart,   words->harmonics};
+    char *all[] = {words->from,    words->to,   words->channel, words->a4,    words->hop,
+                   words->correct, words->sung, words->frames,  words->chart, words->harmonics};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -30,7 +30,7 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(take_words, take_words_clear)
 
 static void take_request_clear(take_request *request)
 {
-    char *all[] = {request->corrections, request->frames, request->chart, request->harmonics};
+    char *all[] = {request->corrections, request->sung, request->frames, request->chart, request->harmonics};
 
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
         g_free(all[i]);
@@ -50,6 +50,8 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
         {"a4", 0, 0, G_OPTION_ARG_FILENAME, &words->a4, "Tuning of A4 (default: as the singer sings)", "HZ"},
         {"hop", 0, 0, G_OPTION_ARG_FILENAME, &words->hop, "Time between frames, 5 or 10 ms (default: 10)", "MS"},
         {"correct", 0, 0, G_OPTION_ARG_FILENAME, &words->correct, "Overrule what was heard, note by note", "FILE.csv"},
+        {"sung", 0, 0, G_OPTION_ARG_FILENAME, &words->sung, "The vowels that were meant: ee, or i e a, or 3:ee 5:ah",
+         "VOWELS"},
         {"explain", 0, 0, G_OPTION_ARG_NONE, &words->explain, "Say of every rule why it spoke or kept silent", NULL},
         {"frames", 0, 0, G_OPTION_ARG_FILENAME, &words->frames, "Write pitch and resonances frame by frame",
          "FILE.csv"},
@@ -134,6 +136,15 @@ static gboolean check_single(const take_words *words)
     return TRUE;
 }
 
+static gboolean check_sung(const char *sung)
+{
+    g_autoptr(GError) error = NULL;
+
+    if (sung == NULL || aperta_sung_check(sung, &error))
+        return TRUE;
+    return cli_refuse("take", "--sung: %s", error->message);
+}
+
 /* It is read twice (and a sound file holds its length at the front), so a pipe will not do. */
 static gboolean check_pipe(const take_words *words)
 {
@@ -152,19 +163,22 @@ static gboolean check_words(take_words *words, take_request *request)
         return cli_refuse("take", "--frames needs the name of a file");
     return cli_check_advising("take", "recording", &words->common, &request->options.voice) &&
            check_times(words, request) && check_numbers(words, request) && check_picture("--chart", words->chart) &&
-           check_picture("--harmonics", words->harmonics) && check_single(words) && check_pipe(words);
+           check_picture("--harmonics", words->harmonics) && check_single(words) && check_sung(words->sung) &&
+           check_pipe(words);
 }
 
 static void fill_request(take_words *words, take_request *request)
 {
     cli_advising_fill(&words->common, &request->common);
     request->corrections = g_steal_pointer(&words->correct);
+    request->sung = g_steal_pointer(&words->sung);
     request->frames = g_steal_pointer(&words->frames);
     request->chart = g_steal_pointer(&words->chart);
     request->harmonics = g_steal_pointer(&words->harmonics);
     request->options.style = request->common.style;
     request->options.table = request->common.table;
     request->options.corrections = request->corrections;
+    request->options.sung = request->sung;
     request->options.explain = words->explain;
     request->options.keep_frames = request->frames != NULL || request->common.folder != NULL;
     request->options.cancel = cli_interrupt_flag();

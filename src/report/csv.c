@@ -57,6 +57,7 @@ static void append_tract(GString *out, const aperta_sung_note *note)
 {
     static const char *const parts[] = {"whole", "start", "end"};
     static const char *const statuses[] = {"unknown", "measured", "bounded"};
+    static const char *const intended_from[] = {NULL, "words", "told", "correction"};
 
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         const aperta_resonance *r = &aperta_sung_note_resonances(note)[i];
@@ -70,7 +71,8 @@ static void append_tract(GString *out, const aperta_sung_note *note)
     csv_number(out, note->vowel.heard != NULL, note->vowel.confidence, 2);
     csv_text(out, note->vowel.next != NULL ? note->vowel.next->ipa : NULL);
     csv_text(out, note->intended != NULL ? note->intended->ipa : NULL);
-    csv_text(out, note->corrected ? "yes" : "no");
+    csv_text(out, intended_from[note->intended_from]);
+    csv_text(out, note->intended_from == APERTA_INTENDED_CORRECTION ? "yes" : "no");
     csv_text(out, parts[note->judged]);
     csv_text(out, note->first_vowel.heard != NULL ? note->first_vowel.heard->ipa : NULL);
     csv_text(out, note->last_vowel.heard != NULL ? note->last_vowel.heard->ipa : NULL);
@@ -99,12 +101,12 @@ void csv_finding(GString *out, const GPtrArray *advice)
 
 char *aperta_report_csv(const aperta_result *result)
 {
-    GString *out =
-        g_string_new("number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
-                     "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
-                     "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,corrected,judged,first,last,"
-                     "class,class_confidence,"
-                     "f1_to_f0_st,f1_to_2f0_st,syllable," CSV_FINDING_COLUMNS "\n");
+    GString *out = g_string_new(
+        "number,start_s,end_s,pitch,midi,hz,cents,vibrato,vibrato_rate_hz,vibrato_extent_cents,"
+        "accompanied,f1_status,f1_hz,f1_low_hz,f1_high_hz,f2_status,f2_hz,f2_low_hz,f2_high_hz,"
+        "f3_status,f3_hz,f3_low_hz,f3_high_hz,heard,confidence,next,intended,intended_from,corrected,judged,first,last,"
+        "class,class_confidence,"
+        "f1_to_f0_st,f1_to_2f0_st,syllable," CSV_FINDING_COLUMNS "\n");
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);

@@ -136,13 +136,15 @@ static void write_class(json_writer *json, const aperta_vowel_class *vowel_class
 static void write_vowel(json_writer *json, const aperta_sung_note *note)
 {
     static const char *const parts[] = {"whole", "start", "end"};
+    static const char *const intended_from[] = {NULL, "words", "told", "correction"};
 
     json_open_inline(json, "vowel", '{');
     json_text(json, "heard", json_ipa(note->vowel.heard));
     json_number_if(json, "confidence", note->vowel.heard != NULL, note->vowel.confidence, JSON_SHARE);
     json_text(json, "next", json_ipa(note->vowel.next));
     json_text(json, "intended", json_ipa(note->intended));
-    json_boolean(json, "corrected", note->corrected);
+    json_text(json, "intended_from", intended_from[note->intended_from]);
+    json_boolean(json, "corrected", note->intended_from == APERTA_INTENDED_CORRECTION);
     json_text(json, "judged", parts[note->judged]);
     json_text(json, "first", json_ipa(note->first_vowel.heard));
     json_text(json, "last", json_ipa(note->last_vowel.heard));

@@ -1,4 +1,4 @@
-/* text-doubts.c - what could not be told, what is only known from one side, and what a correction changed. */
+/* text-doubts.c - what could not be told, what is only known from one side, and what a teacher told or corrected. */
 #include "text-private.h"
 
 #define LISTED_MAX         30  /* notes; more of them are counted only, the table shows which */
@@ -66,7 +66,7 @@ static void vowel_doubts(GPtrArray *groups, const aperta_sung_note *note)
 {
     const aperta_vowel_hearing *vowel = &note->vowel;
 
-    if (note->corrected)
+    if (note->intended != NULL) /* nothing rests on the vowel heard */
         return;
     g_autofree char *class_words = aperta_vowel_class_words(&vowel->vowel_class);
     if (vowel->heard == NULL) {
@@ -103,13 +103,69 @@ static void alternative_doubts(GPtrArray *groups, const aperta_sung_note *note)
     }
 }
 
+/* Whether what was heard is the vowel told, as far as it was heard. */
+static gboolean heard_as_told(const aperta_sung_note *note)
+{
+    const aperta_vowel *told = note->intended;
+
+    if (note->judged != APERTA_PART_WHOLE)
+        return note->first_vowel.heard == told || note->last_vowel.heard == told;
+    return note->vowel.heard == told || aperta_vowel_class_has(&note->vowel.vowel_class, told);
+}
+
+static char *heard_words(const aperta_sung_note *note)
+{
+    g_autofree char *words = aperta_vowel_class_words(&note->vowel.vowel_class);
+
+    if (note->judged != APERTA_PART_WHOLE) {
+        g_autofree char *first = report_vowel_label(note->first_vowel.heard, TRUE);
+        g_autofree char *last = report_vowel_label(note->last_vowel.heard, TRUE);
+        return g_strdup_printf("heard %s, then %s", first, last);
+    }
+    if (words != NULL)
+        return g_strdup_printf("heard %s %s vowel", words[0] == 'o' ? "an" : "a", words);
+    g_autofree char *heard = report_vowel_label(note->vowel.heard, FALSE);
+    return note->vowel.heard != NULL ? g_strdup_printf("heard %s", heard) : g_strdup("none could be heard");
+}
+
+/* How what was told goes with what was heard. */
+static void told_vowels(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) groups = note_groups_new();
+    guint n_told = 0, n_alike = 0;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = report_note_at(result, i);
+        if (note->intended_from != APERTA_INTENDED_TOLD)
+            continue;
+        n_told++;
+        if (heard_as_told(note)) {
+            n_alike++;
+            continue;
+        }
+        g_autofree char *told = report_vowel_label(note->intended, FALSE), *heard = heard_words(note);
+        note_groups_add(groups, g_strdup_printf("told %s; %s.", told, heard), note, NULL);
+    }
+    if (n_told == 0)
+        return;
+    text_title(page, "Vowels told by you");
+    g_autofree char *n_so = n_alike > 0 ? g_strdup_printf("%u of %u", n_alike, n_told) : g_strdup("none of them");
+    g_autofree char *line =
+        n_alike == n_told ? g_strdup("Aperta heard them so.")
+                          : g_strdup_printf("Aperta heard %s so. Where it did not, either the vowel has moved away "
+                                            "from what was meant, or Aperta is wrong: your ear decides.",
+                                            n_so);
+    text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
+    put_groups(page, groups, LINES_MAX, "another vowel was heard than told.");
+}
+
 static void corrections(text_page *page, const aperta_result *result)
 {
     g_autoptr(GPtrArray) groups = note_groups_new();
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
-        if (!note->corrected)
+        if (note->intended_from != APERTA_INTENDED_CORRECTION)
             continue;
         g_autofree char *meant = report_vowel_label(note->intended, FALSE);
         g_autofree char *heard = report_vowel_label(note->vowel.heard, FALSE);
@@ -154,6 +210,7 @@ void text_doubts(text_page *page, const aperta_result *result)
         moving_vowels(moving, note);
     }
     corrections(page, result);
+    told_vowels(page, result);
     if (withheld->len + vowels->len + alternatives->len + moving->len == 0)
         return;
     text_title(page, "What could not be told for sure");

@@ -7,6 +7,7 @@
 typedef struct {
     GString *out;
     int columns;
+    int table_columns; /* >= columns */
     gboolean colour;
 } text_page;
 

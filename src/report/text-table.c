@@ -2,12 +2,12 @@
  *
  * Every column is as wide as its widest entry. If the lines do not fit, the table is set tighter: first without the
  * words of confidence, then without intervals and vibrato, last without lengths and the ends of glides; what is left
- * out is said under the table. */
+ * out is said under the table, and on how wide a page it stands. */
 #include "text-private.h"
 
 #include <math.h>
 
-enum { NO, TIME, PITCH, LASTS, VIBRATO, F1, F2, VOWEL, F1_TO_2F0, LEVEL, N_COLUMNS };
+enum { NO, TIME, PITCH, LASTS, VIBRATO, F1, F2, TOLD, VOWEL, F1_TO_2F0, LEVEL, N_COLUMNS };
 typedef enum { ROOMY, TIGHT, TIGHTER, TIGHTEST } tightness;
 
 typedef struct {
@@ -69,19 +69,28 @@ static char *resonance_cell(const aperta_tract_reading *tract, int index, tightn
     return g_strdup_printf("%.0f±%.0f", r->hz, fmax(above, below));
 }
 
+static char *told_cell(const aperta_sung_note *note)
+{
+    gboolean told = note->intended_from == APERTA_INTENDED_TOLD;
+
+    return told ? g_strdup_printf("%s %s", note->intended->ipa, note->intended->respelling) : g_strdup("");
+}
+
+/* What was heard, whatever was told; a correction overrules it. */
 static char *vowel_cell(const aperta_sung_note *note, tightness tight)
 {
-    const aperta_vowel *vowel = note->corrected ? note->intended : note->vowel.heard;
+    gboolean corrected = note->intended_from == APERTA_INTENDED_CORRECTION;
+    const aperta_vowel *vowel = corrected ? note->intended : note->vowel.heard;
 
     if (vowel == NULL)
         return g_strdup("?");
-    if (!note->corrected && note->judged != APERTA_PART_WHOLE) {
+    if (!corrected && note->judged != APERTA_PART_WHOLE) {
         const aperta_vowel *first = note->first_vowel.heard, *last = note->last_vowel.heard;
         return g_strdup_printf("%s %s→%s %s", first->ipa, first->respelling, last->ipa, last->respelling);
     }
-    if (!note->corrected && note->vowel.vowel_class.known)
+    if (!corrected && note->vowel.vowel_class.known)
         return aperta_vowel_class_words(&note->vowel.vowel_class);
-    const char *word = note->corrected ? "given" : report_confidence_word(note->vowel.confidence);
+    const char *word = corrected ? "given" : report_confidence_word(note->vowel.confidence);
     return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
 }
 
@@ -121,22 +130,35 @@ static line *line_of(const aperta_sung_note *note, tightness tight)
     l->cells[VIBRATO] = tight >= TIGHTER ? NULL : vibrato_cell(&note->note.vibrato);
     l->cells[F1] = resonance_cell(&note->tract, 0, tight);
     l->cells[F2] = resonance_cell(&note->tract, 1, tight);
+    l->cells[TOLD] = told_cell(note);
     l->cells[VOWEL] = vowel_cell(note, tight);
     l->cells[F1_TO_2F0] = distance_cell(note);
     l->cells[LEVEL] = g_strdup(report_length(note->advice) == 0 ? "" : aperta_level_word(level));
     return l;
 }
 
-static line *heading(int row, tightness tight)
+static gboolean is_told(const aperta_result *result)
+{
+    for (guint i = 0; i < result->notes->len; i++)
+        if (report_note_at(result, i)->intended_from == APERTA_INTENDED_TOLD)
+            return TRUE;
+    return FALSE;
+}
+
+static line *heading(int row, tightness tight, gboolean told)
 {
     static const char *const words[2][N_COLUMNS] = {
-        {"no", "time", "pitch", "lasts", "vibrato", "F1", "F2", "vowel", "F1 to", ""},
-        {"", "m:s", "cents", "s", "Hz cents", "Hz", "Hz", "", "2f0 st", ""},
+        {"no", "time", "pitch", "lasts", "vibrato", "F1", "F2", "", "vowel", "F1 to", ""},
+        {"", "m:s", "cents", "s", "Hz cents", "Hz", "Hz", "", "", "2f0 st", ""},
     };
     line *l = g_new0(line, 1);
 
     for (int i = 0; i < N_COLUMNS; i++)
         l->cells[i] = g_strdup(words[row][i]);
+    for (int i = TOLD; told && row == 1 && i <= VOWEL; i++) {
+        g_free(l->cells[i]);
+        l->cells[i] = g_strdup(i == TOLD ? "told" : "heard");
+    }
     if (tight >= TIGHTER)
         g_clear_pointer(&l->cells[VIBRATO], g_free);
     if (tight == TIGHTEST)
@@ -147,11 +169,12 @@ static line *heading(int row, tightness tight)
 /* Sets all lines, and the width of each column; returns the width of a whole line. */
 static int set_lines(const aperta_result *result, tightness tight, GPtrArray *lines, int widths[N_COLUMNS])
 {
+    gboolean told = is_told(result);
     int total = -1;
 
     g_ptr_array_set_size(lines, 0);
-    g_ptr_array_add(lines, heading(0, tight));
-    g_ptr_array_add(lines, heading(1, tight));
+    g_ptr_array_add(lines, heading(0, tight, told));
+    g_ptr_array_add(lines, heading(1, tight, told));
     for (guint i = 0; i < result->notes->len; i++)
         g_ptr_array_add(lines, line_of(report_note_at(result, i), tight));
     for (int c = 0; c < N_COLUMNS; c++) {
@@ -181,24 +204,68 @@ static void put_line(text_page *page, const line *l, const int widths[N_COLUMNS]
     g_string_append_c(page->out, '\n');
 }
 
-static void legend(text_page *page, tightness tight)
+static gboolean any_glides(const aperta_result *result)
 {
-    static const char *const first[] = {
-        [ROOMY] = "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
-                  "after vibrato: up and down from the middle.",
-        [TIGHT] = "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
-                  "after vibrato: up and down from the middle. A wider page also shows how sure the vowels are.",
-        [TIGHTER] = "A wider page also shows vibrato, intervals, and how sure the vowels are.",
-        [TIGHTEST] = "A wider page also shows lengths, vibrato, intervals, glides, and how sure the vowels are.",
-    };
+    for (guint i = 0; i < result->notes->len; i++)
+        if (report_note_at(result, i)->tract.glides)
+            return TRUE;
+    return FALSE;
+}
 
-    text_wrap(page, TEXT_PLAIN, "", 0, first[tight]);
+/* What a roomier table has and this one has not: "vibrato and how sure the vowels are". */
+static char *left_out(const aperta_result *result, tightness tight, guint *n)
+{
+    const char *all[] = {
+        tight == TIGHTEST ? "lengths" : NULL,
+        tight >= TIGHTER ? "vibrato" : NULL,
+        tight == TIGHTEST && any_glides(result) ? "how F1 and F2 move" : NULL,
+        tight >= TIGHTER ? "the intervals of F1 and F2" : NULL,
+        tight >= TIGHT ? "how sure the vowels are" : NULL,
+    };
+    GString *list = g_string_new(NULL);
+
+    *n = 0;
+    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
+        *n += all[i] != NULL;
+    for (gsize i = 0, k = 0; i < G_N_ELEMENTS(all); i++)
+        if (all[i] != NULL) {
+            g_string_append_printf(list, "%s%s", k == 0 ? "" : k + 1 < *n ? ", " : " and ", all[i]);
+            k++;
+        }
+    return g_string_free(list, FALSE);
+}
+
+static void put_left_out(text_page *page, const aperta_result *result, tightness tight, int roomy_columns)
+{
+    guint n;
+    g_autofree char *what = left_out(result, tight, &n);
+    const char *them = n > 1 ? "them" : "it";
+
+    if (n == 0)
+        return;
+    g_autofree char *words =
+        g_strdup_printf("No room was left for %s: a terminal of %d columns shows %s, and --json has %s.", what,
+                        roomy_columns, them, them);
+    text_wrap(page, TEXT_PLAIN, "", 0, words);
+}
+
+static void legend(text_page *page, const aperta_result *result, tightness tight, int roomy_columns)
+{
+    if (tight <= TIGHT)
+        text_wrap(page, TEXT_PLAIN, "", 0,
+                  "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
+                  "after vibrato: up and down from the middle.");
+    put_left_out(page, result, tight, roomy_columns);
     text_wrap(page, TEXT_PLAIN, "", 0,
               "F1 to 2f0: by how many semitones (st) F1 lies above (+) or below (−) the second harmonic (2f0), an "
               "octave above "
               "the note; … between the ends of a wide interval, < where only a limit is known. ? cannot be told.");
     if (tight < TIGHTEST)
         text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
+    if (is_told(result))
+        text_wrap(page, TEXT_PLAIN, "", 0,
+                  "Vowel told: as you said it was meant; the advice is about that vowel. Vowel heard: what the sound "
+                  "alone says.");
 }
 
 void text_notes_table(text_page *page, const aperta_result *result)
@@ -206,14 +273,14 @@ void text_notes_table(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) lines = g_ptr_array_new_with_free_func(line_free);
     int widths[N_COLUMNS];
     tightness tight = ROOMY;
-    int total = set_lines(result, tight, lines, widths);
+    int roomy_columns = set_lines(result, tight, lines, widths), total = roomy_columns;
 
-    while (total > page->columns && tight < TIGHTEST)
+    while (total > page->table_columns && tight < TIGHTEST)
         total = set_lines(result, ++tight, lines, widths);
-    int gap = total + N_COLUMNS <= page->columns ? 2 : 1;
+    int gap = total + N_COLUMNS <= page->table_columns ? 2 : 1;
     text_title(page, "Note by note");
     for (guint i = 0; i < lines->len; i++)
         put_line(page, g_ptr_array_index(lines, i), widths, gap, i < 2);
     g_string_append_c(page->out, '\n');
-    legend(page, tight);
+    legend(page, result, tight, roomy_columns);
 }

@@ -158,7 +158,9 @@ text_page text_page_new(const aperta_report_text_options *options)
     if (options != NULL) {
         page.colour = options->colour;
         page.columns = options->columns > 0 ? MAX(options->columns, 60) : 80;
+        page.table_columns = options->table_columns;
     }
+    page.table_columns = MAX(page.table_columns, page.columns);
     return page;
 }
 

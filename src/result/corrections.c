@@ -13,16 +13,23 @@ static gboolean fail(GError **error, const char *path, int line, int column, con
     return FALSE;
 }
 
-static gboolean fail_vowel(GError **error, const char *path, int line, int column, const char *found)
+char *result_known_vowels(void)
 {
-    g_autoptr(GString) expected = g_string_new("a vowel in IPA or as it is respelled (");
+    GString *known = g_string_new(NULL);
     gsize n;
     const aperta_vowel *vowels = aperta_vowel_all(&n);
 
     for (gsize i = 0; i < n; i++)
-        g_string_append_printf(expected, "%s%s", i > 0 ? ", " : "", vowels[i].respelling);
-    g_string_append(expected, "), or: not a note");
-    return fail(error, path, line, column, found, expected->str);
+        g_string_append_printf(known, "%s%s", i > 0 ? ", " : "", vowels[i].respelling);
+    return g_string_free(known, FALSE);
+}
+
+static gboolean fail_vowel(GError **error, const char *path, int line, int column, const char *found)
+{
+    g_autofree char *known = result_known_vowels();
+    g_autofree char *expected = g_strdup_printf("a vowel in IPA or as it is respelled (%s), or: not a note", known);
+
+    return fail(error, path, line, column, found, expected);
 }
 
 static gboolean read_line(char *text, const char *path, int line, GArray *corrections, GError **error)
@@ -88,7 +95,7 @@ GArray *result_corrections_load(const char *path, GError **error)
     return g_steal_pointer(&corrections);
 }
 
-static gboolean find_note(const aperta_result *result, int number, guint *index)
+gboolean result_find_note(const aperta_result *result, int number, guint *index)
 {
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
@@ -107,7 +114,7 @@ gboolean result_correct(aperta_result *result, const GArray *corrections, const 
     for (guint i = 0; i < corrections->len; i++) {
         const result_correction *correction = &g_array_index(corrections, result_correction, i);
         guint index;
-        if (!find_note(result, correction->number, &index)) {
+        if (!result_find_note(result, correction->number, &index)) {
             g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
                         "%s: there is no note %d to correct (the take has %u notes)", path, correction->number,
                         n_notes);
@@ -120,7 +127,7 @@ gboolean result_correct(aperta_result *result, const GArray *corrections, const 
         }
         aperta_sung_note *note = g_ptr_array_index(result->notes, index);
         note->intended = correction->vowel;
-        note->corrected = TRUE;
+        note->intended_from = APERTA_INTENDED_CORRECTION;
     }
     return TRUE;
 }

@@ -49,6 +49,22 @@ GArray *result_corrections_load(const char *path, GError **error);
 /* Errors if a number is no note of the result (RANGE). */
 gboolean result_correct(aperta_result *result, const GArray *corrections, const char *path, GError **error);
 
+/* Where the note of that number stands among those of the result; FALSE: there is none. */
+gboolean result_find_note(const aperta_result *result, int number, guint *index);
+/* All respellings, "ee, ü, ih"; the caller frees. */
+char *result_known_vowels(void);
+
+/* ---- sung.c ---- */
+
+/* The vowels that a teacher tells, see aperta_sung_check. */
+typedef struct result_sung result_sung;
+/* Error: FORMAT. */
+result_sung *result_sung_read(const char *text, GError **error);
+void result_sung_free(result_sung *sung); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(result_sung, result_sung_free)
+/* Errors if they do not fit the notes of the result (RANGE). Corrected notes keep their corrections. */
+gboolean result_sung_lay(aperta_result *result, const result_sung *sung, GError **error);
+
 /* ---- voice-guess.c ---- */
 
 /* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */

@@ -15,6 +15,7 @@ typedef struct {
     aperta_audio_options audio;
     aperta_rules *rules;
     GArray *corrections; /* may be NULL */
+    result_sung *sung;   /* vowels as told; may be NULL */
     GArray *notes;       /* aperta_note */
     aperta_audio_health health;
     double doubt;          /* probability that the voice is another; 0 when it was told */
@@ -27,6 +28,7 @@ static void take_clear(take *t)
 {
     aperta_rules_free(t->rules);
     g_clear_pointer(&t->corrections, g_array_unref);
+    result_sung_free(t->sung);
     g_clear_pointer(&t->notes, g_array_unref);
     aperta_vowel_ear_free(t->ear);
     aperta_result_free(t->result);
@@ -66,6 +68,11 @@ static gboolean load_settings(take *t, GError **error)
     if (o->corrections != NULL) {
         t->corrections = result_corrections_load(o->corrections, error);
         if (t->corrections == NULL)
+            return FALSE;
+    }
+    if (o->sung != NULL) {
+        t->sung = result_sung_read(o->sung, error);
+        if (t->sung == NULL)
             return FALSE;
     }
     r->voice = o->voice;
@@ -252,6 +259,8 @@ static gboolean hear_and_advise(take *t, GError **error)
     for (guint i = 0; i < r->notes->len; i++)
         result_hear_vowel(g_ptr_array_index(r->notes, i), t->ear);
     if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
+        return FALSE;
+    if (t->sung != NULL && !result_sung_lay(r, t->sung, error))
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(r->notes, i);

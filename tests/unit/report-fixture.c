@@ -211,7 +211,7 @@ aperta_result *fixture_take(gboolean explained)
     note = add_note(result, 72, 18.0, 1.62, "i", 0.81, measured(437.2, 409.0, 462.0), measured(2761.0, 2650.0, 2880.0));
     add_opening(note, "ɛ", "eh, jaw wide", eh_how, 855.0, 2015.0);
     note = add_note(result, 72, -4.0, 1.0, "ɪ", 0.55, measured(540.0, 500.0, 585.0), measured(2480.0, 2390.0, 2580.0));
-    note->corrected = TRUE;
+    note->intended_from = APERTA_INTENDED_CORRECTION;
     note->intended = aperta_vowel_by_ipa("e");
     add_opening(note, "ɛ", "eh, jaw wide", eh_how, 851.0, 2040.0);
     note = add_note(result, 75, 22.0, 2.08, "ɑ", 0.58, below(702.4), measured(1500.0, 1380.0, 1640.0));

@@ -296,7 +296,7 @@ static void test_json_names(void **state)
     assert_members(json_object_get_object_member(note, "pitch"), "name midi hz cents");
     assert_members(resonance_at(note, 0), "name status hz low_hz high_hz alternatives");
     assert_members(json_object_get_object_member(note, "vowel"),
-                   "heard confidence next intended corrected judged first last class");
+                   "heard confidence next intended intended_from corrected judged first last class");
     JsonObject *advice = json_array_get_object_element(json_object_get_array_member(note, "advice"), 0);
     assert_members(advice, "rule level text reason source shape");
     assert_members(json_object_get_object_member(advice, "shape"),

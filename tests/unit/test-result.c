@@ -1,4 +1,5 @@
-/* test-result.c - a whole take: a sung file in, everything measured and advised out; and a teacher's corrections. */
+/* test-result.c - a whole take: a sung file in, everything measured and advised out; and a teacher's corrections,
+ * and the vowels that a teacher tells. */
 #include "expect.h"
 #include "result/result-private.h"
 #include "synth-phrase.h"
@@ -82,7 +83,7 @@ static void test_notes(void **state)
         expect_near(note->cents, 0.0, 10.0);
         expect_near(note->note.span.start_s, 0.3 + 0.8 * i, 0.05);
         assert_null(note->intended);
-        assert_false(note->corrected);
+        assert_int_equal(note->intended_from, APERTA_INTENDED_UNKNOWN);
         assert_null(note->explanations);
     }
     assert_string_equal(result->file, sung_path);
@@ -372,8 +373,9 @@ static void test_corrections(void **state)
         const aperta_sung_note *note = note_of(result, i);
         assert_int_equal(note->number, numbers[i]);
         assert_int_equal(note->midi, melody[numbers[i] - 1]);
-        assert_int_equal(note->corrected, note->number == 2 || note->number == 5);
-        assert_int_equal(note->intended != NULL, note->corrected);
+        gboolean corrected = note->number == 2 || note->number == 5;
+        assert_int_equal(note->intended_from, corrected ? APERTA_INTENDED_CORRECTION : APERTA_INTENDED_UNKNOWN);
+        assert_int_equal(note->intended != NULL, corrected);
     }
     assert_string_equal(note_of(result, 1)->intended->ipa, "i");
     assert_string_equal(note_of(result, 3)->intended->ipa, "ɔ");
@@ -413,6 +415,99 @@ static void test_bad_corrections(void **state)
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
     assert_true(g_str_has_prefix(error->message, "/nowhere/corrections.csv"));
     g_error_free(error);
+}
+
+/* ---- vowels told ------------------------------------------------------------------------------------------------- */
+
+/* What is intended of each note, "i i - ɛ"; "-": not known. */
+static void expect_intended(const char *sung, const char *corrections, const char *expected)
+{
+    g_autofree char *path = write_corrections(corrections != NULL ? corrections : "");
+    aperta_take_options options = {
+        .voice = APERTA_VOICE_WOMAN, .sung = sung, .corrections = corrections != NULL ? path : NULL};
+    g_autoptr(aperta_result) result = take_of(sung_path, &options);
+    g_autoptr(GString) intended = g_string_new(NULL);
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = note_of(result, i);
+        g_string_append_printf(intended, "%s%s%s", i > 0 ? " " : "", note->intended != NULL ? note->intended->ipa : "-",
+                               note->intended_from == APERTA_INTENDED_CORRECTION ? "!" : "");
+        assert_int_equal(note->intended != NULL, note->intended_from != APERTA_INTENDED_UNKNOWN);
+    }
+    assert_string_equal(intended->str, expected);
+}
+
+static void test_told(void **state)
+{
+    (void)state;
+
+    expect_intended("ee", NULL, "i i i i i i");
+    expect_intended("iː", NULL, "i i i i i i");
+    expect_intended("i: e, a  ɔ\tAH oo", NULL, "i e a ɔ ɑ u");
+    expect_intended("i e - - - u", NULL, "i e - - - u");
+    expect_intended("2:ee 4-6:ɑː", NULL, "- i - ɑ ɑ ɑ");
+    expect_intended("2:i: 4–5:oo", NULL, "- i - u u -");
+    expect_intended("6:ee eh", NULL, "ɛ ɛ ɛ ɛ ɛ i");
+    expect_intended("eh 2-3:-", NULL, "ɛ - - ɛ ɛ ɛ");
+    /* a correction of a note wins, and a note that is none takes no vowel of the row */
+    expect_intended("ee", "2,ah\n", "i ɑ! i i i i");
+    expect_intended("ee ih eh oo uu", "2,ah\n3,not a note\n", "i ɑ! ɛ u ʊ");
+}
+
+/* It changes nothing of what is heard and measured, and the advice speaks of the vowel told. */
+static void test_told_and_heard(void **state)
+{
+    aperta_take_options options = {.voice = APERTA_VOICE_WOMAN, .style = "belt"};
+    g_autoptr(aperta_result) plain = take_of(sung_path, &options);
+    options.sung = "oo";
+    g_autoptr(aperta_result) told = take_of(sung_path, &options);
+    (void)state;
+
+    for (guint i = 0; i < N_NOTES; i++) {
+        const aperta_sung_note *a = note_of(plain, i), *b = note_of(told, i);
+        assert_ptr_equal(a->vowel.heard, b->vowel.heard);
+        assert_true(a->vowel.confidence == b->vowel.confidence);
+        assert_memory_equal(&a->tract.resonances, &b->tract.resonances, sizeof a->tract.resonances);
+        assert_int_equal(a->sharpened[0].status, APERTA_UNKNOWN);
+    }
+    assert_int_equal(note_of(told, 0)->sharpened[0].status, APERTA_MEASURED);
+}
+
+static void expect_sung_error(const char *sung, aperta_error code, const char *says)
+{
+    aperta_take_options options = {.voice = APERTA_VOICE_WOMAN, .sung = sung};
+    GError *error = NULL;
+    GError *early = NULL;
+
+    assert_null(aperta_take(sung_path, &options, &error));
+    if (!g_error_matches(error, APERTA_ERROR, (int)code) || strstr(error->message, says) == NULL)
+        fail_msg("%s: %s (code %d)", sung, error->message, error->code);
+    /* what is wrong with the words alone is known before a file is read */
+    assert_int_equal(aperta_sung_check(sung, &early), code == APERTA_ERROR_RANGE);
+    g_clear_error(&early);
+    g_error_free(error);
+}
+
+static void test_bad_told(void **state)
+{
+    (void)state;
+
+    expect_sung_error("", APERTA_ERROR_FORMAT, "no vowel");
+    expect_sung_error(" , ", APERTA_ERROR_FORMAT, "no vowel");
+    expect_sung_error("ee zz", APERTA_ERROR_FORMAT, "\"zz\" is no vowel (ee, ü, ih");
+    expect_sung_error("\xff", APERTA_ERROR_FORMAT, "UTF-8");
+    expect_sung_error("0:ee", APERTA_ERROR_FORMAT, "\"0:ee\"");
+    expect_sung_error("3ee", APERTA_ERROR_FORMAT, "\"3ee\"");
+    expect_sung_error("5-3:ee", APERTA_ERROR_FORMAT, "\"5-3:ee\"");
+    expect_sung_error("99999999999999999999:ee", APERTA_ERROR_FORMAT, "99999999999999999999:ee");
+    expect_sung_error("3:", APERTA_ERROR_FORMAT, "no vowel after the colon");
+    expect_sung_error("ee:3", APERTA_ERROR_FORMAT, "stands first, as in 3:ee");
+    expect_sung_error("3:ee 2-4:ah", APERTA_ERROR_FORMAT, "note 3 has two vowels");
+    expect_sung_error("i e 5:a", APERTA_ERROR_FORMAT, "2 vowels without a note");
+    expect_sung_error("i e a", APERTA_ERROR_RANGE, "3 vowels are told, but the take has 6 notes");
+    expect_sung_error("i e a i e a i", APERTA_ERROR_RANGE, "7 vowels are told, but the take has 6 notes");
+    expect_sung_error("7:ee", APERTA_ERROR_RANGE, "note 7, which is not there (the take has 6 notes)");
+    expect_sung_error("5-2000000000:ee", APERTA_ERROR_RANGE, "note 7,");
 }
 
 static void test_bad_settings(void **state)
@@ -475,6 +570,9 @@ int main(void)
         cmocka_unit_test(test_cancel),
         cmocka_unit_test(test_corrections),
         cmocka_unit_test(test_bad_corrections),
+        cmocka_unit_test(test_told),
+        cmocka_unit_test(test_told_and_heard),
+        cmocka_unit_test(test_bad_told),
         cmocka_unit_test(test_bad_settings),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
