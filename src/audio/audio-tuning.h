@@ -20,6 +20,15 @@
 /* Hum is named when its harmonics hold more than this share of the floor's power. */
 #define AUDIO_HUM_SHARE 0.5
 
+/* How much the length of a file that only estimates it may be off before it is said to break off: MP3 without a table
+ * of contents is a few frames off; chosen. */
+#define AUDIO_LENGTH_SLACK_S 0.1
+#define AUDIO_LENGTH_SLACK   0.01 /* of its length */
+
+/* More than this is not taken through a pipe: two and a half hours at 96 kHz, stereo, 24 bits, and half of what many
+ * machines have for temporary files; chosen. */
+#define AUDIO_PIPE_BYTES_MAX ((guint64)5 << 30)
+
 /* Frames read from the file at once. */
 #define AUDIO_BLOCK_FRAMES 4096
 

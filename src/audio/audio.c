@@ -1,179 +1,179 @@
-/* audio.c - a recording in blocks: libsndfile decodes, libsoxr brings it to the analysis rate. */
+/* audio.c - a recording in blocks: a source decodes, libsoxr brings it to the analysis rate. */
 #include "audio-private.h"
 #include "audio-tuning.h"
+#include "input.h"
+#include "source.h"
 
-#include <errno.h>
-#include <glib/gstdio.h>
 #include <math.h>
-#include <sndfile.h>
 #include <soxr.h>
 #include <string.h>
 #include <unistd.h>
 
-enum { RATE_MIN_HZ = 1000, RATE_MAX_HZ = 384000 };
+enum { RATE_MIN_HZ = 1000, RATE_MAX_HZ = 384000, CHANNELS_MAX = 1024 };
 
 struct aperta_audio {
     char *path;
-    SNDFILE *file;
+    audio_source *source;
     soxr_t resampler; /* NULL: the file has the analysis rate */
     aperta_audio_info info;
     aperta_audio_health health;
     audio_watch *watch;
-    sf_count_t left; /* frames of the chosen span not yet read */
-    float *raw;      /* AUDIO_BLOCK_FRAMES interleaved frames */
-    float *mono;     /* the same as mono, and what of it the resampler has not taken yet */
+    double wanted_to_s; /* as the caller wants it; HUGE_VAL: to the end */
+    gint64 at;          /* frames of the source that were read or gone past */
+    gint64 first, end;  /* the chosen span, in frames; end is G_MAXINT64 when all that comes is wanted */
+    float *raw;         /* AUDIO_BLOCK_FRAMES interleaved frames */
+    float *mono;        /* the same as mono, and what of it the resampler has not taken yet */
     gsize mono_at, mono_n;
     gboolean ended; /* no more input */
 };
 
-static gboolean check_path(const char *path, GError **error)
+/* ---- opening ----------------------------------------------------------------------------------------------------- */
+
+static gboolean check_source(const aperta_audio *audio, GError **error)
 {
-    GStatBuf status;
+    const audio_source *source = audio->source;
 
-    if (g_stat(path, &status) != 0) {
-        int code = errno;
-        g_set_error(error, APERTA_ERROR, code == ENOENT ? APERTA_ERROR_NOT_FOUND : APERTA_ERROR_UNREADABLE,
-                    "%s: %s (%s)", path, code == ENOENT ? "no such file" : g_strerror(code),
-                    "check the name and the folder");
-        return FALSE;
-    }
-    if (S_ISDIR(status.st_mode)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: this is a folder (name the recordings in it)", path);
-        return FALSE;
-    }
-    if (S_ISREG(status.st_mode) && status.st_size == 0) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: the file is empty (record or export it again)",
-                    path);
-        return FALSE;
-    }
-    if (g_access(path, R_OK) != 0) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: %s (check who may read the file)", path,
-                    g_strerror(errno));
-        return FALSE;
-    }
-    return TRUE;
-}
-
-/* libsndfile shortens a WAV or AIFF whose header promises more than the file holds and only notes it in its log. */
-static gboolean header_promised_more(SNDFILE *file)
-{
-    char log[8192] = "";
-
-    sf_command(file, SFC_GET_LOG_INFO, log, sizeof log);
-    const char *data = strstr(log, "\ndata : ");
-    if (data == NULL)
-        data = strstr(log, " SSND : ");
-    if (data == NULL)
-        return FALSE;
-    const char *end = strchr(data + 1, '\n');
-    g_autofree char *line = end != NULL ? g_strndup(data, end - data) : g_strdup(data);
-    return strstr(line, "should be") != NULL;
-}
-
-static gboolean open_file(aperta_audio *audio, SF_INFO *sf, GError **error)
-{
-    const char *path = audio->path;
-
-    audio->file = sf_open(path, SFM_READ, sf);
-    if (audio->file == NULL) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
-                    "%s: not a sound file that can be read: %s (use WAV, AIFF, FLAC, Ogg, Opus or MP3)", path,
-                    sf_strerror(NULL));
-        return FALSE;
-    }
-    if (sf->frames <= 0 || sf->channels <= 0) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: it holds no sound (record or export it again)",
-                    path);
-        return FALSE;
-    }
-    if (sf->samplerate < RATE_MIN_HZ || sf->samplerate > RATE_MAX_HZ) {
+    if (source->rate_hz < RATE_MIN_HZ || source->rate_hz > RATE_MAX_HZ) {
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: sample rate %d Hz (8000 to 192000 Hz is usual)",
-                    path, sf->samplerate);
+                    audio->path, source->rate_hz);
+        return FALSE;
+    }
+    if (source->n_channels > CHANNELS_MAX) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: %d channels (export one or two of them)",
+                    audio->path, source->n_channels);
         return FALSE;
     }
     return TRUE;
 }
 
-/* Of formats that leave out what they hold to be inaudible; 0: none of them. */
-static double compressed_bits_per_s(const char *path, const SF_INFO *sf)
+static double time_of(const aperta_audio *audio, gint64 frame)
 {
-    int type = sf->format & SF_FORMAT_TYPEMASK;
-    GStatBuf status;
-
-    if ((type != SF_FORMAT_OGG && type != SF_FORMAT_MPEG) || g_stat(path, &status) != 0 || !S_ISREG(status.st_mode))
-        return 0.0;
-    return 8.0 * (double)status.st_size * sf->samplerate / (double)sf->frames;
+    return audio->source->start_s + (double)frame / audio->source->rate_hz;
 }
 
-static gboolean choose_span(aperta_audio *audio, const SF_INFO *sf, const aperta_audio_options *options, GError **error)
+static gint64 frame_at(const aperta_audio *audio, double time_s)
 {
-    aperta_audio_info *info = &audio->info;
+    return (gint64)MAX(floor((time_s - audio->source->start_s) * audio->source->rate_hz + 0.5), 0.0);
+}
 
-    info->seconds = (double)sf->frames / sf->samplerate;
-    info->sample_rate_hz = sf->samplerate;
-    info->n_channels = sf->channels;
-    info->channel = options->channel;
-    info->from_s = MAX(options->from_s, 0.0);
-    info->to_s = options->to_s > 0.0 ? MIN(options->to_s, info->seconds) : info->seconds;
-    if (options->channel < 0 || options->channel > sf->channels) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no channel %d (it has %d)", audio->path,
-                    options->channel, sf->channels);
+/* A file that does not say how long it is, is read through once. */
+static gboolean count_frames(aperta_audio *audio, GError **error)
+{
+    audio_source *source = audio->source;
+    gint64 n, total = 0;
+
+    if (source->n_frames >= 0)
+        return TRUE;
+    while ((n = source->kind->read(source, audio->raw, AUDIO_BLOCK_FRAMES, error)) > 0)
+        total += n;
+    if (n < 0 && total == 0)
+        return FALSE;
+    g_clear_error(error); /* it is read as far as it goes */
+    if (total == 0) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
+                    "%s: it holds no sound that can be read (record or export it again)", audio->path);
         return FALSE;
     }
+    source->n_frames = total;
+    return source->kind->seek(source, 0, error);
+}
+
+static gboolean refuse_span(const aperta_audio *audio, GError **error)
+{
+    const aperta_audio_info *info = &audio->info;
+
     if (info->from_s >= info->seconds) {
         double end_s = floor(info->seconds * 10.0) / 10.0;
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: the recording ends at %d:%04.1f, before %g s",
                     audio->path, (int)(end_s / 60.0), fmod(end_s, 60.0), info->from_s);
         return FALSE;
     }
-    if (info->from_s >= info->to_s) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
-                    "%s: nothing to read from %.3f s to %.3f s (the recording is %.3f s long)", audio->path,
-                    info->from_s, info->to_s, info->seconds);
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
+                "%s: nothing to read from %.3f s to %.3f s (the recording is %.3f s long)", audio->path, info->from_s,
+                info->to_s, info->seconds);
+    return FALSE;
+}
+
+static gboolean choose_span(aperta_audio *audio, const aperta_audio_options *options, GError **error)
+{
+    const audio_source *source = audio->source;
+    aperta_audio_info *info = &audio->info;
+
+    info->seconds = time_of(audio, source->n_frames);
+    info->sample_rate_hz = source->rate_hz;
+    info->n_channels = source->n_channels;
+    info->bits_per_s = source->bits_per_s;
+    info->channel = options->channel;
+    info->from_s = MAX(options->from_s, MAX(source->start_s, 0.0));
+    audio->wanted_to_s = options->to_s > 0.0 ? options->to_s : HUGE_VAL;
+    info->to_s = MIN(audio->wanted_to_s, info->seconds);
+    if (options->channel < 0 || options->channel > source->n_channels) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no channel %d (it has %d)", audio->path,
+                    options->channel, source->n_channels);
         return FALSE;
     }
-    sf_count_t first = (sf_count_t)floor(info->from_s * sf->samplerate + 0.5);
-    sf_count_t end = (sf_count_t)floor(info->to_s * sf->samplerate + 0.5);
-    audio->left = MAX(end - first, 0);
-    if (first > 0 && sf_seek(audio->file, first, SEEK_SET) != first) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE,
-                    "%s: cannot go to %.3f s in it: %s (convert it to WAV first)", audio->path, info->from_s,
-                    sf_strerror(audio->file));
-        return FALSE;
-    }
+    if (info->from_s >= info->to_s)
+        return refuse_span(audio, error);
+    audio->first = frame_at(audio, info->from_s);
+    audio->end = info->to_s < info->seconds ? frame_at(audio, info->to_s) : G_MAXINT64;
     return TRUE;
+}
+
+/* Everything as it is before the first sample. */
+static void start_reading(aperta_audio *audio)
+{
+    audio_source *source = audio->source;
+
+    audio->at = 0;
+    if (audio->first > 0 && source->kind->seek(source, audio->first, NULL))
+        audio->at = audio->first;
+    audio->mono_at = audio->mono_n = 0;
+    audio->ended = FALSE;
+    audio->health = (aperta_audio_health){0};
+    g_clear_pointer(&audio->watch, audio_watch_destroy);
+    audio->watch = audio_watch_create(source->n_channels, audio->info.channel, &audio->health);
+    g_clear_pointer(&audio->resampler, soxr_delete);
+    if (source->rate_hz == APERTA_AUDIO_RATE_HZ)
+        return;
+    soxr_quality_spec_t quality = soxr_quality_spec(SOXR_HQ, 0);
+    audio->resampler = soxr_create(source->rate_hz, APERTA_AUDIO_RATE_HZ, 1, NULL, NULL, &quality, NULL);
+    if (audio->resampler == NULL)
+        g_error("out of memory");
 }
 
 aperta_audio *aperta_audio_open(const char *path, const aperta_audio_options *options, GError **error)
 {
-    if (!check_path(path, error))
-        return NULL;
+    const audio_request request = {path, options->cancel};
+    int fd = audio_input_open(&request, AUDIO_PIPE_BYTES_MAX, error);
 
-    g_autoptr(aperta_audio) audio = g_new0(aperta_audio, 1);
-    SF_INFO sf = {0};
-    audio->path = g_strdup(path);
-    if (!open_file(audio, &sf, error) || !choose_span(audio, &sf, options, error))
+    if (fd < 0)
         return NULL;
-    audio->health.truncated = header_promised_more(audio->file);
-    audio->info.bits_per_s = compressed_bits_per_s(path, &sf);
-    if (sf.samplerate != APERTA_AUDIO_RATE_HZ) {
-        soxr_quality_spec_t quality = soxr_quality_spec(SOXR_HQ, 0);
-        audio->resampler = soxr_create(sf.samplerate, APERTA_AUDIO_RATE_HZ, 1, NULL, NULL, &quality, NULL);
-        if (audio->resampler == NULL)
-            g_error("out of memory");
-    }
-    audio->raw = g_new(float, (gsize)AUDIO_BLOCK_FRAMES *sf.channels);
+    g_autoptr(aperta_audio) audio = g_new0(aperta_audio, 1);
+    audio->path = g_strdup(path);
+    audio->source = audio_source_open(fd, &request, error);
+    if (audio->source == NULL || !check_source(audio, error))
+        return NULL;
+    audio->raw = g_new(float, (gsize)AUDIO_BLOCK_FRAMES * audio->source->n_channels);
     audio->mono = g_new(float, AUDIO_BLOCK_FRAMES);
-    audio->watch = audio_watch_create(sf.channels, options->channel, &audio->health);
+    if (!count_frames(audio, error) || !choose_span(audio, options, error))
+        return NULL;
+    start_reading(audio);
     return g_steal_pointer(&audio);
+}
+
+gboolean aperta_audio_rewind(aperta_audio *audio, GError **error)
+{
+    if (!audio->source->kind->seek(audio->source, 0, error))
+        return FALSE;
+    start_reading(audio);
+    return TRUE;
 }
 
 void aperta_audio_close(aperta_audio *audio)
 {
     if (audio == NULL)
         return;
-    if (audio->file != NULL)
-        sf_close(audio->file);
+    audio_source_close(audio->source);
     if (audio->resampler != NULL)
         soxr_delete(audio->resampler);
     audio_watch_destroy(audio->watch);
@@ -207,23 +207,69 @@ static void to_mono(aperta_audio *audio, gsize n_frames)
     }
 }
 
+/* The source came to its end at frame audio->at: how long it is in truth, and whether that is less than it says. */
+static void learn_end(aperta_audio *audio)
+{
+    const audio_source *source = audio->source;
+    double end_s = time_of(audio, audio->at), promised_s = MAX(time_of(audio, source->n_frames), source->promised_s);
+    double slack_s = source->approximate ? AUDIO_LENGTH_SLACK_S + AUDIO_LENGTH_SLACK * promised_s : 0.0;
+
+    audio->info.bits_per_s = source->bits_per_s;
+    audio->health.damaged = source->damaged;
+    audio->health.truncated = source->cut || promised_s > end_s + slack_s;
+    if (audio->health.truncated && promised_s > end_s + slack_s)
+        audio->health.promised_s = promised_s;
+    audio->info.seconds = end_s;
+    audio->info.to_s = MAX(MIN(audio->wanted_to_s, end_s), audio->info.from_s);
+}
+
+/* Reads on in the source, past what is not wanted first. -1 on error. */
+static gint64 read_raw(aperta_audio *audio, GError **error)
+{
+    audio_source *source = audio->source;
+
+    for (;;) {
+        gint64 want = (audio->at < audio->first ? audio->first : audio->end) - audio->at;
+        gint64 got = source->kind->read(source, audio->raw, MIN(want, AUDIO_BLOCK_FRAMES), error);
+        gboolean wanted = audio->at >= audio->first;
+        if (got < 0)
+            return -1;
+        audio->at += got;
+        if (got < MIN(want, AUDIO_BLOCK_FRAMES))
+            audio->ended = TRUE;
+        if (audio->ended)
+            learn_end(audio);
+        if (wanted || audio->ended)
+            return wanted ? got : 0;
+    }
+}
+
+/* A file can end before what was asked for begins, though it says otherwise. */
+static gboolean nothing_came(const aperta_audio *audio, GError **error)
+{
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: the recording breaks off after %.1f s, before %g s",
+                audio->path, audio->info.seconds, audio->info.from_s);
+    return FALSE;
+}
+
 /* Refills mono once it is used up. FALSE: the file could not be read. */
 static gboolean fill_mono(aperta_audio *audio, GError **error)
 {
-    sf_count_t want = MIN(audio->left, AUDIO_BLOCK_FRAMES);
-    sf_count_t got = want > 0 ? sf_readf_float(audio->file, audio->raw, want) : 0;
+    g_autoptr(GError) wrong = NULL;
+    gint64 got = audio->at >= audio->end ? 0 : read_raw(audio, &wrong);
 
-    if (got < want) {
-        if (sf_error(audio->file) != SF_ERR_NO_ERROR && audio->health.n_samples == 0) {
-            g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: %s (record or export it again)", audio->path,
-                        sf_strerror(audio->file));
+    if (got < 0) {
+        if (audio->health.n_samples == 0 || g_error_matches(wrong, APERTA_ERROR, APERTA_ERROR_INTERRUPTED)) {
+            g_propagate_error(error, g_steal_pointer(&wrong));
             return FALSE;
         }
-        audio->health.truncated = TRUE;
-        audio->left = got;
+        got = 0; /* it is read as far as it goes */
+        learn_end(audio);
+        audio->ended = audio->health.truncated = TRUE;
     }
-    audio->left -= got;
-    audio->ended = audio->left == 0;
+    audio->ended = audio->ended || audio->at >= audio->end;
+    if (audio->ended && got == 0 && audio->health.n_samples == 0)
+        return nothing_came(audio, error);
     audio_watch_raw(audio->watch, audio->raw, got);
     to_mono(audio, got);
     audio_watch_mono(audio->watch, audio->mono, got);

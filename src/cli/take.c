@@ -4,8 +4,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #define A4_LEAST_HZ 350.0 /* below any historical pitch */
 #define A4_MOST_HZ  550.0
@@ -145,26 +143,13 @@ static gboolean check_sung(const char *sung)
     return cli_refuse("take", "--sung: %s", error->message);
 }
 
-/* It is read twice (and a sound file holds its length at the front), so a pipe will not do. */
-static gboolean check_pipe(const take_words *words)
-{
-    struct stat input;
-
-    for (char **file = words->common.files; *file != NULL; file++)
-        if ((strcmp(*file, "-") == 0 || strcmp(*file, "/dev/stdin") == 0) && fstat(STDIN_FILENO, &input) == 0 &&
-            !S_ISREG(input.st_mode))
-            return cli_refuse("take", "%s: a recording cannot come through a pipe, write it to a file first", *file);
-    return TRUE;
-}
-
 static gboolean check_words(take_words *words, take_request *request)
 {
     if (words->frames != NULL && *words->frames == '\0')
         return cli_refuse("take", "--frames needs the name of a file");
     return cli_check_advising("take", "recording", &words->common, &request->options.voice) &&
            check_times(words, request) && check_numbers(words, request) && check_picture("--chart", words->chart) &&
-           check_picture("--harmonics", words->harmonics) && check_single(words) && check_sung(words->sung) &&
-           check_pipe(words);
+           check_picture("--harmonics", words->harmonics) && check_single(words) && check_sung(words->sung);
 }
 
 static void fill_request(take_words *words, take_request *request)

@@ -19,6 +19,8 @@ static void sound_line(text_page *page, const aperta_result *result)
     g_autofree char *to = report_clock(result->to_s);
     g_autoptr(GString) line = g_string_new(length);
 
+    if (report_warned(result->warnings, "truncated"))
+        g_string_append(line, " (it breaks off there)");
     if (result->from_s > 0.0 || result->to_s < result->seconds - 0.05)
         g_string_append_printf(line, ", read from %s to %s", from, to);
     if (result->channel > 0)

@@ -1,7 +1,7 @@
 /* take.c - one recording from file to advice.
  *
- * The file is read twice, so that an hour is never held in memory: first for the pitch, from which the notes come, then
- * for the tract, note by note (read-tract.c). */
+ * The file is opened once and read twice, so that an hour is never held in memory: first for the pitch, from which the
+ * notes come, then for the tract, note by note (read-tract.c). */
 #include "result/result-private.h"
 
 #include <string.h>
@@ -12,7 +12,7 @@ enum { BLOCK = 8192 };
 typedef struct {
     const char *path;
     const aperta_take_options *options;
-    aperta_audio_options audio;
+    aperta_audio *audio;
     aperta_rules *rules;
     GArray *corrections; /* may be NULL */
     result_sung *sung;   /* vowels as told; may be NULL */
@@ -26,6 +26,7 @@ typedef struct {
 
 static void take_clear(take *t)
 {
+    aperta_audio_close(t->audio);
     aperta_rules_free(t->rules);
     g_clear_pointer(&t->corrections, g_array_unref);
     result_sung_free(t->sung);
@@ -84,15 +85,24 @@ static gboolean load_settings(take *t, GError **error)
 
 /* ---- first reading: pitch ------------------------------------------------------------------------------------ */
 
-static gboolean read_pitch(take *t, aperta_audio *audio, aperta_pitch *pitch, GError **error)
+static gboolean open_audio(take *t, GError **error)
 {
-    const aperta_audio_info *info = aperta_audio_get_info(audio);
+    const aperta_take_options *o = t->options;
+    aperta_audio_options options = {.channel = o->channel, .from_s = o->from_s, .to_s = o->to_s, .cancel = o->cancel};
+
+    t->audio = aperta_audio_open(t->path, &options, error);
+    return t->audio != NULL;
+}
+
+static gboolean read_pitch(take *t, aperta_pitch *pitch, GError **error)
+{
+    const aperta_audio_info *info = aperta_audio_get_info(t->audio);
     double length_s = info->to_s - info->from_s;
     guint64 done = 0;
     float block[BLOCK];
     gssize n;
 
-    while ((n = aperta_audio_read(audio, block, BLOCK, error)) > 0) {
+    while ((n = aperta_audio_read(t->audio, block, BLOCK, error)) > 0) {
         aperta_pitch_push(pitch, block, n);
         done += n;
         if (!go_on(t, PITCH_SHARE * done / (length_s * APERTA_AUDIO_RATE_HZ), error))
@@ -111,25 +121,21 @@ static void keep_within(aperta_span *span, double from_s, double to_s)
 static gboolean find_notes(take *t, GError **error)
 {
     aperta_result *r = t->result;
-    g_autoptr(aperta_audio) audio = aperta_audio_open(t->path, &t->audio, error);
-
-    if (audio == NULL)
-        return FALSE;
     aperta_pitch_config config = aperta_pitch_config_default(APERTA_AUDIO_RATE_HZ);
     if (t->options->hop_s > 0.0)
         config.hop_s = t->options->hop_s;
     g_autoptr(aperta_pitch) pitch = aperta_pitch_create(&config);
-    if (!read_pitch(t, audio, pitch, error))
+    if (!read_pitch(t, pitch, error))
         return FALSE;
 
-    const aperta_audio_info *info = aperta_audio_get_info(audio);
+    const aperta_audio_info *info = aperta_audio_get_info(t->audio);
     g_autofree aperta_pitch_feature *features = NULL;
     r->seconds = info->seconds;
     r->sample_rate_hz = info->sample_rate_hz;
     r->channel = info->channel;
     r->from_s = info->from_s;
     r->to_s = info->to_s;
-    t->health = *aperta_audio_get_health(audio);
+    t->health = *aperta_audio_get_health(t->audio);
     r->track = aperta_pitch_finish(pitch, info->from_s, &features);
     t->notes = aperta_pitch_notes(r->track, features);
     t->noticed = result_notice(r->track, features);
@@ -167,9 +173,8 @@ static gboolean go_on_reading(double share, void *data, GError **error)
 
 static gboolean read_tract(take *t, GError **error)
 {
-    g_autoptr(aperta_audio) audio = aperta_audio_open(t->path, &t->audio, error);
-
-    return audio != NULL && result_read_tract(t->result, audio, t->options->jobs, go_on_reading, t, error);
+    return aperta_audio_rewind(t->audio, error) &&
+           result_read_tract(t->result, t->audio, t->options->jobs, go_on_reading, t, error);
 }
 
 /* aperta_posterior of the notes, of both ends where a vowel moves; they are the result's. */
@@ -272,15 +277,12 @@ static gboolean hear_and_advise(take *t, GError **error)
 
 aperta_result *aperta_take(const char *path, const aperta_take_options *options, GError **error)
 {
-    g_auto(take) t = {.path = path,
-                      .options = options,
-                      .audio = {options->channel, options->from_s, options->to_s},
-                      .result = g_new0(aperta_result, 1)};
+    g_auto(take) t = {.path = path, .options = options, .result = g_new0(aperta_result, 1)};
     aperta_result *r = t.result;
 
     r->file = g_strdup(path);
     r->cautions = aperta_cautions();
-    if (!load_settings(&t, error) || !find_notes(&t, error))
+    if (!load_settings(&t, error) || !open_audio(&t, error) || !find_notes(&t, error))
         return NULL;
     name_notes(&t);
     if (!find_resonances(&t, error) || !hear_and_advise(&t, error))

@@ -7,10 +7,41 @@
 #include <math.h>
 #include <string.h>
 
+/* "0:12.3" */
+static char *clock_of(double seconds)
+{
+    double tenths = floor(seconds * 10.0 + 0.5);
+
+    return g_strdup_printf("%d:%04.1f", (int)(tenths / 600.0), fmod(tenths, 600.0) / 10.0);
+}
+
+static void warn_about_end(aperta_result *result, double promised_s)
+{
+    g_autofree char *end = clock_of(result->seconds);
+    g_autofree char *promised = clock_of(promised_s);
+
+    if (promised_s > 0.0)
+        result_warn(
+            result, "truncated",
+            "The file breaks off at %s, but says of itself that it lasts until %s; what is there was read. Was it "
+            "copied or downloaded to its end?",
+            end, promised);
+    else
+        result_warn(
+            result, "truncated",
+            "The file was never finished, or its end is missing; what is there, up to %s, was read. Was it copied or "
+            "downloaded to its end, or was the recorder stopped by force?",
+            end);
+}
+
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health)
 {
     if (health->truncated)
-        result_warn(result, "truncated", "The file ends earlier than it says; what is there was read.");
+        warn_about_end(result, health->promised_s);
+    if (health->damaged)
+        result_warn(
+            result, "damaged",
+            "Parts of the file are damaged and were taken as silence: notes may be missing or cut short there.");
     if (health->n_not_numbers > 0)
         result_warn(result, "not-numbers", "%" G_GUINT64_FORMAT " samples are not numbers and were taken as silence.",
                     health->n_not_numbers);

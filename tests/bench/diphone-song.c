@@ -504,7 +504,7 @@ static void apply_gain(const diphone_song *song, float *samples, gsize n)
 synth_take *diphone_song_take(const diphone_song *song, const char *folder)
 {
     g_autofree char *path = song_path(song, folder);
-    aperta_audio_options options = {APERTA_AUDIO_MIX, 0.0, 0.0};
+    aperta_audio_options options = {.channel = APERTA_AUDIO_MIX};
     g_autoptr(aperta_audio) audio = aperta_audio_open(path, &options, NULL);
 
     if (audio == NULL)

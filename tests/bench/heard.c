@@ -111,7 +111,7 @@ gboolean heard_listen(heard_person *person, const float *samples, gsize n, doubl
 
 gboolean heard_listen_to_file(heard_person *person, const char *path, guint letter, guint take)
 {
-    aperta_audio_options options = {APERTA_AUDIO_MIX, 0.0, 0.0};
+    aperta_audio_options options = {.channel = APERTA_AUDIO_MIX};
     g_autoptr(aperta_audio) audio = aperta_audio_open(path, &options, NULL);
     g_autofree float *samples = g_new(float, SAMPLES_MAX);
     gsize n = 0;

@@ -160,7 +160,7 @@ static GByteArray *midi_of_chords(int program, double seconds, synth_random *ran
 
 static gboolean read_into(canvas *c, const char *path)
 {
-    aperta_audio_options options = {APERTA_AUDIO_MIX, 0.0, 0.0};
+    aperta_audio_options options = {.channel = APERTA_AUDIO_MIX};
     g_autoptr(aperta_audio) audio = aperta_audio_open(path, &options, NULL);
     gsize done = 0;
     gssize got;

@@ -180,7 +180,7 @@ static void hear_stretch(heard_person *person, guint sentence, guint letter, dou
 {
     enum { N_MAX = 2 * APERTA_AUDIO_RATE_HZ };
     g_autofree char *path = g_strdup_printf(RUSSIAN "/wav/ru_%04u.wav", sentence);
-    aperta_audio_options options = {APERTA_AUDIO_MIX, from_s + RUSSIAN_EDGE_S, to_s - RUSSIAN_EDGE_S};
+    aperta_audio_options options = {.from_s = from_s + RUSSIAN_EDGE_S, .to_s = to_s - RUSSIAN_EDGE_S};
     g_autoptr(aperta_audio) audio = aperta_audio_open(path, &options, NULL);
     g_autofree float *samples = g_new(float, N_MAX);
     gsize n = 0;
