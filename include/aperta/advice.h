@@ -80,6 +80,18 @@ char *aperta_rules_describe(const aperta_rules *rules);
 GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *table, const aperta_situation *situation,
                          GPtrArray **explanations);
 
+/* Why no rule speaks about a note. */
+typedef enum {
+    APERTA_SILENCE_NONE,    /* one does */
+    APERTA_SILENCE_LOW,     /* the note lies below all pitches that the rules for this voice speak about */
+    APERTA_SILENCE_HIGH,    /* above them */
+    APERTA_SILENCE_UNTOLD,  /* what a rule asks of vowel or resonances is not known */
+    APERTA_SILENCE_NOTHING, /* where the resonances most probably lie, the rules ask for nothing */
+} aperta_silence;
+/* Of a note without findings. reach_midi: LOW, HIGH: the nearest pitch that rules speak about; else left alone. */
+aperta_silence aperta_advise_silence(const aperta_rules *rules, const aperta_vowel_table *table,
+                                     const aperta_situation *situation, int *reach_midi);
+
 /* The standing cautions that end every report; NULL-terminated, static. */
 const char *const *aperta_cautions(void);
 

@@ -59,6 +59,8 @@ typedef struct {
     aperta_syllable *syllable; /* NULL: no lyric */
     GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */
     GPtrArray *explanations;   /* aperta_explanation; NULL unless asked for */
+    aperta_silence silence;    /* NONE where advice is not empty, and where nothing was asked (accompanied) */
+    int reach_midi;            /* only if silence is LOW or HIGH */
 } aperta_sung_note;
 
 typedef struct {

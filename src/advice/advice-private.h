@@ -8,7 +8,7 @@
  *   shape.c      the search for a shape that reaches an aim
  *   words.c      placeholders in a rule's words
  *   rules.c      sections -> settings and rules, checked; describe.c shows them
- *   advise.c     all rules over one note
+ *   advise.c     all rules over one note; silence.c: why none spoke
  */
 #ifndef ADVICE_PRIVATE_H
 #define ADVICE_PRIVATE_H
@@ -225,6 +225,10 @@ typedef struct {
 const aperta_vowel *advice_named_vowel(const advice_case *which);
 
 advice_chance advice_evaluate(const advice_node *node, const advice_case *which);
+/* FALSE: whatever vowel and resonances are, the pitch or the voice rules it out. */
+gboolean advice_is_possible(const advice_node *node, const advice_case *which);
+/* How probable a condition must be for its rule to speak. */
+double advice_speaks_at(const advice_case *which);
 /* The limit of a comparison in its own unit, the setting for this voice looked up. */
 double advice_limit(const advice_node *node, const advice_case *which);
 /* The limit of a comparison of a resonance, as a frequency; FALSE when the vowel has no spoken mean. */

@@ -43,9 +43,14 @@ static double share_setting(const advice_case *which, const char *name, double o
     return setting == NULL ? otherwise : setting->number;
 }
 
+double advice_speaks_at(const advice_case *which)
+{
+    return share_setting(which, "speaks_at", ADVICE_SPEAKS_AT) - 1e-9;
+}
+
 static gboolean speaks(const advice_case *which)
 {
-    return which->probability >= share_setting(which, "speaks_at", ADVICE_SPEAKS_AT) - 1e-9;
+    return which->probability >= advice_speaks_at(which);
 }
 
 /* A syllable that passes before anybody hears its vowel. */

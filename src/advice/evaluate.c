@@ -212,6 +212,32 @@ static truth evaluate_at(const advice_node *node, const advice_case *which, cons
     return truth_of((int)situation->vibrato.status == node->word);
 }
 
+/* ---- whatever is measured ---------------------------------------------------------------------------------------- */
+
+static truth by_pitch_and_voice(const advice_node *node, const advice_case *which)
+{
+    gboolean by_pitch = node->kind == ADVICE_COMPARE && node->quantity.kind <= ADVICE_F0;
+    truth decisive = node->kind == ADVICE_OR ? TRUTH_TRUE : TRUTH_FALSE;
+    truth result = negated(decisive);
+
+    if (node->children == NULL)
+        return by_pitch || node->kind == ADVICE_VOICE ? evaluate_at(node, which, NULL) : TRUTH_UNKNOWN;
+    if (node->kind == ADVICE_NOT)
+        return negated(by_pitch_and_voice(g_ptr_array_index(node->children, 0), which));
+    for (guint i = 0; i < node->children->len; i++) {
+        truth child = by_pitch_and_voice(g_ptr_array_index(node->children, i), which);
+        if (child == decisive)
+            return decisive;
+        result = child == TRUTH_UNKNOWN ? child : result;
+    }
+    return result;
+}
+
+gboolean advice_is_possible(const advice_node *node, const advice_case *which)
+{
+    return by_pitch_and_voice(node, which) != TRUTH_FALSE;
+}
+
 /* ---- cells ----------------------------------------------------------------------------------------------------- */
 
 typedef struct {

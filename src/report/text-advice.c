@@ -211,23 +211,48 @@ static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, cons
     text_wrap(page, ink, lead, INDENT, line);
 }
 
+static char *silence_words(const aperta_result *result, const aperta_sung_note *note)
+{
+    char reach[APERTA_PITCH_NAME_MAX];
+
+    aperta_pitch_spell(note->reach_midi, &result->key, reach);
+    switch (note->silence) {
+    case APERTA_SILENCE_LOW:
+        return g_strdup_printf("without advice, since the rules of this style begin at %s.", reach);
+    case APERTA_SILENCE_HIGH:
+        return g_strdup_printf("without advice, since the rules of this style end at %s.", reach);
+    case APERTA_SILENCE_UNTOLD:
+        return g_strdup(
+            "without advice, since too little is known of the vowel or of F1 and F2 for the rules of this style.");
+    default:
+        return g_strdup(
+            "without advice, since the rules of this style ask for nothing where F1 and F2 most likely lie.");
+    }
+}
+
 /* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */
 static void put_unflagged(text_page *page, const aperta_result *result, gboolean after_advice)
 {
     g_autoptr(GPtrArray) fine = g_ptr_array_new();
-    g_autoptr(GPtrArray) silent = g_ptr_array_new();
+    g_autoptr(GPtrArray) silent = note_groups_new();
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
         gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
-        if (!report_note_flagged(note) && !dark)
-            g_ptr_array_add(report_note_spoken_of(note) ? fine : silent, (gpointer)note);
+        if (report_note_flagged(note) || dark)
+            continue;
+        if (report_note_spoken_of(note))
+            g_ptr_array_add(fine, (gpointer)note);
+        else
+            note_groups_add(silent, silence_words(result, note), note, NULL);
     }
     if (fine->len + silent->len > 0 && after_advice)
         g_string_append_c(page->out, '\n');
     put_list(page, fine, TEXT_FINE, "  fine ", "nothing to change.");
-    put_list(page, silent, TEXT_PLAIN, "  ",
-             "without advice: this style has none for them, often because they are not high.");
+    for (guint i = 0; i < silent->len; i++) {
+        const note_group *group = g_ptr_array_index(silent, i);
+        put_list(page, group->notes, TEXT_PLAIN, "  ", group->key);
+    }
 }
 
 static void put_distrust(text_page *page, const aperta_result *result)

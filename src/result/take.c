@@ -255,6 +255,8 @@ static void advise(const take *t, aperta_sung_note *note)
     g_ptr_array_unref(note->advice);
     note->advice =
         aperta_advise(t->rules, t->result->table, &situation, t->options->explain ? &note->explanations : NULL);
+    if (note->advice->len == 0)
+        note->silence = aperta_advise_silence(t->rules, t->result->table, &situation, &note->reach_midi);
 }
 
 static gboolean hear_and_advise(take *t, GError **error)

@@ -218,6 +218,13 @@ aperta_result *fixture_take(gboolean explained)
     note->vowel.next = aperta_vowel_by_ipa("ʌ");
     add_watch(note);
     add_odd_notes(result);
+    for (guint i = 0; i < result->notes->len; i++) {
+        note = g_ptr_array_index(result->notes, i);
+        if (note->advice->len > 0 || note->note.accompanied)
+            continue;
+        note->silence = note->midi < 65 ? APERTA_SILENCE_LOW : APERTA_SILENCE_NOTHING;
+        note->reach_midi = 65;
+    }
     result->n_removed = 1;
     add_track(result);
     result_warn(result, "low-level", "The recording is quiet (peak −31 dB): come nearer, or raise the level.");
