@@ -1,4 +1,7 @@
-/* From slices of the posterior to values, intervals and statuses. */
+/* From slices of the posterior to values, intervals and statuses.
+ *
+ * The value of a resonance is the middle of the place that holds most of the probability; the other places are its
+ * alternatives. Places are told apart for each resonance by itself: minima that differ in F2 alone are one in F1. */
 #include <math.h>
 
 #include "tract/fit-private.h"
@@ -9,13 +12,15 @@ static double normal_cdf(double z)
     return 0.5 * erfc(-z / G_SQRT2);
 }
 
-/* Probability that resonance i lies below, within one mode or, mode < 0, in all; weights sum to 1 in all. */
-static double below(const fit_posterior *posterior, int i, int mode, double ln_hz)
+#define ALL_MODES (~0u)
+
+/* Probability that resonance i lies below, within some modes (bits 1 << mode); weights sum to 1 in all. */
+static double below(const fit_posterior *posterior, int i, guint modes, double ln_hz)
 {
     double sum = 0.0;
     for (int j = 0; j < posterior->n_slices; j++) {
         const fit_slice *slice = &posterior->slices[j];
-        if (mode >= 0 && slice->mode != mode)
+        if ((modes & 1u << slice->mode) == 0)
             continue;
         double share = i == 0 ? CLAMP((ln_hz - slice->ln_f1) / (2.0 * slice->half_width) + 0.5, 0.0, 1.0)
                               : normal_cdf((ln_hz - slice->mean[i]) / slice->sd[i]);
@@ -24,12 +29,12 @@ static double below(const fit_posterior *posterior, int i, int mode, double ln_h
     return sum;
 }
 
-static double quantile(const fit_posterior *posterior, int i, int mode, double share)
+static double quantile(const fit_posterior *posterior, int i, guint modes, double share)
 {
-    double low = log(50.0), high = log(9000.0), whole = below(posterior, i, mode, high);
+    double low = log(50.0), high = log(9000.0), whole = below(posterior, i, modes, high);
     for (int step = 0; step < 40; step++) {
         double middle = 0.5 * (low + high);
-        if (below(posterior, i, mode, middle) < share * whole)
+        if (below(posterior, i, modes, middle) < share * whole)
             low = middle;
         else
             high = middle;
@@ -48,39 +53,74 @@ static void normalise(fit_posterior *posterior)
         posterior->slices[j].log_weight -= most + log(sum);
 }
 
-static void read_one(const fit_posterior *posterior, int i, const double *mode_weight, int best,
-                     aperta_resonance *resonance)
+/* Modes that lie together in one resonance, whatever the others do, are one place of it. */
+typedef struct {
+    double weight, ln_hz; /* share of the probability; the middle of it */
+    guint modes;          /* bit 1 << mode */
+} place;
+
+static int by_ln_hz(gconstpointer a, gconstpointer b)
 {
-    *resonance = (aperta_resonance){.status = APERTA_MEASURED, .has_low = TRUE, .has_high = TRUE};
-    resonance->hz = quantile(posterior, i, best, 0.5);
-    resonance->low_hz = MIN(quantile(posterior, i, -1, 0.05), resonance->hz);
-    resonance->high_hz = MAX(quantile(posterior, i, -1, 0.95), resonance->hz);
-    for (int mode = 0; mode < posterior->n_modes && resonance->n_alternatives < APERTA_ALTERNATIVES_MAX; mode++) {
-        if (mode == best || mode_weight[mode] < FIT_ALTERNATIVE_MIN)
+    double apart = ((const place *)a)->ln_hz - ((const place *)b)->ln_hz;
+    return apart < 0.0 ? -1 : apart > 0.0;
+}
+
+static int by_weight(gconstpointer a, gconstpointer b)
+{
+    double more = ((const place *)b)->weight - ((const place *)a)->weight;
+    return more < 0.0 ? -1 : more > 0.0;
+}
+
+/* The places of resonance i, the heaviest first; returns their number. */
+static int find_places(const fit_posterior *posterior, int i, const double *mode_weight, place places[FIT_MODES_ALL])
+{
+    int n = 0;
+    for (int mode = 0; mode < posterior->n_modes; mode++)
+        if (mode_weight[mode] > 0.0)
+            places[n++] = (place){mode_weight[mode], log(quantile(posterior, i, 1u << mode, 0.5)), 1u << mode};
+    qsort(places, (gsize)n, sizeof *places, by_ln_hz);
+    int last = 0;
+    for (int p = 1; p < n; p++) {
+        if (places[p].ln_hz - places[last].ln_hz > FIT_ALTERNATIVE_APART) {
+            places[++last] = places[p];
             continue;
-        double hz = quantile(posterior, i, mode, 0.5);
-        if (fabs(log(hz / resonance->hz)) > FIT_ALTERNATIVE_APART)
-            resonance->alternatives[resonance->n_alternatives++] = (aperta_alternative){hz, mode_weight[mode]};
+        }
+        places[last].weight += places[p].weight;
+        places[last].modes |= places[p].modes;
+        places[last].ln_hz = log(quantile(posterior, i, places[last].modes, 0.5));
     }
+    n = n > 0 ? last + 1 : 0;
+    qsort(places, (gsize)n, sizeof *places, by_weight);
+    return n;
+}
+
+static void read_one(const fit_posterior *posterior, int i, const double *mode_weight, aperta_resonance *resonance)
+{
+    place places[FIT_MODES_ALL];
+    int n = find_places(posterior, i, mode_weight, places);
+    *resonance = (aperta_resonance){.status = APERTA_MEASURED, .has_low = TRUE, .has_high = TRUE};
+    resonance->hz = exp(places[0].ln_hz);
+    resonance->low_hz = MIN(quantile(posterior, i, ALL_MODES, 0.05), resonance->hz);
+    resonance->high_hz = MAX(quantile(posterior, i, ALL_MODES, 0.95), resonance->hz);
+    for (int p = 1; p < n && resonance->n_alternatives < APERTA_ALTERNATIVES_MAX; p++)
+        if (places[p].weight >= FIT_ALTERNATIVE_MIN)
+            resonance->alternatives[resonance->n_alternatives++] =
+                (aperta_alternative){exp(places[p].ln_hz), places[p].weight};
 }
 
 void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance resonances[APERTA_N_RESONANCES])
 {
     double mode_weight[FIT_MODES_ALL] = {0};
-    int best = 0; /* the first is the one that fits best */
     normalise(posterior);
     for (int j = 0; j < posterior->n_slices; j++)
         mode_weight[posterior->slices[j].mode] += exp(posterior->slices[j].log_weight);
-    for (int mode = 1; mode < posterior->n_modes; mode++)
-        if (mode_weight[mode] > (best == 0 ? FIT_OUTWEIGHS : 1.0) * mode_weight[best])
-            best = mode;
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
-        read_one(posterior, i, mode_weight, best, &resonances[i]);
+        read_one(posterior, i, mode_weight, &resonances[i]);
         if (resonances[i].high_hz > FIT_KNOWN_RATIO * resonances[i].low_hz && i > 0)
             resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
     }
-    if (below(posterior, 0, -1, log(f0_hz)) > FIT_BOUNDED_SHARE) {
-        double high_hz = quantile(posterior, 0, -1, FIT_BOUND_QUANTILE);
+    if (below(posterior, 0, ALL_MODES, log(f0_hz)) > FIT_BOUNDED_SHARE) {
+        double high_hz = quantile(posterior, 0, ALL_MODES, FIT_BOUND_QUANTILE);
         resonances[0] = (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = high_hz};
     }
 }

@@ -93,16 +93,14 @@
 /* Share of chi squared that counts as evidence. The errors of harmonics are less independent than the model says (one
  * reflection moves them all), and no voice's pulses are quite of the model's family; chosen on the bench between the
  * notes whose pulses are (90 % intervals hold 93 %) and those whose are not (86 %). */
-#define FIT_CANDOUR        0.65
-#define FIT_SLICE_STEP     0.8 /* SDs of F1 between slices of the posterior */
-#define FIT_SLICE_STEP_MIN 0.004
-#define FIT_SLICE_STEP_MAX 0.25
-#define FIT_VALLEY         0.5 /* log weight by which a mode rises again after the end of another */
-#define FIT_SLICE_DEPTH    9.0 /* chi squared above the minimum where slicing ends */
-/* The value is that of the best fit, unless another minimum, being wider, holds so many times its probability. */
-#define FIT_OUTWEIGHS         4.0
+#define FIT_CANDOUR           0.65
+#define FIT_SLICE_STEP        0.8 /* SDs of F1 between slices of the posterior */
+#define FIT_SLICE_STEP_MIN    0.004
+#define FIT_SLICE_STEP_MAX    0.25
+#define FIT_VALLEY            0.5  /* log weight by which a mode rises again after the end of another */
+#define FIT_SLICE_DEPTH       9.0  /* chi squared above the minimum where slicing ends */
 #define FIT_ALTERNATIVE_MIN   0.05 /* share of the probability from which a second minimum is shown */
-#define FIT_ALTERNATIVE_APART 0.05 /* ln */
+#define FIT_ALTERNATIVE_APART 0.05 /* ln; what lies nearer is one place */
 #define FIT_KNOWN_RATIO       1.7  /* a 90 % interval wider than this says nothing */
 /* Quantile of the posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that often. */
 #define FIT_BOUND_QUANTILE 0.97

@@ -381,6 +381,45 @@ static void test_bounded(void **state)
     expect_ratio(r[1].hz, 2760.0, 0.03);
 }
 
+/* Slices of two or three minima: what has most of the probability is the value, and nothing outweighs it. */
+static void test_most_probable_place(void **state)
+{
+    (void)state;
+    static const struct {
+        double weight[3], hz[3]; /* of F1, the best fit first */
+        double value_hz, other_hz, other_weight;
+    } rows[] = {
+        {{0.34, 0.66, 0.0}, {723.0, 507.0, 0.0}, 507.0, 723.0, 0.34},   /* the best fit is the narrower */
+        {{0.40, 0.32, 0.28}, {700.0, 500.0, 503.0}, 501.4, 700.0, 0.4}, /* two that differ in F2 only are one place */
+        {{0.96, 0.04, 0.0}, {600.0, 900.0, 0.0}, 600.0, 0.0, 0.0},      /* too light to be told */
+    };
+    for (gsize row = 0; row < G_N_ELEMENTS(rows); row++) {
+        fit_posterior posterior = {.n_modes = 3};
+        aperta_resonance r[APERTA_N_RESONANCES];
+        for (int m = 0; m < 3; m++) {
+            if (rows[row].weight[m] == 0.0)
+                continue;
+            fit_slice *slice = &posterior.slices[posterior.n_slices++];
+            *slice = (fit_slice){.mode = m,
+                                 .log_weight = log(rows[row].weight[m]) - 5.0, /* not normalised */
+                                 .ln_f1 = log(rows[row].hz[m]),
+                                 .half_width = 0.02,
+                                 .mean = {log(rows[row].hz[m]), log(m == 2 ? 1600.0 : 1500.0), log(2800.0)},
+                                 .sd = {0.0, 0.01, 0.01}};
+        }
+        fit_posterior_read(&posterior, 220.0, r);
+        assert_int_equal(r[0].status, APERTA_MEASURED);
+        expect_ratio(r[0].hz, rows[row].value_hz, 0.005);
+        assert_int_equal(r[0].n_alternatives, rows[row].other_hz > 0.0);
+        assert_true(r[0].low_hz <= r[0].hz && r[0].hz <= r[0].high_hz);
+        if (rows[row].other_hz == 0.0)
+            continue;
+        expect_ratio(r[0].alternatives[0].hz, rows[row].other_hz, 0.005);
+        expect_near(r[0].alternatives[0].weight, rows[row].other_weight, 1e-6);
+        assert_true(r[0].alternatives[0].weight <= 0.5);
+    }
+}
+
 static void test_too_little(void **state)
 {
     (void)state;
@@ -417,6 +456,7 @@ int main(void)
         cmocka_unit_test(test_vowel),
         cmocka_unit_test(test_gain_changes_nothing),
         cmocka_unit_test(test_bounded),
+        cmocka_unit_test(test_most_probable_place),
         cmocka_unit_test(test_too_little),
     };
     printf("allocations are %s\n", COUNTS_ALLOCATIONS ? "counted" : "not counted in this build");
