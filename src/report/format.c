@@ -88,10 +88,32 @@ const char *report_confidence_word(double confidence)
     return confidence >= LIKELY_CONFIDENCE ? "likely" : "unsure";
 }
 
+gboolean report_has_other_places(const aperta_resonance *r)
+{
+    for (int a = 0; r->status == APERTA_MEASURED && a < r->n_alternatives; a++)
+        if (r->alternatives[a].weight >= REPORT_ALTERNATIVE_WEIGHT)
+            return TRUE;
+    return FALSE;
+}
+
+static char *measured_words(const aperta_resonance *r)
+{
+    g_autoptr(GString) words = g_string_new(NULL);
+
+    if (report_is_wide(r) && !report_has_other_places(r))
+        return g_strdup_printf("between %.0f and %.0f Hz", r->low_hz, r->high_hz);
+    g_string_append_printf(words, "%.0f Hz", r->hz);
+    for (int a = 0; a < r->n_alternatives; a++)
+        if (r->alternatives[a].weight >= REPORT_ALTERNATIVE_WEIGHT)
+            g_string_append_printf(words, " or %.0f Hz", r->alternatives[a].hz);
+    g_string_append_printf(words, " (%.0f–%.0f)", r->low_hz, r->high_hz);
+    return g_string_free(g_steal_pointer(&words), FALSE);
+}
+
 char *report_resonance_words(const aperta_resonance *r)
 {
     if (r->status == APERTA_MEASURED)
-        return g_strdup_printf("%.0f Hz (%.0f–%.0f)", r->hz, r->low_hz, r->high_hz);
+        return measured_words(r);
     if (r->status == APERTA_BOUNDED && r->has_high)
         return g_strdup_printf("below %.0f Hz", r->high_hz);
     if (r->status == APERTA_BOUNDED && r->has_low)

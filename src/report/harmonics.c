@@ -8,7 +8,6 @@
 #define PANELS_MAX   12
 #define PANEL_WIDTH  320.0 /* px, as all below */
 #define PANEL_HEIGHT 258.0
-#define TOP          92.0
 #define BOTTOM       34.0
 #define PLOT_LEFT    46.0
 #define PLOT_TOP     88.0 /* in the panel; captions and the labels of F1, F2 and 2f0 stand above */
@@ -16,6 +15,13 @@
 #define PLOT_HEIGHT  130.0
 #define TOP_HZ       5000.0
 #define RANGE_DB     60.0 /* shown below the strongest harmonic */
+#define ARROW        26.0 /* from a limit to the side where the resonance lies */
+
+static const char legend[] =
+    "Stems: harmonics, in dB below the strongest; the thick one is the second. Lines: F1 (solid), F2 (dashed) in Hz "
+    "with their 90 % intervals as bands. Thin lines: other places that fit nearly as well, with their shares; all are "
+    "thin where none holds half. Bracket: somewhere in that range. Arrow: somewhere on that side of a limit. 2f0 "
+    "(dotted): twice the sung pitch.";
 
 typedef struct {
     svg_picture *svg;
@@ -26,6 +32,7 @@ typedef struct {
     double hz;
     char *text;
     const char *css_class;
+    gboolean above; /* no line through the plot */
 } mark;
 
 static double x_of(const panel *p, double hz)
@@ -70,24 +77,96 @@ static void draw_harmonics(const panel *p, const aperta_tract_reading *tract)
     }
 }
 
-/* The band where a resonance lies, and the mark of its value or its limit; FALSE when nothing is known. */
-static gboolean draw_band(const panel *p, const aperta_resonance *r, int index, mark *m)
-{
-    static const char *const bands[] = {"ap-f1-band", "ap-f2-band"};
-    static const char *const lines[] = {"ap-f1", "ap-f2"};
+/* How a resonance is drawn, by its number. */
+static const struct {
+    const char *band, *bound, *line, *other, *limit;
+} looks[] = {{"ap-f1-band", "ap-f1-band ap-bound", "ap-f1", "ap-f1 ap-other", "ap-f1 ap-limit"},
+             {"ap-f2-band", "ap-f2-band ap-bound", "ap-f2", "ap-f2 ap-other", "ap-f2 ap-limit"}};
 
+/* Only one side is known: a pale band, the limit as a broken line, and an arrow to the side where the resonance lies.
+ */
+static mark draw_limit(const panel *p, const aperta_resonance *r, int index)
+{
+    double hz = r->has_high ? r->high_hz : r->low_hz, x = x_of(p, hz), y = p->y + 8.0;
+    double end = x_of(p, r->has_high ? 0.0 : TOP_HZ);
+    double tip = r->has_high ? fmax(x - ARROW, end) : fmin(x + ARROW, end);
+
+    svg_shape(p->svg, "rect", looks[index].bound, "x", fmin(x, end), "y", p->y, "width", fabs(x - end), "height",
+              PLOT_HEIGHT, NULL);
+    svg_shape(p->svg, "line", "ap-arrow-tip", "x1", x, "y1", y, "x2", tip, "y2", y, NULL);
+    svg_tip(p->svg, "ap-arrow-tip", x, y, tip, y);
+    return (mark){hz, g_strdup_printf("F%d %s %.0f", index + 1, r->has_high ? "below" : "above", hz),
+                  looks[index].limit, FALSE};
+}
+
+/* A wide interval in which no place stands out: a bracket over it, and no line. */
+static mark draw_range(const panel *p, const aperta_resonance *r, int index)
+{
+    double low = x_of(p, r->low_hz), high = x_of(p, r->high_hz);
+
+    svg_path(p->svg, looks[index].line, "MLLL",
+             (const double[]){low, p->y + 9.0, low, p->y + 3.0, high, p->y + 3.0, high, p->y + 9.0});
+    return (mark){r->low_hz, g_strdup_printf("F%d %.0f–%.0f", index + 1, r->low_hz, r->high_hz), looks[index].line,
+                  TRUE};
+}
+
+static int by_place(gconstpointer a, gconstpointer b)
+{
+    double d = ((const aperta_alternative *)a)->hz - ((const aperta_alternative *)b)->hz;
+
+    return d < 0.0 ? -1 : d > 0.0;
+}
+
+/* The places that are told, the value first, or in order of frequency where none holds half of the probability. */
+static guint told_places(const aperta_resonance *r, aperta_alternative places[APERTA_ALTERNATIVES_MAX + 1])
+{
+    guint n = 1;
+
+    places[0] = (aperta_alternative){r->hz, 1.0};
+    for (int a = 0; a < r->n_alternatives; a++) {
+        places[0].weight -= r->alternatives[a].weight;
+        if (r->alternatives[a].weight >= REPORT_ALTERNATIVE_WEIGHT)
+            places[n++] = r->alternatives[a];
+    }
+    if (places[0].weight < 0.5)
+        qsort(places, n, sizeof *places, by_place);
+    return n;
+}
+
+/* The value, and a thinner line for each other place that fits nearly as well, with its share; all lines are thin and
+ * all shares are told where no place stands out. */
+static mark draw_places(const panel *p, const aperta_resonance *r, int index)
+{
+    aperta_alternative places[APERTA_ALTERNATIVES_MAX + 1];
+    guint n = told_places(r, places);
+    gboolean stands_out = places[0].hz == r->hz && places[0].weight >= 0.5;
+    g_autoptr(GString) text = g_string_new(NULL);
+
+    g_string_append_printf(text, "F%d", index + 1);
+    for (guint i = 0; i < n; i++) {
+        double x = x_of(p, places[i].hz);
+        g_string_append_printf(text, "%s %.0f", i == 0 ? "" : i + 1 < n && !stands_out ? "," : " or", places[i].hz);
+        if (i > 0 || !stands_out)
+            g_string_append_printf(text, " (%.0f %%)", 100.0 * places[i].weight);
+        if (i > 0)
+            svg_shape(p->svg, "line", looks[index].other, "x1", x, "y1", p->y, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
+    }
+    return (mark){places[0].hz, g_string_free(g_steal_pointer(&text), FALSE),
+                  stands_out ? looks[index].line : looks[index].other, FALSE};
+}
+
+/* What is known of a resonance, and the mark that names it; FALSE when nothing is. */
+static gboolean draw_resonance(const panel *p, const aperta_resonance *r, int index, mark *m)
+{
     if (r->status == APERTA_UNKNOWN)
         return FALSE;
-    double low = x_of(p, r->has_low ? r->low_hz : 0.0), high = x_of(p, r->has_high ? r->high_hz : TOP_HZ);
-    svg_shape(p->svg, "rect", bands[index], "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
-    m->css_class = lines[index];
-    m->hz = r->status == APERTA_MEASURED ? r->hz : r->has_high ? r->high_hz : r->low_hz;
-    m->text = report_is_wide(r) ? g_strdup_printf("F%d %.0f–%.0f", index + 1, r->low_hz, r->high_hz)
-                                : g_strdup_printf("F%d %s%.0f", index + 1,
-                                                  r->status == APERTA_MEASURED ? ""
-                                                  : r->has_high                ? "below "
-                                                                               : "above ",
-                                                  m->hz);
+    if (r->status == APERTA_BOUNDED) {
+        *m = draw_limit(p, r, index);
+        return TRUE;
+    }
+    double low = x_of(p, r->low_hz), high = x_of(p, r->high_hz);
+    svg_shape(p->svg, "rect", looks[index].band, "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
+    *m = report_is_wide(r) && !report_has_other_places(r) ? draw_range(p, r, index) : draw_places(p, r, index);
     return TRUE;
 }
 
@@ -107,7 +186,8 @@ static void draw_marks(const panel *p, GArray *marks)
         double x = x_of(p, m->hz), y = p->y - 5.0 - 13.0 * (marks->len - 1 - i);
         double width = svg_text_width("ap-label", m->text, 11.0);
         gboolean flip = x + 4.0 + width > p->x + PLOT_WIDTH + 20.0;
-        svg_shape(p->svg, "line", m->css_class, "x1", x, "y1", y - 9.0, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
+        svg_shape(p->svg, "line", m->css_class, "x1", x, "y1", y - 9.0, "x2", x, "y2",
+                  p->y + (m->above ? 3.0 : PLOT_HEIGHT), NULL);
         svg_text(p->svg, "ap-label", flip ? x - 4.0 : x + 4.0, y, 11.0, flip ? SVG_END : SVG_START, m->text);
         g_free(m->text);
     }
@@ -146,13 +226,14 @@ static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x,
     panel p = {svg, x + PLOT_LEFT, y + PLOT_TOP};
     g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(mark));
     g_autofree char *title = panel_title(note);
-    mark second = {2.0 * note->note.f0_hz, g_strdup_printf("2f0 %.0f", 2.0 * note->note.f0_hz), "ap-second-mark"};
+    mark second = {2.0 * note->note.f0_hz, g_strdup_printf("2f0 %.0f", 2.0 * note->note.f0_hz), "ap-second-mark",
+                   FALSE};
     mark m;
 
     svg_open_group(svg, "ap-panel", title);
     draw_axes(&p);
     for (int r = 0; r < 2; r++) {
-        if (draw_band(&p, &aperta_sung_note_resonances(note)[r], r, &m))
+        if (draw_resonance(&p, &aperta_sung_note_resonances(note)[r], r, &m))
             g_array_append_val(marks, m);
     }
     g_array_append_val(marks, second);
@@ -217,22 +298,20 @@ char *aperta_report_harmonics_svg(const aperta_result *result)
         return NULL;
     g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
     g_autofree char *heading = g_strdup_printf("Harmonics of the flagged notes: %s", name);
+    double top = svg_paragraph(NULL, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0, legend) + 8.0;
     svg_picture svg =
-        svg_begin(width, TOP + rows * PANEL_HEIGHT + BOTTOM, heading,
+        svg_begin(width, top + rows * PANEL_HEIGHT + BOTTOM, heading,
                   "For each flagged note the levels of its harmonics below the strongest, with the places of "
                   "F1, F2 and the second harmonic.");
     svg_text(&svg, "ap-strong", 20.0, 32.0, 19.0, SVG_START, heading);
-    svg_paragraph(
-        &svg, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0,
-        "Stems: harmonics, in dB below the strongest; the thick one is the second. Lines: F1 (solid), F2 (dashed) "
-        "in Hz with their 90 % intervals as bands; 2f0 (dotted), twice the sung pitch.");
+    svg_paragraph(&svg, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0, legend);
     for (guint i = 0; i < shown; i++)
         draw_panel(&svg, g_ptr_array_index(notes, i), 8.0 + (i % columns) * PANEL_WIDTH,
-                   TOP + (i / columns) * PANEL_HEIGHT);
+                   top + (i / columns) * PANEL_HEIGHT);
     if (n_left_out > 0) {
         g_autofree char *more =
             g_strdup_printf("%u more flagged notes are not shown here; the report names them all.", n_left_out);
-        svg_text(&svg, "ap-quiet", 20.0, TOP + rows * PANEL_HEIGHT + 20.0, 12.0, SVG_START, more);
+        svg_text(&svg, "ap-quiet", 20.0, top + rows * PANEL_HEIGHT + 20.0, 12.0, SVG_START, more);
     }
     return svg_end(&svg);
 }

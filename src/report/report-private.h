@@ -23,10 +23,14 @@ char *report_vowel_label(const aperta_vowel *vowel, gboolean brief);
 char *report_shape_label(const aperta_shape *shape, gboolean brief);
 /* "sure", "likely" or "unsure"; static. */
 const char *report_confidence_word(double confidence);
-/* "612 Hz (580–641)", "below 620 Hz", "above 1200 Hz", "cannot be told". The caller frees. */
+/* "612 Hz (580–641)", "612 Hz or 740 Hz (580–790)", "between 300 and 900 Hz", "below 620 Hz", "above 1200 Hz", "cannot
+ * be told". The caller frees. */
 char *report_resonance_words(const aperta_resonance *resonance);
 /* TRUE where the interval says more than the value: it is wider than some semitones. */
 gboolean report_is_wide(const aperta_resonance *resonance);
+#define REPORT_ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
+/* TRUE where another place is told beside the value. */
+gboolean report_has_other_places(const aperta_resonance *resonance);
 /* What a report has told already (told.c): from a way to make a shape to whom it was told for. It does not outlive the
  * findings. */
 GHashTable *report_told_new(void);

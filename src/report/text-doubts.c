@@ -1,10 +1,9 @@
 /* text-doubts.c - what could not be told, what is only known from one side, and what a teacher told or corrected. */
 #include "text-private.h"
 
-#define LISTED_MAX         30  /* notes; more of them are counted only, the table shows which */
-#define LINES_MAX          8   /* lines about one kind of doubt; more of them are drawn together */
-#define NUMBERS_MAX        3   /* the same, of lines that are numbers only */
-#define ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
+#define LISTED_MAX  30 /* notes; more of them are counted only, the table shows which */
+#define LINES_MAX   8  /* lines about one kind of doubt; more of them are drawn together */
+#define NUMBERS_MAX 3  /* the same, of lines that are numbers only */
 
 static int by_number(gconstpointer a, gconstpointer b)
 {
@@ -96,7 +95,7 @@ static void alternative_doubts(GPtrArray *groups, const aperta_sung_note *note)
 
     for (int a = 0; f1->status == APERTA_MEASURED && a < f1->n_alternatives; a++) {
         const aperta_alternative *other = &f1->alternatives[a];
-        if (other->weight >= ALTERNATIVE_WEIGHT)
+        if (other->weight >= REPORT_ALTERNATIVE_WEIGHT)
             note_groups_add(
                 groups, g_strdup_printf("F1 could also be %.0f Hz (%.0f %% likely).", other->hz, 100.0 * other->weight),
                 note, NULL);

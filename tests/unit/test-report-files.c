@@ -146,6 +146,68 @@ static void test_harmonics(void **state)
     assert_has(many, "more flagged notes are not shown");
 }
 
+/* The panel of a note alone. */
+static char *panel_of(const aperta_resonance *f1)
+{
+    g_autoptr(aperta_result) take = fixture_take(FALSE);
+    aperta_sung_note *note = g_ptr_array_index(take->notes, 3); /* C5, flagged */
+
+    note->tract.resonances[0] = *f1;
+    g_autofree char *svg = aperta_report_harmonics_svg(take);
+    const char *start = strstr(svg, "<title>note 4,");
+    assert_non_null(start);
+    return g_strndup(start, (gsize)(strstr(start, "</g>") - start));
+}
+
+/* What is drawn of F1 says no more than is known of it. */
+static void test_harmonics_draw_what_is_known(void **state)
+{
+    aperta_resonance f1 = {APERTA_MEASURED, 612.0, TRUE, TRUE, 580.0, 641.0, 0, {{0.0, 0.0}}};
+    g_autofree char *value = panel_of(&f1);
+    (void)state;
+
+    /* one value: its line, and nothing else */
+    assert_has(value, ">F1 612<");
+    assert_int_equal(count(value, "<line class=\"ap-f1\""), 1);
+    assert_int_equal(count(value, "ap-other") + count(value, "ap-limit") + count(value, "ap-arrow-tip"), 0);
+
+    /* a limit: no line as of a value, but a broken one with an arrow to the left, over a pale band */
+    f1 = (aperta_resonance){APERTA_BOUNDED, 0.0, FALSE, TRUE, 0.0, 640.0, 0, {{0.0, 0.0}}};
+    g_autofree char *below = panel_of(&f1);
+    assert_has(below, ">F1 below 640<");
+    assert_int_equal(count(below, "<line class=\"ap-f1\""), 0);
+    assert_int_equal(count(below, "<line class=\"ap-f1 ap-limit\""), 1);
+    assert_int_equal(count(below, "\"ap-f1-band ap-bound\""), 1);
+    const char *arrow = strstr(below, "<line class=\"ap-arrow-tip\"");
+    double from, y, to;
+    assert_non_null(arrow);
+    assert_int_equal(sscanf(arrow, "<line class=\"ap-arrow-tip\" x1=\"%lf\" y1=\"%lf\" x2=\"%lf\"", &from, &y, &to), 3);
+    assert_true(to < from - 10.0);
+
+    /* a wide interval without a place that stands out: a bracket and no line through the plot */
+    f1 = (aperta_resonance){APERTA_MEASURED, 900.0, TRUE, TRUE, 400.0, 1300.0, 0, {{0.0, 0.0}}};
+    g_autofree char *range = panel_of(&f1);
+    assert_has(range, ">F1 400–1300<");
+    assert_null(strstr(range, "F1 900"));
+    assert_has(range, "F1 between 400 and 1300 Hz");
+    assert_int_equal(count(range, "<path class=\"ap-f1\""), 1);
+
+    /* two places: both, and what the second is worth */
+    f1 = (aperta_resonance){APERTA_MEASURED, 507.0, TRUE, TRUE, 480.0, 760.0, 1, {{723.0, 0.34}}};
+    g_autofree char *two = panel_of(&f1);
+    assert_has(two, ">F1 507 or 723 (34 %)<");
+    assert_has(two, "F1 507 Hz or 723 Hz (480–760)");
+    assert_int_equal(count(two, "<line class=\"ap-f1\""), 1);
+    assert_int_equal(count(two, "<line class=\"ap-f1 ap-other\""), 1);
+
+    /* the likeliest place above 2f0, but more of the probability below it: no place is drawn as the value */
+    f1 = (aperta_resonance){APERTA_MEASURED, 1113.0, TRUE, TRUE, 248.0, 1132.0, 2, {{314.0, 0.38}, {659.0, 0.19}}};
+    g_autofree char *three = panel_of(&f1);
+    assert_has(three, ">F1 314 (38 %), 659 (19 %) or 1113 (43 %)<");
+    assert_int_equal(count(three, "<line class=\"ap-f1\""), 0);
+    assert_int_equal(count(three, "<line class=\"ap-f1 ap-other\""), 3);
+}
+
 static void test_picture_kinds(void **state)
 {
     aperta_picture kind;
@@ -360,6 +422,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_chart_directions),
         cmocka_unit_test(test_chart_of_many_and_of_none),
         cmocka_unit_test(test_harmonics),
+        cmocka_unit_test(test_harmonics_draw_what_is_known),
         cmocka_unit_test(test_picture_kinds),
         cmocka_unit_test(test_pictures),
         cmocka_unit_test_setup_teardown(test_write, make_folder, remove_folder),
