@@ -22,6 +22,7 @@ typedef struct {
     const aperta_pitch_feature *features; /* may be NULL */
     guint first;                          /* frame of the track */
     guint n;
+    double *sung_st;  /* as sung */
     double *pitch_st; /* vibrato-free */
     double *level_db; /* vibrato-free */
     double *quick_db; /* level lightly smoothed */
@@ -64,7 +65,7 @@ static void fill_curves(run *r)
         if (f->voiced)
             last = 100.0 * aperta_hz_to_midi(f->f0_hz, 440.0);
         cents[i] = last;
-        r->pitch_st[i] = last / 100.0;
+        r->sung_st[i] = r->pitch_st[i] = last / 100.0;
         r->level_db[i] = MAX(f->level_db, -120.0f);
     }
     r->vibrato = pitch_find_vibrato(cents, r->n, r->track->hop_s);
@@ -120,13 +121,17 @@ static double own_dip_db(const run *r, const double *curve_db, guint i)
     return dip - MAX(dip_near_db(r, curve_db, i - cycle), dip_near_db(r, curve_db, i + cycle));
 }
 
+static double change_at(const run *r, guint i)
+{
+    return r->features != NULL ? r->features[r->first + i].change : 0.0;
+}
+
 static double raw_evidence(const run *r, guint i)
 {
     double sum = NOTE_DIP_VALUE_PER_DB * MAX(0.0, own_dip_db(r, r->quick_db, i) - NOTE_DIP_FREE_DB);
 
     sum += NOTE_SONORITY_VALUE * MAX(0.0, own_dip_db(r, r->vowel_db, i) - NOTE_SONORITY_FREE_DB);
-    if (r->features != NULL)
-        sum += NOTE_CHANGE_VALUE * MAX(0.0, r->features[r->first + i].change - NOTE_CHANGE_FREE);
+    sum += NOTE_CHANGE_VALUE * MAX(0.0, change_at(r, i) - NOTE_CHANGE_FREE);
     return MIN(sum, NOTE_EVIDENCE_MAX);
 }
 
@@ -240,11 +245,51 @@ static double mean_of(const double *x, guint from, guint to)
     return sum / (to - from);
 }
 
-/* Two neighbours of one pitch with nothing between them are one note (they were cut at note_max). */
+/* Half of the way over which the pitch swings between two frames, where that is vibrato. */
+static double swing_st(const run *r, guint from, guint to)
+{
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    guint swinging = 0;
+
+    for (guint i = from; i < to; i++) {
+        low = MIN(low, r->sung_st[i]);
+        high = MAX(high, r->sung_st[i]);
+        swinging += r->vibrato[i].cycle > 0.0f;
+    }
+    return 2 * swinging > to - from ? (high - low) / 2.0 : 0.0;
+}
+
+/* Less than a cycle of a vibrato, whose mean is anywhere within its swing, and which passes the other pitch. */
+static gboolean is_part_cycle(const run *r, const segment *part, double other_st)
+{
+    guint middle = (part->from + part->to) / 2;
+    double low = HUGE_VAL, high = -HUGE_VAL;
+
+    if (part->to - part->from > NOTE_PART_CYCLES * r->vibrato[middle].cycle)
+        return FALSE;
+    for (guint i = part->from; i < part->to; i++) {
+        low = MIN(low, r->sung_st[i]);
+        high = MAX(high, r->sung_st[i]);
+    }
+    return low < other_st && high > other_st;
+}
+
+/* Two neighbours of one pitch with nothing between them are one note. The wider the vibrato, the less its mean stays,
+ * and the more its harmonics move the spectrum. */
 static gboolean same_note(const run *r, const segment *a, const segment *b)
 {
-    return a->to == b->from && r->evidence[b->from] <= 0.0 &&
-           fabs(mean_of(r->pitch_st, a->from, a->to) - mean_of(r->pitch_st, b->from, b->to)) < 0.3;
+    guint reach = (guint)(NOTE_SWING_REACH_S / r->track->hop_s);
+
+    if (a->to != b->from)
+        return FALSE;
+    double swing = MIN(swing_st(r, MAX(a->from, b->from - MIN(reach, b->from)), b->from),
+                       swing_st(r, b->from, MIN(b->to, b->from + reach)));
+    double wide = MIN(swing / NOTE_SAME_SWING_ST, 1.0);
+    if (r->evidence[b->from] > NOTE_SAME_EVIDENCE * wide)
+        return FALSE;
+    double a_st = mean_of(r->pitch_st, a->from, a->to), b_st = mean_of(r->pitch_st, b->from, b->to);
+    return fabs(a_st - b_st) < NOTE_SAME_ST + NOTE_SAME_WIDE_ST * wide || is_part_cycle(r, a, b_st) ||
+           is_part_cycle(r, b, a_st);
 }
 
 /* A glide through a consonant ends one note there, any other in its middle. */
@@ -302,11 +347,6 @@ static guint after_dip(const run *r, const segment *s)
     while (i + 1 < s->to && r->quick_db[i] < r->quick_db[s->from] + depth / 2.0)
         i++;
     return i;
-}
-
-static double change_at(const run *r, guint i)
-{
-    return r->features != NULL ? r->features[r->first + i].change : 0.0;
 }
 
 /* Whether the spectrum moved, stood and moves again at i: into a consonant and out of it, or out of silence. */
@@ -491,6 +531,7 @@ static void read_run(run *r, GArray *notes, GArray *levels)
     if (r->n < r->note_min)
         return;
 
+    g_autofree double *sung_st = r->sung_st = g_new(double, r->n);
     g_autofree double *pitch_st = r->pitch_st = g_new(double, r->n);
     g_autofree double *level_db = r->level_db = g_new(double, r->n);
     g_autofree double *quick_db = r->quick_db = g_new(double, r->n);
@@ -510,68 +551,12 @@ static void read_run(run *r, GArray *notes, GArray *levels)
         add_note(r, &g_array_index(found, segment, k), notes, levels);
 }
 
-static double loudest_db(const aperta_f0_track *track, guint from, guint to)
-{
-    double loudest = -HUGE_VAL;
-
-    for (guint i = from; i < to; i++)
-        loudest = MAX(loudest, track->frames[i].level_db);
-    return loudest;
-}
-
 void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to)
 {
     double half = track->hop_s / 2.0;
 
     *from = aperta_f0_track_frame_at(track, span.start_s + half);
     *to = MAX(aperta_f0_track_frame_at(track, span.end_s - half), *from) + 1;
-}
-
-/* A note that falls from its first moment on, on the pitch of a louder one just before, was not sung. */
-static gboolean is_echo(const aperta_f0_track *track, const aperta_note *before, const aperta_note *note)
-{
-    guint from, to, before_from, before_to;
-
-    if (note->span.start_s - before->span.end_s > NOTE_ECHO_GAP_S ||
-        fabs(aperta_cents_between(before->f0_hz, note->f0_hz)) > NOTE_ECHO_CENTS)
-        return FALSE;
-    pitch_span_frames(track, before->span, &before_from, &before_to);
-    pitch_span_frames(track, note->span, &from, &to);
-    guint start = MIN(from + (guint)(NOTE_ECHO_START_S / track->hop_s), to);
-    double start_db = loudest_db(track, from, start);
-    return loudest_db(track, from, to) < loudest_db(track, before_from, before_to) - NOTE_ECHO_DB &&
-           loudest_db(track, start, to) < start_db + NOTE_ECHO_RISE_DB &&
-           start_db - track->frames[to - 1].level_db > NOTE_ECHO_FALL_DB;
-}
-
-static void drop_echoes(const aperta_f0_track *track, GArray *notes, GArray *levels)
-{
-    guint kept = 0;
-
-    for (guint i = 0; i < notes->len; i++) {
-        const aperta_note *note = &g_array_index(notes, aperta_note, i);
-        if (kept > 0 && is_echo(track, &g_array_index(notes, aperta_note, kept - 1), note))
-            continue;
-        g_array_index(levels, double, kept) = g_array_index(levels, double, i);
-        g_array_index(notes, aperta_note, kept++) = *note;
-    }
-    g_array_set_size(notes, kept);
-    g_array_set_size(levels, kept);
-}
-
-/* Drops notes far softer than the take's median note: echoes, noises, somebody in the next room. */
-static void drop_soft(GArray *notes, GArray *levels)
-{
-    if (notes->len == 0)
-        return;
-
-    const double *level = (const double *)(void *)levels->data;
-    double threshold = median_of(level, 0, levels->len) - NOTE_SOFTER_DB;
-    guint kept = 0;
-    for (guint i = 0; i < notes->len; i++)
-        if (level[i] >= threshold)
-            g_array_index(notes, aperta_note, kept++) = g_array_index(notes, aperta_note, i);
-    g_array_set_size(notes, kept);
 }
 
 GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feature *features)
@@ -589,8 +574,7 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
 
     while (next_run(track, &at, &r.first, &r.n))
         read_run(&r, notes, levels);
-    drop_echoes(track, notes, levels);
-    drop_soft(notes, levels);
+    pitch_drop_strays(track, notes, levels);
     if (features != NULL)
         pitch_judge_company(notes, track, features);
     return notes;

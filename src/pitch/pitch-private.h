@@ -69,6 +69,11 @@ void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track
 /* The frames of a span: the first, and one past the last, at least one. */
 void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to);
 
+/* ---- strays.c ---- */
+
+/* Drops notes (aperta_note) that nobody sang; levels, a double for each, their median levels in dB. */
+void pitch_drop_strays(const aperta_f0_track *track, GArray *notes, GArray *levels);
+
 /* ---- own-notes.c ---- */
 
 /* Marks the notes (aperta_note) beside which something else sounds, and drops those that are not clearly the singer's.
@@ -97,7 +102,7 @@ typedef struct {
 /* The sine between VIBRATO_RATE_MIN_HZ and MAX that, with a straight line, fits n values best; n * hop_s >= 0.2. */
 pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s);
 
-/* ---- smooth.c ---- */
+/* ---- smooth.c and swings.c ---- */
 
 /* The vibrato about a frame: a window of n cents, from..to, in which a sine explains the curve. */
 typedef struct {
@@ -108,6 +113,9 @@ typedef struct {
 
 /* For each of n frames of a curve, all voiced, the vibrato it belongs to. Free with g_free. */
 pitch_stretch *pitch_find_vibrato(const double *cents, guint n, double hop_s);
+
+/* The same, from the turns of the curve, for the frames that have no vibrato yet (swings.c). */
+void pitch_find_swings(const double *cents, guint n, double hop_s, pitch_stretch *stretches);
 
 /* Smooths a curve, n values: over one cycle where there is vibrato, elsewhere, or when stretches is NULL, lightly. */
 void pitch_smooth(double *curve, guint n, double hop_s, const pitch_stretch *stretches);

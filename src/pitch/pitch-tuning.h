@@ -173,6 +173,19 @@
 #define SMOOTH_FIT_MIN    0.65
 #define SMOOTH_STEP_CENTS 30.0
 
+/* Swings: a vibrato too uneven for a sine. So many turns in a row, each so far from the one before in pitch and time,
+ * and neither way differs from the one before by more than these ratios. A trained voice's swing may grow from 1.5
+ * to 3.4 semitones within two cycles. Chosen on the choosing sets of phrases and singers. */
+#define SWING_TURNS_MIN    4
+#define SWING_MIN_CENTS    50.0 /* from turn to turn */
+#define SWING_MAX_CENTS    500.0
+#define SWING_NOISE_CENTS  20.0 /* a way back that is shorter than this is no turn */
+#define SWING_MIN_S        0.055
+#define SWING_MAX_S        0.135
+#define SWING_CENTS_RATIO  2.2
+#define SWING_TIME_RATIO   1.8
+#define SWING_CENTRE_CENTS 100.0 /* that its middle moves from one turn to the next, at most */
+
 /* ---- notes ---- */
 
 #define NOTE_MIN_S       0.06
@@ -199,6 +212,15 @@
 /* Notes shorter than this pay up to this much more: a slide is not a row of notes. */
 #define NOTE_SHORT_S    0.16
 #define NOTE_SHORT_COST 2.5
+/* Neighbours that nothing parts are one note when their pitches are nearer than this. Where a vibrato swings by so much
+ * to either side of both, they may be further apart by so much, and evidence of so much is the vibrato's own; in
+ * proportion where it swings less. The same holds when one of them is less than so many cycles long. */
+#define NOTE_SAME_ST       0.3
+#define NOTE_SAME_SWING_ST 1.0
+#define NOTE_SAME_WIDE_ST  0.4
+#define NOTE_SAME_EVIDENCE 1.0
+#define NOTE_SWING_REACH_S 0.12
+#define NOTE_PART_CYCLES   1.0
 /* A glide that holds evidence of this much ends one note there. */
 #define NOTE_GLIDE_BORDER 1.0
 /* What leads up to a note, no longer than this, within so many semitones, and never stands still for this long, is how

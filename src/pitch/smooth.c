@@ -68,9 +68,8 @@ static gboolean is_vibrato(const double *cents, guint n, double hop_s, const pit
            sine->extent_cents <= EXTENT_MAX_CENTS && step_cents(cents, n, hop_s, sine) <= SMOOTH_STEP_CENTS;
 }
 
-pitch_stretch *pitch_find_vibrato(const double *cents, guint n, double hop_s)
+static void find_sines(const double *cents, guint n, double hop_s, pitch_stretch *stretches)
 {
-    pitch_stretch *stretches = g_new0(pitch_stretch, n);
     guint look = MIN((guint)(LOOK_S / hop_s), LOOK_MAX);
 
     for (guint from = 0; from + look <= n; from += LOOK_STEP) {
@@ -82,5 +81,13 @@ pitch_stretch *pitch_find_vibrato(const double *cents, guint n, double hop_s)
                 stretches[i] =
                     (pitch_stretch){(float)(1.0 / (sine.rate_hz * hop_s)), (float)sine.share, from, from + look};
     }
+}
+
+pitch_stretch *pitch_find_vibrato(const double *cents, guint n, double hop_s)
+{
+    pitch_stretch *stretches = g_new0(pitch_stretch, n);
+
+    find_sines(cents, n, hop_s, stretches);
+    pitch_find_swings(cents, n, hop_s, stretches);
     return stretches;
 }

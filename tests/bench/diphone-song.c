@@ -44,7 +44,8 @@ const diphone_voice diphone_voices[DIPHONE_VOICES] = {
      TRUE},
 };
 
-const char *const diphone_kind_names[DIPHONE_KINDS] = {"syllables", "repeated", "legato", "slides", "fast", "vowels"};
+const char *const diphone_kind_names[DIPHONE_KINDS] = {"syllables", "repeated", "legato", "slides",
+                                                       "fast",      "vowels",   "wide"};
 
 typedef struct {
     double start_s, end_s; /* of the vowel; a legato note's start is the middle of the slide */
@@ -56,6 +57,7 @@ typedef struct {
     double scoop_st, scoop_s; /* starts so far from its pitch and reaches it in that time */
     double fall_st;           /* at its end */
     double extent_cents, rate_hz;
+    double swell, swell_phase; /* share by which the extent swells and shrinks, and where that starts, radians */
     double gain_db;
 } diphone_note;
 
@@ -80,8 +82,8 @@ static double consonant_s(char consonant, double room_s, synth_random *random)
 
 static double draw_length(diphone_kind kind, synth_random *random)
 {
-    static const double range[DIPHONE_KINDS][2] = {{0.25, 0.9}, {0.2, 0.6},  {0.2, 0.6},
-                                                   {0.3, 0.9},  {0.11, 0.2}, {0.2, 0.5}};
+    static const double range[DIPHONE_KINDS][2] = {{0.25, 0.9}, {0.2, 0.6}, {0.2, 0.6}, {0.3, 0.9},
+                                                   {0.11, 0.2}, {0.2, 0.5}, {0.5, 1.2}};
 
     return range[kind][0] * pow(range[kind][1] / range[kind][0], synth_random_uniform(random, 0.0, 1.0));
 }
@@ -111,7 +113,7 @@ static int scale_midi(const diphone_voice *voice, int key, int degree)
 static char draw_onset(const diphone_song *song, guint i, gboolean rest, gboolean repeated, synth_random *random)
 {
     int choice = synth_random_int(random, 0, 99);
-    gboolean legato = song->kind == DIPHONE_LEGATO                                 ? choice < 65
+    gboolean legato = song->kind == DIPHONE_LEGATO || song->kind == DIPHONE_WIDE   ? choice < 65
                       : song->kind == DIPHONE_SLIDES || song->kind == DIPHONE_FAST ? choice < 35
                                                                                    : FALSE;
 
@@ -153,6 +155,13 @@ static void draw_manner(diphone_note *note, diphone_kind kind, double length_s, 
         note->rate_hz = synth_random_uniform(random, 4.8, 6.6);
     }
     note->gain_db = synth_random_uniform(random, -5.0, 1.0);
+    if (kind == DIPHONE_WIDE) {
+        note->extent_cents = synth_random_uniform(random, 80.0, 170.0);
+        note->rate_hz = synth_random_uniform(random, 4.8, 6.6);
+        note->swell = synth_random_uniform(random, 0.0, 0.5);
+        note->swell_phase = synth_random_uniform(random, 0.0, 2.0 * G_PI);
+        note->slide_s = synth_random_uniform(random, 0.06, 0.2);
+    }
 }
 
 static void draw_notes(diphone_song *song, synth_random *random)
@@ -269,7 +278,8 @@ static double vibrato_st(const diphone_note *note, double time_s)
     double since = time_s - note->start_s;
     double grown = CLAMP((since - 0.12) / 0.15, 0.0, 1.0);
 
-    return note->extent_cents / 100.0 * grown * sin(2.0 * G_PI * note->rate_hz * since);
+    double swollen = 1.0 + note->swell * sin(2.0 * G_PI * 0.9 * since + note->swell_phase);
+    return note->extent_cents / 100.0 * grown * swollen * sin(2.0 * G_PI * note->rate_hz * since);
 }
 
 static double note_st(const diphone_note *note, double time_s)

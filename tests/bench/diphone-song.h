@@ -30,6 +30,7 @@ typedef enum {
     DIPHONE_SLIDES,    /* portamento, scoops, falls */
     DIPHONE_FAST,      /* notes of 0.11 to 0.2 s */
     DIPHONE_VOWELS,    /* a pitch goes on through several vowels */
+    DIPHONE_WIDE,      /* a vowel on several notes, the vibrato wide and uneven */
     DIPHONE_KINDS
 } diphone_kind;
 

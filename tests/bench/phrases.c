@@ -10,6 +10,7 @@
  * within 50 ms and pitch within 50 cents, one to one; vibrato rate and extent of the notes found. */
 #include "bench.h"
 #include "synth-phrase.h"
+#include "synth-random.h"
 
 #include <aperta/pitch.h>
 #include <math.h>
@@ -26,12 +27,50 @@ static const voice_range ranges[] = {{"bass", 40, 60}, {"tenor", 48, 69}, {"alto
 typedef struct {
     const char *name;
     double snr_db, room_rt60_s, vibrato_cents, shortest_s, longest_s;
+    gboolean wide; /* arpeggios on one vowel, slurred, with a vibrato as wide as trained voices have it, and uneven */
 } condition;
 
-static const condition conditions[] = {{"clean, straight", 40, 0, 0, 0.25, 1.2},
-                                       {"breath 20 dB", 20, 0, 100, 0.25, 1.2},
-                                       {"breath 20 dB, room", 20, 0.4, 100, 0.25, 1.2},
-                                       {"fast notes", 30, 0, 60, 0.12, 0.4}};
+static const condition conditions[] = {
+    {"clean, straight", 40, 0, 0, 0.25, 1.2, FALSE},        {"breath 20 dB", 20, 0, 100, 0.25, 1.2, FALSE},
+    {"breath 20 dB, room", 20, 0.4, 100, 0.25, 1.2, FALSE}, {"fast notes", 30, 0, 60, 0.12, 0.4, FALSE},
+    {"wide vibrato", 30, 0, 200, 0.4, 1.3, TRUE},           {"wide vibrato, room", 30, 0.4, 200, 0.4, 1.3, TRUE}};
+
+/* The vibrato swings between 0.7 and 2 semitones to either side; sizes are common practice, no source. */
+static synth_take *sing_wide(const synth_phrase_spec *spec)
+{
+    enum { N = 10 };
+    static const int chord[] = {0, 4, 7, 12};
+    synth_voice voice = spec->voice;
+    voice.seed = synth_random_spread(voice.seed);
+    synth_random random = synth_random_seed(voice.seed);
+    synth_syllable syllables[N];
+    double at_s = 0.3;
+    int root = synth_random_int(&random, spec->low_midi, spec->high_midi - 12), step = 0, way = 1;
+    synth_tube tube;
+    synth_tube_story("ɑ", &tube);
+    synth_tube_scale(&tube, spec->high_midi <= 69 ? 1.0 : 0.86);
+
+    for (guint i = 0; i < N; i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].vowel = synth_vowel_of_tube(&tube);
+        syllables[i].midi = root + chord[step] + CLAMP(synth_random_gauss(&random, 0.1), -0.25, 0.25);
+        syllables[i].glide_s = synth_random_uniform(&random, 0.05, 0.2);
+        syllables[i].level_db = synth_random_uniform(&random, -2.0, 1.0);
+        syllables[i].rd_vibrato = 0.1;
+        syllables[i].vibrato =
+            (synth_vibrato){.rate_hz = synth_random_uniform(&random, 4.6, 6.6),
+                            .extent_cents = synth_random_uniform(&random, 0.35, 1.0) * spec->vibrato_max_cents,
+                            .delay_s = synth_random_uniform(&random, 0.0, 0.25),
+                            .irregularity = synth_random_uniform(&random, 0.02, 0.1)};
+        syllables[i].start_s = at_s;
+        at_s += spec->shortest_s * pow(spec->longest_s / spec->shortest_s, synth_random_uniform(&random, 0.0, 1.0));
+        syllables[i].end_s = at_s;
+        if (step + way < 0 || step + way >= (int)G_N_ELEMENTS(chord))
+            way = -way;
+        step += way;
+    }
+    return synth_phrase_sing(&voice, syllables, N, 3.0, at_s + 0.3);
+}
 
 static void read_phrase(bench_score *s, const voice_range *range, const condition *c, guint64 seed, double hop_s)
 {
@@ -45,7 +84,7 @@ static void read_phrase(bench_score *s, const voice_range *range, const conditio
     spec.voice.room_rt60_s = c->room_rt60_s;
     spec.voice.ripple_db = 2.0;
     spec.voice.seed = seed;
-    g_autoptr(synth_take) take = synth_phrase_random(&spec);
+    g_autoptr(synth_take) take = c->wide ? sing_wide(&spec) : synth_phrase_random(&spec);
     g_autoptr(aperta_f0_track) track = NULL;
     g_autoptr(GArray) notes = bench_read_notes(take->samples, take->n_samples, hop_s, &track);
     if (hop_s == SYNTH_TRUTH_HOP_S)

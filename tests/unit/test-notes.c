@@ -161,6 +161,42 @@ static void test_too_short_for_vibrato(void **state)
     }
 }
 
+/* ---- wide vibrato --------------------------------------------------------------------------------------------------
+ */
+
+/* An arpeggio on one vowel, slurred, as trained voices sing it: the vibrato swings by about a semitone to either
+ * side, never twice the same. */
+static synth_take *sing_arpeggio(guint64 seed)
+{
+    static const int midi[] = {60, 64, 67, 72, 67, 64, 60};
+    synth_syllable syllables[G_N_ELEMENTS(midi)];
+    synth_voice voice = synth_voice_default();
+
+    voice.seed = seed;
+    voice.snr_db = 30.0;
+    for (guint i = 0; i < G_N_ELEMENTS(midi); i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].start_s = 0.3 + 1.1 * i;
+        syllables[i].end_s = syllables[i].start_s + 1.1;
+        syllables[i].midi = midi[i];
+        syllables[i].glide_s = 0.1;
+        syllables[i].vibrato =
+            (synth_vibrato){.rate_hz = 5.6, .extent_cents = 100.0, .delay_s = 0.2, .irregularity = 0.12};
+    }
+    return synth_phrase_sing(&voice, syllables, G_N_ELEMENTS(midi), 0.0, 0.3 + 1.1 * G_N_ELEMENTS(midi) + 0.3);
+}
+
+static void test_wide_vibrato(void **state)
+{
+    (void)state;
+    for (guint64 seed = 1; seed <= 8; seed++) {
+        g_autoptr(synth_take) take = sing_arpeggio(seed);
+        g_auto(pitch_reading) r = read_take(take);
+        print_message("arpeggio %u: %u notes\n", (guint)seed, r.notes->len);
+        expect_notes(take, &r, 50.0);
+    }
+}
+
 /* ---- tuning and key ---------------------------------------------------------------------------------------------- */
 
 static const int a_flat_major[] = {56, 58, 60, 61, 63, 65, 67, 68, 63, 60, 56};
@@ -347,6 +383,7 @@ int main(void)
         cmocka_unit_test(test_vibrato),
         cmocka_unit_test(test_straight),
         cmocka_unit_test(test_too_short_for_vibrato),
+        cmocka_unit_test(test_wide_vibrato),
         cmocka_unit_test(test_tuning),
         cmocka_unit_test(test_key_and_spelling),
         cmocka_unit_test(test_hum_is_no_note),
