@@ -8,6 +8,7 @@ build_packages=(
     libespeak-ng-dev libexttextcat-dev     # pronunciation of words, language of a text
     libexttextcat-data
     libjson-glib-dev libcairo2-dev libpango1.0-dev librsvg2-dev
+    libavformat-dev libavcodec-dev libavutil-dev libseccomp-dev # M4A, MP4, MOV, WebM, MKA
     fonts-dejavu-core # letters of the phonetic alphabet in the pictures
 )
 test_packages=(
@@ -17,6 +18,7 @@ test_packages=(
     libxml2-utils          # validates with that definition
     python3                # another reader of scores to compare with
     espeak-ng sox          # spoken vowels, and sounds in other formats
+    ffmpeg                 # the same, and films
     mandoc xz-utils        # manual pages, make distcheck
 )
 # It fetches the CMU Pronouncing Dictionary and the definition of MusicXML; a Node.js from elsewhere brings its own.

@@ -311,6 +311,10 @@ void aperta_syllable_sound_clear(aperta_syllable_sound *sound); /* frees what it
  * share/aperta beside the library, wherever the whole was moved. Static, never NULL. */
 const char *aperta_refdata_dir(void);
 
+/* Folder of the programs that the library starts by itself (aperta-decode). Run from the build tree it is that;
+ * installed, it is libexec/aperta beside the library, wherever the whole was moved. Static, never NULL. */
+const char *aperta_libexec_dir(void);
+
 G_END_DECLS
 
 #endif

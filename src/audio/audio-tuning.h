@@ -29,6 +29,11 @@
  * machines have for temporary files; chosen. */
 #define AUDIO_PIPE_BYTES_MAX ((guint64)5 << 30)
 
+/* aperta-decode hangs when nothing comes from it for so long, be the disk ever so slow; chosen. */
+#define AUDIO_DECODER_PATIENCE_S 30.0
+/* A container that claims to be longer than a day is not believed; it is read through to see. */
+#define AUDIO_DECODED_S_MAX 86400.0
+
 /* Frames read from the file at once. */
 #define AUDIO_BLOCK_FRAMES 4096
 

@@ -60,15 +60,17 @@ static gint64 frame_at(const aperta_audio *audio, double time_s)
 static gboolean count_frames(aperta_audio *audio, GError **error)
 {
     audio_source *source = audio->source;
+    g_autoptr(GError) wrong = NULL;
     gint64 n, total = 0;
 
     if (source->n_frames >= 0)
         return TRUE;
-    while ((n = source->kind->read(source, audio->raw, AUDIO_BLOCK_FRAMES, error)) > 0)
-        total += n;
-    if (n < 0 && total == 0)
+    while ((n = source->kind->read(source, audio->raw, AUDIO_BLOCK_FRAMES, &wrong)) > 0)
+        total += n; /* as far as it goes */
+    if (n < 0 && (total == 0 || !g_error_matches(wrong, APERTA_ERROR, APERTA_ERROR_UNREADABLE))) {
+        g_propagate_error(error, g_steal_pointer(&wrong));
         return FALSE;
-    g_clear_error(error); /* it is read as far as it goes */
+    }
     if (total == 0) {
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
                     "%s: it holds no sound that can be read (record or export it again)", audio->path);
@@ -214,7 +216,8 @@ static void learn_end(aperta_audio *audio)
     double end_s = time_of(audio, audio->at), promised_s = MAX(time_of(audio, source->n_frames), source->promised_s);
     double slack_s = source->approximate ? AUDIO_LENGTH_SLACK_S + AUDIO_LENGTH_SLACK * promised_s : 0.0;
 
-    audio->info.bits_per_s = source->bits_per_s;
+    if (source->lossy && audio->at > 0)
+        audio->info.bits_per_s = 8.0 * (double)source->packet_bytes * source->rate_hz / (double)audio->at;
     audio->health.damaged = source->damaged;
     audio->health.truncated = source->cut || promised_s > end_s + slack_s;
     if (audio->health.truncated && promised_s > end_s + slack_s)
@@ -259,7 +262,7 @@ static gboolean fill_mono(aperta_audio *audio, GError **error)
     gint64 got = audio->at >= audio->end ? 0 : read_raw(audio, &wrong);
 
     if (got < 0) {
-        if (audio->health.n_samples == 0 || g_error_matches(wrong, APERTA_ERROR, APERTA_ERROR_INTERRUPTED)) {
+        if (audio->health.n_samples == 0 || !g_error_matches(wrong, APERTA_ERROR, APERTA_ERROR_UNREADABLE)) {
             g_propagate_error(error, g_steal_pointer(&wrong));
             return FALSE;
         }

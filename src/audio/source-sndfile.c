@@ -171,7 +171,7 @@ audio_source *audio_sndfile_open(int fd, const audio_request *request, GError **
     own->promise = audio_promise_of(fd);
     if (!open_from_start(own, &info)) {
         g_autofree char *what = g_strdup_printf("not a sound file that can be read: %s", sf_strerror(NULL));
-        refuse(own, what, "use WAV, AIFF, FLAC, Ogg, Opus or MP3", error);
+        refuse(own, what, "use WAV, FLAC, AIFF, Ogg, Opus, MP3, M4A, MP4, MOV, WebM or MKA", error);
         return NULL;
     }
     if (info.frames <= 0 || info.channels <= 0) {

@@ -27,7 +27,9 @@ struct audio_source {
     double promised_s;    /* what a header says of a file that is known to hold less; 0: nothing */
     gboolean cut;         /* it is known to end too early; complete once reading came to the end */
     gboolean damaged;     /* parts of it were replaced by silence; complete likewise */
-    double bits_per_s;    /* as aperta_audio_info has it; complete likewise */
+    double bits_per_s;    /* as aperta_audio_info has it; 0: not lossy, or not known yet */
+    gboolean lossy;       /* bits_per_s follows from packet_bytes once reading came to the end */
+    gint64 packet_bytes;
 };
 
 typedef struct {
@@ -42,5 +44,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(audio_source, audio_source_close)
 
 /* One reader each. They take fd only when they succeed. */
 audio_source *audio_sndfile_open(int fd, const audio_request *request, GError **error);
+/* program: aperta-decode, or what speaks like it. patience_s: it hangs when nothing comes for so long. program must
+ * outlive the source. */
+audio_source *audio_decoder_open(int fd, const audio_request *request, const char *program, double patience_s,
+                                 GError **error);
 
 #endif

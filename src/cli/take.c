@@ -60,9 +60,10 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
     const cli_syntax syntax = {
         .command = "take",
         .arguments = "FILE...",
-        .summary = "Reads recordings of one singing voice (WAV, AIFF, FLAC, Ogg, Opus, MP3) and\n"
-                   "says note by note which vowel was sung, where its resonances lie, and which\n"
-                   "vowels may be worth reshaping in the chosen style.",
+        .summary = "Reads recordings of one singing voice (WAV, FLAC, AIFF, Ogg, Opus, MP3, M4A,\n"
+                   "and the sound of MP4, MOV, WebM, MKA) and says note by note which vowel was\n"
+                   "sung, where its resonances lie, and which vowels may be worth reshaping in\n"
+                   "the chosen style.",
         .description = "Advice is a strategy to try, never a reason to push. Stop when it hurts.",
         .entries = entries,
         .advising = &words->common,

@@ -21,7 +21,7 @@ static void sound_line(text_page *page, const aperta_result *result)
 
     if (report_warned(result->warnings, "truncated"))
         g_string_append(line, " (it breaks off there)");
-    if (result->from_s > 0.0 || result->to_s < result->seconds - 0.05)
+    if (result->from_s > 0.05 || result->to_s < result->seconds - 0.05)
         g_string_append_printf(line, ", read from %s to %s", from, to);
     if (result->channel > 0)
         g_string_append_printf(line, "; channel %d", result->channel);

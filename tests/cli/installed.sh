@@ -21,7 +21,13 @@ works() {
     bare "$1" tables >"$scratch/tables" || fail "$1 tables"
     grep -q '^hillenbrand1995-women$' "$scratch/tables" || fail "$1 does not find its vowel tables"
     bare "$1" rules belt >/dev/null || fail "$1 does not find its rules"
+    [ ! -e "$scratch/a.m4a" ] || bare "$1" take --quiet "$scratch/a.m4a" >/dev/null || fail "$1 does not find its decoder"
 }
+
+# An M4A file, if this Aperta reads them.
+if [ -e "$(dirname "$bindir")/libexec/aperta/aperta-decode" ] && command -v ffmpeg >/dev/null; then
+    ffmpeg -nostdin -v error -f lavfi -i sine=440:duration=1 -c:a aac "$scratch/a.m4a" || fail "no M4A file could be made"
+fi
 
 works "$bindir/aperta"
 

@@ -30,6 +30,10 @@ expect good pitch '#include "pitch-private.h"'
 expect good pitch '#include "dsp/dsp.h"'
 expect good dsp '#include <fftw3.h>'
 expect good cli '#include <aperta/report.h>'
+expect good decode '#include <libavformat/avformat.h>'
+expect good decode '#include "audio/decoder-stream.h"'
+expect bad audio '#include <libavcodec/avcodec.h>' # the library is not linked to it
+expect bad audio '#include "decode/decode-private.h"'
 expect bad base '#include <aperta/pitch.h>'       # upwards
 expect bad pitch '#include "tract/tract.h"'       # sideways
 expect bad pitch '# include  <aperta/tract.h>'    # sideways, spelled with blanks
