@@ -63,6 +63,14 @@ typedef struct {
     int reach_midi;            /* only if silence is LOW or HIGH */
 } aperta_sung_note;
 
+/* How far a take is to be trusted. */
+typedef enum {
+    APERTA_TRUST_WELL,
+    APERTA_TRUST_PARTLY,
+    APERTA_TRUST_CARE,
+    APERTA_TRUST_NOTHING, /* no notes */
+} aperta_trust;
+
 typedef struct {
     const char *code; /* stable, for scripts: "clipping", "low-level", ...; static */
     char *text;       /* for the singer */
@@ -93,6 +101,8 @@ typedef struct {
     aperta_tract_frame *frames;  /* one a frame of track; NULL unless keep_frames */
     const char *const *cautions; /* NULL-terminated, static */
     GPtrArray *warnings;         /* aperta_warning */
+    aperta_trust trust_level;
+    char *trust; /* one sentence for the singer; never NULL from aperta_take */
 } aperta_result;
 
 typedef struct {

@@ -230,27 +230,6 @@ gboolean report_warned(const GPtrArray *warnings, const char *code)
     return FALSE;
 }
 
-char *report_distrust(const aperta_result *result)
-{
-    static const struct {
-        const char *code, *words;
-    } doubts[] = {
-        {"clipping", "it is clipped"},
-        {"spoken", "it seems to be spoken, not sung"},
-        {"accompanied", "other sounds lie over some notes"},
-        {"strong-compression", "it is strongly compressed"},
-        {"low-sample-rate", "its sample rate is low"},
-        {"noise-floor", "there is noise or echo"},
-        {"hum", "there is mains hum"},
-    };
-    g_autoptr(GString) list = g_string_new(NULL);
-
-    for (gsize i = 0; i < G_N_ELEMENTS(doubts); i++)
-        if (report_warned(result->warnings, doubts[i].code))
-            g_string_append_printf(list, "%s%s", list->len > 0 ? ", and " : "", doubts[i].words);
-    return list->len > 0 ? g_strdup(list->str) : NULL;
-}
-
 gboolean report_tuning_told(const aperta_result *result)
 {
     return result->a4_given || (result->notes->len > 0 && !report_warned(result->warnings, "spoken"));

@@ -196,6 +196,9 @@ char *aperta_report_json(const aperta_result *result)
     write_source(&json, result);
     write_settings(&json, result);
     write_tuning(&json, result);
+    json_open(&json, "summary", '{');
+    json_text(&json, "trust", result->trust);
+    json_close(&json, '}');
     json_open(&json, "notes", '[');
     for (guint i = 0; i < result->notes->len; i++)
         write_note(&json, report_note_at(result, i));

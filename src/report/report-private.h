@@ -51,9 +51,6 @@ char *report_number_list(const GPtrArray *notes);
  */
 
 gboolean report_warned(const GPtrArray *warnings, const char *code);
-/* What in the recording makes vowels and resonances doubtful: "it is clipped, and it seems to be spoken"; NULL:
- * nothing. The caller frees. */
-char *report_distrust(const aperta_result *result);
 /* Whether there was singing to tell the tuning from, or it was given. */
 gboolean report_tuning_told(const aperta_result *result);
 

@@ -255,18 +255,6 @@ static void put_unflagged(text_page *page, const aperta_result *result, gboolean
     }
 }
 
-static void put_distrust(text_page *page, const aperta_result *result)
-{
-    g_autofree char *doubt = report_distrust(result);
-
-    if (doubt == NULL)
-        return;
-    g_autofree char *line =
-        g_strdup_printf("The recording is no sure ground: %s. Try this only as far as your ear agrees.", doubt);
-    text_wrap(page, TEXT_WATCH, "  ! ", INDENT, line);
-    g_string_append_c(page->out, '\n');
-}
-
 void text_advice(text_page *page, const aperta_result *result)
 {
     g_autoptr(GPtrArray) change = groups_of_level(result, APERTA_LEVEL_CHANGE);
@@ -276,8 +264,6 @@ void text_advice(text_page *page, const aperta_result *result)
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
-    if (change->len + watch->len > 0)
-        put_distrust(page, result);
     for (int l = 0; l < 2; l++) {
         for (guint i = 0; i < levels[l]->len; i++) {
             if (findings->len > 0)

@@ -100,12 +100,13 @@ static void short_line(text_page *page, const aperta_result *result)
 /* What a reader must know before believing the rest. */
 static void trust_line(text_page *page, const aperta_result *result)
 {
-    g_autofree char *doubt = report_distrust(result);
+    gboolean care = result->trust_level == APERTA_TRUST_CARE;
 
-    if (doubt == NULL || result->notes->len == 0)
+    if (result->trust == NULL)
         return;
-    g_autofree char *line = g_strdup_printf("with care, for %s (see the warnings below)", doubt);
-    text_wrap(page, TEXT_WATCH, "  Trust", LABEL_COLUMNS, line);
+    g_autofree char *line =
+        g_strdup_printf("%s%s", result->trust, care ? " Try the advice only as far as your ear agrees." : "");
+    text_wrap(page, care ? TEXT_WATCH : TEXT_QUIET, "  Trust", LABEL_COLUMNS, line);
 }
 
 static void header(text_page *page, const aperta_result *result)

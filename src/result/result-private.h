@@ -70,8 +70,15 @@ gboolean result_sung_lay(aperta_result *result, const result_sung *sung, GError 
 /* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */
 aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt);
 
+/* ---- trust.c ---- */
+
+/* Says how far the take is to be trusted, once all else is known. */
+void result_trust(aperta_result *result);
+
 /* ---- warnings.c ---- */
 
+/* Level between the notes, dB re full scale; FALSE: too few rests. */
+gboolean result_rest_level(const aperta_f0_track *track, double *level_db);
 /* How sure the table's figures are, and whether they are of voices like this one. */
 void result_warn_about_table(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice);
 

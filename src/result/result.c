@@ -78,6 +78,7 @@ void aperta_result_free(aperta_result *result)
     g_free(result->style);
     g_free(result->rules_title);
     g_free(result->singer);
+    g_free(result->trust);
     aperta_vowel_table_free(result->table);
     g_clear_pointer(&result->notes, g_ptr_array_unref);
     g_clear_pointer(&result->warnings, g_ptr_array_unref);

@@ -292,6 +292,7 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     result_warn_about_singing(r, &t.health, &t.noticed);
     if (r->warnings == NULL)
         r->warnings = g_ptr_array_new();
+    result_trust(r);
     if (!go_on(&t, 1.0, error))
         return NULL;
     return g_steal_pointer(&t.result);

@@ -86,7 +86,7 @@ static gboolean singing_level(const aperta_result *result, double *level_db)
 
 /* Level between the notes: the quieter half of the frames well away from any voice. FALSE when there are too few rests.
  */
-static gboolean rest_level(const aperta_f0_track *track, double *level_db)
+gboolean result_rest_level(const aperta_f0_track *track, double *level_db)
 {
     g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
     guint away = (guint)(RESULT_REST_AWAY_S / track->hop_s), since = 0;
@@ -135,7 +135,7 @@ static void warn_about_floor(aperta_result *result, double level_db, const apert
                              const result_noticed *noticed)
 {
     double rest_db = -HUGE_VAL;
-    gboolean has_rests = rest_level(result->track, &rest_db);
+    gboolean has_rests = result_rest_level(result->track, &rest_db);
     int mains_hz = hum_hz(noticed, level_db, rest_db, health);
 
     if (mains_hz > 0)
