@@ -10,7 +10,7 @@
 #include <string.h>
 
 #define WIDTH        1000.0 /* px, as all below */
-#define HEIGHT       770.0
+#define HEIGHT       806.0
 #define LEGEND_X     790.0
 #define LEGEND_WIDTH 190.0
 #define FEW_NOTES    60   /* up to here every note has its number, and nothing is faded */
@@ -332,7 +332,7 @@ static void draw_legend(chart *c)
                    : "a spoken vowel: mean and one standard deviation between speakers (some spreads are ours)");
 }
 
-/* What the picture does not hold, and where the reference comes from. */
+/* What the picture does not hold, where the reference comes from, and how far to trust it. */
 static void draw_notice(chart *c)
 {
     g_autoptr(GPtrArray) absent = g_ptr_array_new();
@@ -348,6 +348,10 @@ static void draw_notice(chart *c)
             g_strdup_printf("Spoken vowels: %s. Numbers beside the marks are those of the notes%s.",
                             c->result->table->title, c->many ? ", flagged ones where there is room" : "");
         y = svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, source);
+    }
+    if (c->result->trust != NULL) {
+        g_autofree char *trust = g_strdup_printf("Trust: %s", c->result->trust);
+        y = svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, trust);
     }
     if (absent->len == 0)
         return;

@@ -45,8 +45,8 @@ static char *resonance_doubt(const aperta_resonance *r, int index)
     if (r->status == APERTA_MEASURED)
         return NULL;
     if (r->status == APERTA_BOUNDED && index == 0 && r->has_high)
-        return g_strdup(
-            "F1 is known only to lie below a limit, because f0 stands above it and no harmonic lies below.");
+        return g_strdup("F1 is known only to lie below a limit: the note (f0) probably stands above it, and no "
+                        "harmonic lies below.");
     if (r->status == APERTA_BOUNDED)
         return g_strdup_printf("F%d is known only to lie %s a limit.", index + 1, r->has_high ? "below" : "above");
     return g_strdup_printf("F%d cannot be told.", index + 1);

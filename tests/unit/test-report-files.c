@@ -45,6 +45,7 @@ static void test_chart(void **state)
     assert_well_formed(svg);
     assert_has(svg, "<title>Vowel chart: Lantern, verse &quot;two&quot;.wav</title>");
     assert_has(svg, "<desc>");
+    assert_has(svg, ">Trust: Well: the recording is clean; ");
     assert_has(svg, "prefers-color-scheme:dark");
     assert_int_equal(count(svg, "class=\"ap-vowel\""), take->table->n_rows);
     assert_int_equal(count(svg, "class=\"ap-note\""), 10); /* all but the accompanied and the unknown one */
