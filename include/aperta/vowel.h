@@ -116,6 +116,14 @@ char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class);
 /* Whether a vowel belongs to a class that is known; r-coloured vowels belong to none. */
 gboolean aperta_vowel_class_has(const aperta_vowel_class *vowel_class, const aperta_vowel *vowel);
 
+/* One of the vowels that a note may have been sung on. */
+typedef struct {
+    const aperta_vowel *vowel;
+    double share; /* 0..1, of the probability */
+} aperta_vowel_share;
+
+enum { APERTA_VOWEL_SHARES_MAX = 12 };
+
 /* A vowel named from its resonances. */
 typedef struct {
     const aperta_vowel *heard;      /* NULL: cannot be told */
@@ -124,6 +132,8 @@ typedef struct {
     double heights[3];              /* probability of each aperta_height; all 0: nothing is heard */
     double places[3];               /* and of each aperta_place */
     aperta_vowel_class vowel_class; /* known where the name is less than even, but its class is not */
+    guint n_shares;                 /* the vowels it may be, the most probable first, by what was measured alone: */
+    aperta_vowel_share shares[APERTA_VOWEL_SHARES_MAX]; /* what listeners lose is not taken off */
 } aperta_vowel_hearing;
 
 /* Names by probability over the whole posterior: each vowel's mean and spread, and an allowance for singers' shapes.

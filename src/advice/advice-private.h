@@ -202,6 +202,7 @@ typedef struct {
     const aperta_shape *shape; /* NULL: none needed or none found */
     const advice_node *aim;    /* of the rule; may be NULL */
     double probability;        /* that the rule's condition holds */
+    double change_share;       /* of the vowels it may be: those that want a change */
 } advice_case;
 
 /* belief.c */
@@ -223,6 +224,10 @@ typedef struct {
 
 /* The vowel, if its name is told; NULL: not known, or only its class. */
 const aperta_vowel *advice_named_vowel(const advice_case *which);
+enum { ADVICE_CANDIDATES_MAX = 32 };
+/* Where the name is not told: the vowels it may be, the most probable first, as many as hold ADVICE_VOWELS_SURE of the
+ * probability; those of the table's that belong to the class where nothing else is known. Returns their number. */
+guint advice_candidates(const advice_case *which, const aperta_vowel *candidates[ADVICE_CANDIDATES_MAX]);
 
 advice_chance advice_evaluate(const advice_node *node, const advice_case *which);
 /* FALSE: whatever vowel and resonances are, the pitch or the voice rules it out. */

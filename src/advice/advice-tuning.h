@@ -10,6 +10,12 @@
  */
 #define ADVICE_CHANGE_AT 0.95
 
+/* Where nobody told the vowel, a change is asked for only if the vowels that want one hold this share of the
+ * probability; below, it is a watch. The same 95 % as of F1: "leaves little doubt". */
+#define ADVICE_VOWELS_SURE 0.95
+/* Less probable vowels than this are not asked: all of a dozen together hold less than one in a hundred. */
+#define ADVICE_SHARE_MIN 0.001
+
 /* From these probabilities on, that the note stands above F1 is told as a fact, and as probable. The first is the
  * end of a 90 % interval, the second chosen. */
 #define ADVICE_SURE_AT     0.95

@@ -67,20 +67,20 @@ static aperta_level level_now(const advice_rule *rule, const advice_case *which)
 {
     double change_at = share_setting(which, "change_at", ADVICE_CHANGE_AT);
 
-    if (rule->level == APERTA_LEVEL_CHANGE && is_passing(which))
-        return APERTA_LEVEL_WATCH;
-    if (rule->level < APERTA_LEVEL_CHANGE || which->situation->expected || which->probability >= change_at - 1e-9)
+    if (rule->level < APERTA_LEVEL_CHANGE)
         return rule->level;
-    return APERTA_LEVEL_WATCH;
+    if (is_passing(which) || which->change_share < ADVICE_VOWELS_SURE)
+        return APERTA_LEVEL_WATCH;
+    return which->situation->expected || which->probability >= change_at - 1e-9 ? rule->level : APERTA_LEVEL_WATCH;
 }
 
-/* The first rule named by unless that spoke, or NULL. */
-static const char *silenced_by(const advice_rule *rule, GPtrArray *findings)
+/* The first rule named by unless that spoke (const advice_rule), or NULL. */
+static const char *silenced_by(const advice_rule *rule, const GPtrArray *spoken)
 {
     for (guint i = 0; i < rule->unless->len; i++) {
         const char *name = g_ptr_array_index(rule->unless, i);
-        for (guint k = 0; k < findings->len; k++)
-            if (strcmp(((aperta_finding *)g_ptr_array_index(findings, k))->rule, name) == 0)
+        for (guint k = 0; k < spoken->len; k++)
+            if (strcmp(((const advice_rule *)g_ptr_array_index(spoken, k))->name, name) == 0)
                 return name;
     }
     return NULL;
@@ -124,6 +124,10 @@ static char *because(const advice_rule *rule, const advice_case *which, gboolean
         return g_steal_pointer(&reason);
     if (is_passing(which))
         return g_strdup_printf("%s; the syllable is short and unstressed: only watch", reason);
+    if (which->change_share < ADVICE_VOWELS_SURE)
+        return g_strdup_printf("%s; vowels that want a change hold %.0f %% of the probability, and a change needs %.0f: "
+                               "only watch",
+                               reason, 100.0 * which->change_share, 100.0 * ADVICE_VOWELS_SURE);
     char all[G_ASCII_DTOSTR_BUF_SIZE], needed[G_ASCII_DTOSTR_BUF_SIZE];
     g_ascii_formatd(all, sizeof all, "%.2f", which->probability);
     g_ascii_formatd(needed, sizeof needed, "%.2f", share_setting(which, "change_at", ADVICE_CHANGE_AT));
@@ -143,22 +147,75 @@ static void add_explanation(GPtrArray *explanations, const advice_rule *rule, co
     g_ptr_array_add(explanations, explanation);
 }
 
-static void apply_rule(const advice_rule *rule, advice_case *which, GPtrArray *findings, GPtrArray *explanations)
+/* Whether the rule speaks of the case, whose shape and probability are then the rule's; silencer: the rule that keeps
+ * it from speaking, or NULL. *shape, which may be NULL, belongs to the caller. */
+static gboolean weigh_rule(const advice_rule *rule, advice_case *which, const GPtrArray *spoken, const char **silencer,
+                           aperta_shape **shape)
 {
-    aperta_shape *shape = NULL;
-
+    *shape = NULL;
     which->aim = rule->aim;
-    which->outcome = rule->aim != NULL ? advice_search(which, &shape) : ADVICE_SEARCH_IMPOSSIBLE;
-    which->shape = shape;
+    which->outcome = rule->aim != NULL ? advice_search(which, shape) : ADVICE_SEARCH_IMPOSSIBLE;
+    which->shape = *shape;
     which->probability = advice_evaluate(rule->when, which).holds;
-    const char *silencer = silenced_by(rule, findings);
-    gboolean spoke = silencer == NULL && speaks(which);
-    add_explanation(explanations, rule, which, spoke, silencer);
-    if (spoke)
+    *silencer = silenced_by(rule, spoken);
+    return *silencer == NULL && speaks(which);
+}
+
+static void apply_rule(const advice_rule *rule, advice_case *which, GPtrArray *spoken, GPtrArray *findings,
+                       GPtrArray *explanations)
+{
+    aperta_shape *shape;
+    const char *silencer;
+    gboolean speaks = weigh_rule(rule, which, spoken, &silencer, &shape);
+
+    add_explanation(explanations, rule, which, speaks, silencer);
+    if (speaks) {
+        g_ptr_array_add(spoken, (gpointer)rule);
         g_ptr_array_add(findings, new_finding(rule, which, shape));
-    else
+    } else {
         advice_shape_free(shape);
+    }
     which->shape = NULL;
+}
+
+/* Whether a change is asked for. */
+static gboolean wants_change(advice_case *which)
+{
+    g_autoptr(GPtrArray) spoken = g_ptr_array_new();
+    gboolean change = FALSE;
+
+    for (guint i = 0; i < which->rules->rules->len && !change; i++) {
+        const advice_rule *rule = g_ptr_array_index(which->rules->rules, i);
+        aperta_shape *shape;
+        const char *silencer;
+        if (weigh_rule(rule, which, spoken, &silencer, &shape)) {
+            g_ptr_array_add(spoken, (gpointer)rule);
+            change = level_now(rule, which) == APERTA_LEVEL_CHANGE;
+        }
+        advice_shape_free(shape);
+    }
+    return change;
+}
+
+/* Share of the vowels it may be, each taken for the one it is, that want a change. */
+static double change_share(const advice_case *which)
+{
+    double share = 0.0;
+
+    if (which->situation->n_shares == 0)
+        return 1.0;
+    for (guint i = 0; i < which->situation->n_shares; i++) {
+        aperta_situation one = *which->situation;
+        advice_case as_one = *which;
+        one.vowel = one.shares[i].vowel;
+        one.vowel_class.known = FALSE;
+        one.n_shares = 0;
+        as_one.situation = &one;
+        as_one.change_share = 1.0;
+        if (one.shares[i].share >= ADVICE_SHARE_MIN && wants_change(&as_one))
+            share += one.shares[i].share;
+    }
+    return share;
 }
 
 /* Highest level first, each level in the order of the file. */
@@ -180,14 +237,16 @@ GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *ta
                          GPtrArray **explanations)
 {
     advice_case which = {.rules = rules, .table = table, .situation = situation, .voice = situation->voice};
-    g_autoptr(GPtrArray) findings = g_ptr_array_new();
+    g_autoptr(GPtrArray) findings = g_ptr_array_new(), spoken = g_ptr_array_new();
 
     if (which.voice == APERTA_VOICE_UNKNOWN)
         which.voice = table->voice;
     if (explanations != NULL)
         *explanations = g_ptr_array_new_with_free_func(free_explanation);
+    which.change_share = change_share(&which);
     for (guint i = 0; i < rules->rules->len; i++)
-        apply_rule(g_ptr_array_index(rules->rules, i), &which, findings, explanations == NULL ? NULL : *explanations);
+        apply_rule(g_ptr_array_index(rules->rules, i), &which, spoken, findings,
+                   explanations == NULL ? NULL : *explanations);
     return sorted(findings);
 }
 

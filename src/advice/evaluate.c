@@ -57,6 +57,24 @@ const aperta_vowel *advice_named_vowel(const advice_case *which)
     return which->situation->vowel_class.known ? NULL : which->situation->vowel;
 }
 
+guint advice_candidates(const advice_case *which, const aperta_vowel *candidates[ADVICE_CANDIDATES_MAX])
+{
+    const aperta_situation *situation = which->situation;
+    double sum = 0.0;
+    guint n = 0;
+
+    for (guint i = 0; i < situation->n_shares && sum < ADVICE_VOWELS_SURE; i++) {
+        candidates[n++] = situation->shares[i].vowel;
+        sum += situation->shares[i].share;
+    }
+    if (situation->n_shares > 0 || !situation->vowel_class.known)
+        return sum < ADVICE_VOWELS_SURE ? 0 : n;
+    for (guint i = 0; i < which->table->n_rows && n < ADVICE_CANDIDATES_MAX; i++)
+        if (aperta_vowel_class_has(&situation->vowel_class, which->table->rows[i].vowel))
+            candidates[n++] = which->table->rows[i].vowel;
+    return n;
+}
+
 /* ---- leaves ---------------------------------------------------------------------------------------------------- */
 
 static truth compare(double value, advice_operator operation, double limit)
@@ -129,22 +147,18 @@ static truth of_vowel(const advice_node *node, const aperta_vowel *vowel)
     return vowel == NULL ? TRUTH_UNKNOWN : truth_of(g_ptr_array_find(node->vowels, vowel, NULL));
 }
 
-/* Where only the vowel's class is told: what holds of all its vowels in the table, or of none. */
+/* Where the name is not told: what holds of all vowels it may be, or of none. */
 static truth of_vowels(const advice_node *node, const advice_case *which)
 {
-    const aperta_vowel_class *told = &which->situation->vowel_class;
+    const aperta_vowel *candidates[ADVICE_CANDIDATES_MAX];
     gboolean asks_name = node->kind == ADVICE_VOWEL_CLASS && node->word >= ADVICE_CLASS_KNOWN;
-    guint n = 0, n_true = 0;
+    guint n, n_true = 0;
 
-    if (!told->known || asks_name)
+    if (advice_named_vowel(which) != NULL || asks_name)
         return of_vowel(node, advice_named_vowel(which));
-    for (guint i = 0; i < which->table->n_rows; i++) {
-        const aperta_vowel *vowel = which->table->rows[i].vowel;
-        if (!aperta_vowel_class_has(told, vowel))
-            continue;
-        n++;
-        n_true += of_vowel(node, vowel) == TRUTH_TRUE;
-    }
+    n = advice_candidates(which, candidates);
+    for (guint i = 0; i < n; i++)
+        n_true += of_vowel(node, candidates[i]) == TRUTH_TRUE;
     return n > 0 && (n_true == 0 || n_true == n) ? truth_of(n_true == n) : TRUTH_UNKNOWN;
 }
 

@@ -22,7 +22,8 @@
 
 typedef struct {
     const aperta_vowel_table *table;
-    const aperta_vowel *vowel;
+    const aperta_vowel *from;         /* the vowel that is sung */
+    const aperta_vowel *vowel;        /* that, or the one on the way from which the search goes on */
     const aperta_vowel_row *row;      /* its spoken mean; NULL: not in the table */
     const aperta_vowel *const *avoid; /* NULL-terminated, or NULL */
     double f1_hz, f2_hz;              /* as sung, or as expected */
@@ -99,6 +100,7 @@ static gboolean place_search(const advice_case *which, shape_search *search)
 
     *search = (shape_search){
         .table = which->table,
+        .from = situation->vowel,
         .vowel = situation->vowel,
         .avoid = situation->avoid,
         .opening = search_setting(which, "opening") / 100.0,
@@ -416,7 +418,7 @@ static char *how_words(const shape_search *search, const candidate *it, const ap
 
 static aperta_shape *new_shape(const shape_search *search, const candidate *it, const advice_case *which)
 {
-    const aperta_vowel *from = which->situation->vowel;
+    const aperta_vowel *from = search->from;
     aperta_shape *shape = g_new0(aperta_shape, 1);
 
     shape->vowel = it->vowel;
@@ -458,41 +460,69 @@ static advice_search_outcome search_vowel(const advice_case *which, aperta_shape
     return ADVICE_SEARCH_FOUND;
 }
 
-/* One shape where all vowels of the class come to the same; the nearest of them to what was heard tells the way. */
-static advice_search_outcome search_class(const advice_case *which, aperta_shape **shape)
+/* What to do where nobody knows from which vowel: no word that names one. */
+static char *unnamed_how(const aperta_shape *shape, gboolean jaw_last)
 {
-    const aperta_situation *situation = which->situation;
-    advice_search_outcome outcome = ADVICE_SEARCH_IMPOSSIBLE;
-    gboolean agree = TRUE, any = FALSE;
+    const aperta_vowel *aim = shape->vowel;
+    const candidate there = {.vowel = aim};
+    const char *lead = jaw_last ? "Then the jaw" : "Jaw", *tongue = tongue_words(&there, aim);
+    const char *lips = aim->rounded ? "Lips: softly round, the opening larger." : "Lips: easy.";
+    g_autofree char *jaw = shape->jaw_wide ? g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead)
+                                           : g_strdup_printf("%s: let it fall to “%s”.", lead, aim->respelling);
 
-    for (guint i = 0; i < which->table->n_rows && agree; i++) {
-        const aperta_vowel *vowel = which->table->rows[i].vowel;
-        aperta_situation one = *situation;
-        advice_case as_one = *which;
-        aperta_shape *found = NULL;
-        if (!aperta_vowel_class_has(&situation->vowel_class, vowel))
-            continue;
-        one.vowel = vowel;
-        one.vowel_class.known = FALSE;
-        as_one.situation = &one;
-        advice_search_outcome now = search_vowel(&as_one, &found);
-        agree = !any || (now == outcome && (found == NULL || found->vowel == (*shape)->vowel));
-        outcome = now;
-        if (agree && found != NULL && (*shape == NULL || vowel == situation->vowel)) {
-            advice_shape_free(*shape);
-            *shape = g_steal_pointer(&found);
-        }
-        advice_shape_free(found);
-        any = TRUE;
+    return jaw_last ? g_strjoin(" ", tongue, lips, jaw, NULL) : g_strjoin(" ", jaw, tongue, lips, NULL);
+}
+
+/* The shape said without the vowel it starts from. */
+static void unname(aperta_shape *shape, gboolean jaw_last)
+{
+    g_free(shape->name);
+    g_free(shape->how);
+    shape->before = NULL;
+    shape->name = g_strconcat(shape->vowel->respelling, shape->jaw_wide ? ", jaw wide" : "", NULL);
+    shape->how = unnamed_how(shape, jaw_last);
+}
+
+static advice_search_outcome search_one(const advice_case *which, const aperta_vowel *vowel, aperta_shape **shape)
+{
+    aperta_situation one = *which->situation;
+    advice_case as_one = *which;
+
+    one.vowel = vowel;
+    one.vowel_class.known = FALSE;
+    one.n_shares = 0;
+    as_one.situation = &one;
+    return search_vowel(&as_one, shape);
+}
+
+/* Where the name is not told: the one shape that all vowels it may be come to, the likeliest of them telling where it
+ * lies. */
+static advice_search_outcome search_candidates(const advice_case *which, aperta_shape **shape)
+{
+    const aperta_vowel *candidates[ADVICE_CANDIDATES_MAX];
+    guint n = advice_candidates(which, candidates);
+    advice_search_outcome outcome = n > 0 ? search_one(which, candidates[0], shape) : ADVICE_SEARCH_IMPOSSIBLE;
+    gboolean agree = TRUE;
+
+    for (guint i = 1; i < n && agree; i++) {
+        aperta_shape *other = NULL;
+        agree = search_one(which, candidates[i], &other) == outcome;
+        agree = agree && (other == NULL || other->vowel == (*shape)->vowel);
+        if (agree && other != NULL)
+            (*shape)->jaw_wide = (*shape)->jaw_wide && other->jaw_wide;
+        advice_shape_free(other);
     }
-    if (agree)
-        return outcome;
-    g_clear_pointer(shape, advice_shape_free);
-    return ADVICE_SEARCH_IMPOSSIBLE;
+    if (!agree) {
+        g_clear_pointer(shape, advice_shape_free);
+        return ADVICE_SEARCH_IMPOSSIBLE;
+    }
+    if (*shape != NULL)
+        unname(*shape, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
+    return outcome;
 }
 
 advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape)
 {
     *shape = NULL;
-    return which->situation->vowel_class.known ? search_class(which, shape) : search_vowel(which, shape);
+    return advice_named_vowel(which) == NULL ? search_candidates(which, shape) : search_vowel(which, shape);
 }

@@ -171,9 +171,7 @@ char *report_number_list(const GPtrArray *notes)
 
 const aperta_vowel *report_note_vowel(const aperta_sung_note *note)
 {
-    if (note->intended != NULL)
-        return note->intended;
-    return note->vowel.vowel_class.known ? NULL : note->vowel.heard;
+    return aperta_sung_note_told(note);
 }
 
 char *report_note_vowel_label(const aperta_sung_note *note, gboolean brief)
@@ -183,7 +181,9 @@ char *report_note_vowel_label(const aperta_sung_note *note, gboolean brief)
 
     if (words != NULL)
         return g_strdup_printf("%s %s vowel", words[0] == 'o' ? "an" : "a", words);
-    return vowel != NULL ? report_vowel_label(vowel, brief) : g_strdup("vowel not known");
+    if (vowel == NULL)
+        return g_strdup(note->vowel.heard != NULL ? "a vowel too unsure to name" : "vowel not known");
+    return report_vowel_label(vowel, brief);
 }
 
 gboolean report_note_spoken_of(const aperta_sung_note *note)

@@ -4,6 +4,7 @@
  * names; what lies between them was never sung. The end that the middle of the note is nearer to is held longer: it is
  * judged, in doubt the first (singers hold the first part of a diphthong: common practice, no source). */
 #include "result/result-private.h"
+#include "result/result-tuning.h"
 
 const aperta_resonance *aperta_sung_note_resonances(const aperta_sung_note *note)
 {
@@ -79,6 +80,21 @@ const aperta_posterior *result_posterior(const aperta_sung_note *note)
     default:
         return &note->tract.posterior;
     }
+}
+
+const aperta_vowel *aperta_sung_note_told(const aperta_sung_note *note)
+{
+    gboolean bounded = aperta_sung_note_resonances(note)[0].status != APERTA_MEASURED;
+    double needed = bounded ? RESULT_NAME_AT_BOUNDED : RESULT_NAME_AT;
+
+    if (note->intended != NULL)
+        return note->intended;
+    return note->vowel.vowel_class.known || note->vowel.confidence < needed ? NULL : note->vowel.heard;
+}
+
+aperta_vowel_class aperta_sung_note_told_class(const aperta_sung_note *note)
+{
+    return note->intended != NULL ? (aperta_vowel_class){.known = FALSE} : note->vowel.vowel_class;
 }
 
 void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear)

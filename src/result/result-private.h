@@ -35,6 +35,12 @@ const aperta_posterior *result_posterior(const aperta_sung_note *note);
 /* What the intended vowel, if one is named, adds to what was measured. Nothing is heard or judged by it. */
 void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear);
 
+/* ---- verdicts.c ---- */
+
+/* Applies the rules to every note whose vowel was heard; a note that something accompanies gets no advice. explain: also
+ * which rules spoke, and why not. */
+void result_judge(aperta_result *result, const aperta_rules *rules, gboolean explain);
+
 /* ---- corrections.c ---- */
 
 /* A teacher's word on one note. */

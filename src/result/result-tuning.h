@@ -95,4 +95,9 @@
 /* How many shapes are tried, one after the other, when one makes another word; chosen. */
 #define RESULT_OTHER_SHAPES_MAX 4
 
+/* Confidence from which advice calls a vowel by its name, and where F1 is known only to lie below a limit. Chosen on make
+ * bench-verdicts. */
+#define RESULT_NAME_AT         0.5
+#define RESULT_NAME_AT_BOUNDED 0.8
+
 #endif

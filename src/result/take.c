@@ -4,8 +4,6 @@
  * notes come, then for the tract, note by note (read-tract.c). */
 #include "result/result-private.h"
 
-#include <string.h>
-
 enum { BLOCK = 8192 };
 #define PITCH_SHARE 0.5 /* of the progress */
 
@@ -235,30 +233,6 @@ static gboolean find_resonances(take *t, GError **error)
 
 /* ---- vowels and advice ----------------------------------------------------------------------------------------- */
 
-static void advise(const take *t, aperta_sung_note *note)
-{
-    aperta_situation situation = {
-        .voice = t->result->voice,
-        .f0_hz = note->note.f0_hz,
-        .midi = note->midi,
-        .duration_s = note->note.span.end_s - note->note.span.start_s,
-        .vowel = note->intended != NULL ? note->intended : note->vowel.heard,
-        .vowel_class = note->intended != NULL ? (aperta_vowel_class){.known = FALSE} : note->vowel.vowel_class,
-        .vibrato = note->note.vibrato,
-        .posterior = result_posterior(note),
-        .key = &t->result->key,
-    };
-
-    if (note->note.accompanied)
-        return;
-    memcpy(situation.resonances, aperta_sung_note_resonances(note), sizeof situation.resonances);
-    g_ptr_array_unref(note->advice);
-    note->advice =
-        aperta_advise(t->rules, t->result->table, &situation, t->options->explain ? &note->explanations : NULL);
-    if (note->advice->len == 0)
-        note->silence = aperta_advise_silence(t->rules, t->result->table, &situation, &note->reach_midi);
-}
-
 static gboolean hear_and_advise(take *t, GError **error)
 {
     aperta_result *r = t->result;
@@ -269,11 +243,9 @@ static gboolean hear_and_advise(take *t, GError **error)
         return FALSE;
     if (t->sung != NULL && !result_sung_lay(r, t->sung, error))
         return FALSE;
-    for (guint i = 0; i < r->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        result_sharpen(note, t->ear);
-        advise(t, note);
-    }
+    for (guint i = 0; i < r->notes->len; i++)
+        result_sharpen(g_ptr_array_index(r->notes, i), t->ear);
+    result_judge(r, t->rules, t->options->explain);
     return TRUE;
 }
 

@@ -226,6 +226,22 @@ static void fill_classes(const aperta_vowel_ear *ear, const double *probability,
     hearing->vowel_class = class_of(hearing, both);
 }
 
+/* The most probable vowels, in order. */
+static void fill_shares(const aperta_vowel_ear *ear, const double *probability, aperta_vowel_hearing *hearing)
+{
+    g_autofree gboolean *taken = g_new0(gboolean, ear->vowels->len);
+
+    hearing->n_shares = MIN(ear->vowels->len, APERTA_VOWEL_SHARES_MAX);
+    for (guint i = 0; i < hearing->n_shares; i++) {
+        guint best = G_MAXUINT;
+        for (guint v = 0; v < ear->vowels->len; v++)
+            if (!taken[v] && (best == G_MAXUINT || probability[v] > probability[best]))
+                best = v;
+        taken[best] = TRUE;
+        hearing->shares[i] = (aperta_vowel_share){g_ptr_array_index(ear->vowels, best), probability[best]};
+    }
+}
+
 aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double f0_hz)
 {
     static const double name_shares[] = {VOWEL_LISTENER_SHARES}, class_shares[] = {VOWEL_LISTENER_CLASS_SHARES};
@@ -242,5 +258,6 @@ aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta
     if (ear->vowels->len > 1)
         hearing.next = g_ptr_array_index(ear->vowels, most_probable(probability, ear->vowels->len, best));
     fill_classes(ear, probability, listener_share(class_shares, f0_hz), &hearing);
+    fill_shares(ear, probability, &hearing);
     return hearing;
 }

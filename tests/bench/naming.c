@@ -85,7 +85,7 @@ static void score_range(const sung_token *tokens, guint notes, int first, int la
         for (guint i = (guint)first * notes; i < (guint)(last + 1) * notes; i++) {
             const sung_token *t = &tokens[i];
             aperta_posterior from;
-            if (t->vowel == NULL || t->raised >= 1.1 || t->voice != table->voice)
+            if (t->vowel[0] == '\0' || t->raised >= 1.1 || t->voice != table->voice)
                 continue;
             const aperta_vowel *truth = aperta_vowel_by_ipa(t->vowel);
             aperta_vowel_hearing h = aperta_vowel_hear(ear, &t->posterior, t->f0_hz);

@@ -84,7 +84,7 @@ static synth_tract *draw_table(sung_token *t, synth_random *random)
     memcpy(mean_hz, v->mean_hz[g], sizeof mean_hz);
     memcpy(sd_hz, v->sd_hz[g], sizeof v->sd_hz[g]);
     sd_hz[3] = 0.06 * mean_hz[3];
-    t->vowel = TABLE_IPA[v - TABLE];
+    g_strlcpy(t->vowel, TABLE_IPA[v - TABLE], sizeof t->vowel);
     t->raised = 1.0 + synth_random_uniform(random, 0.0, 1.0) * synth_random_uniform(random, 0.0, 0.4);
     mean_hz[0] *= t->raised;
     double length_cm = 35000.0 / 4.0 * 7.0 / mean_hz[3] * exp(synth_random_gauss(random, 0.05));

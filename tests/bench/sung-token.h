@@ -21,7 +21,7 @@ typedef struct {
     double true_hz[APERTA_N_RESONANCES];
     aperta_resonance fit[APERTA_N_RESONANCES];
     aperta_resonance lpc[APERTA_N_RESONANCES];
-    const char *vowel;          /* IPA of the table's vowel it was drawn from; NULL: a tube */
+    char vowel[8];              /* IPA of the table's vowel it was drawn from; "": a tube */
     double raised;              /* F1 over that of the draw: 1 is as spoken */
     aperta_posterior posterior; /* of the fit */
     double cost;                /* seconds of one core per second of sound */
