@@ -18,8 +18,9 @@ typedef struct {
     double duration_s;
     const aperta_vowel *vowel;      /* as intended, else as heard; NULL: not known by its name */
     aperta_vowel_class vowel_class; /* known: only this much of the vowel is told, and vowel is not its name */
-    const aperta_vowel_share *shares; /* n_shares vowels that it may be, where it was heard and nobody told it; a change */
-    guint n_shares;                   /* is asked for only if nearly all of them want one. 0: the vowel is certain */
+    const aperta_vowel_share
+        *shares;    /* n_shares vowels that it may be, where it was heard and nobody told it; a change */
+    guint n_shares; /* is asked for only if nearly all of them want one. 0: the vowel is certain */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     const aperta_posterior *posterior; /* behind resonances: tells where a bounded one lies; NULL: not known */
     gboolean expected;                 /* no sound: resonances are the table's mean and spread */

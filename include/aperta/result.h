@@ -57,6 +57,7 @@ typedef struct {
     aperta_interval f1_to_f0;                        /* known only where F1 is measured */
     aperta_interval f1_to_2f0;
     aperta_syllable *syllable; /* NULL: no lyric */
+    int judged_with;           /* notes that share this number, 1.., were judged together; 0: for itself */
     GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */
     GPtrArray *explanations;   /* aperta_explanation; NULL unless asked for */
     aperta_silence silence;    /* NONE where advice is not empty, and where nothing was asked (accompanied) */
@@ -136,8 +137,8 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
 void aperta_result_free(aperta_result *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_result, aperta_result_free)
 
-/* The vowel by its name, as surely as advice may call it: the intended one, else the one heard where that is likely, and
- * sure where F1 is known only to lie below a limit. NULL: what is heard is not sure enough, or nothing. */
+/* The vowel by its name, as surely as advice may call it: the intended one, else the one heard where that is likely,
+ * and sure where F1 is known only to lie below a limit. NULL: what is heard is not sure enough, or nothing. */
 const aperta_vowel *aperta_sung_note_told(const aperta_sung_note *note);
 /* As much of the vowel as is told where its name is not; not known when the name is. */
 aperta_vowel_class aperta_sung_note_told_class(const aperta_sung_note *note);

@@ -125,9 +125,10 @@ static char *because(const advice_rule *rule, const advice_case *which, gboolean
     if (is_passing(which))
         return g_strdup_printf("%s; the syllable is short and unstressed: only watch", reason);
     if (which->change_share < ADVICE_VOWELS_SURE)
-        return g_strdup_printf("%s; vowels that want a change hold %.0f %% of the probability, and a change needs %.0f: "
-                               "only watch",
-                               reason, 100.0 * which->change_share, 100.0 * ADVICE_VOWELS_SURE);
+        return g_strdup_printf(
+            "%s; vowels that want a change hold %.0f %% of the probability, and a change needs %.0f: "
+            "only watch",
+            reason, 100.0 * which->change_share, 100.0 * ADVICE_VOWELS_SURE);
     char all[G_ASCII_DTOSTR_BUF_SIZE], needed[G_ASCII_DTOSTR_BUF_SIZE];
     g_ascii_formatd(all, sizeof all, "%.2f", which->probability);
     g_ascii_formatd(needed, sizeof needed, "%.2f", share_setting(which, "change_at", ADVICE_CHANGE_AT));

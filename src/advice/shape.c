@@ -467,8 +467,9 @@ static char *unnamed_how(const aperta_shape *shape, gboolean jaw_last)
     const candidate there = {.vowel = aim};
     const char *lead = jaw_last ? "Then the jaw" : "Jaw", *tongue = tongue_words(&there, aim);
     const char *lips = aim->rounded ? "Lips: softly round, the opening larger." : "Lips: easy.";
-    g_autofree char *jaw = shape->jaw_wide ? g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead)
-                                           : g_strdup_printf("%s: let it fall to “%s”.", lead, aim->respelling);
+    g_autofree char *jaw = shape->jaw_wide
+                               ? g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead)
+                               : g_strdup_printf("%s: let it fall to “%s”.", lead, aim->respelling);
 
     return jaw_last ? g_strjoin(" ", tongue, lips, jaw, NULL) : g_strjoin(" ", jaw, tongue, lips, NULL);
 }

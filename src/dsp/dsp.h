@@ -112,4 +112,8 @@ gboolean dsp_least_squares(double *m, double *b, guint rows, guint cols, double 
 /* The share-quantile (0..1, linear between neighbours) of n >= 1 values; reorders them. share 0.5: the median. */
 double dsp_quantile(double *values, gsize n, double share);
 
+/* The value that a chi-squared variable of so many degrees of freedom (1..) stays below with probability share, in 0..1
+ * (chi-squared.c). */
+double dsp_chi_squared_quantile(double share, guint freedom);
+
 #endif

@@ -35,11 +35,28 @@ const aperta_posterior *result_posterior(const aperta_sung_note *note);
 /* What the intended vowel, if one is named, adds to what was measured. Nothing is heard or judged by it. */
 void result_sharpen(aperta_sung_note *note, const aperta_vowel_ear *ear);
 
+/* ---- pool.c ---- */
+
+/* Posteriors of notes on one sound, together one posterior; FALSE: their product is no distribution. n >= 1, each has
+ * modes. */
+gboolean result_pool(const aperta_posterior *const *notes, guint n, aperta_posterior *pooled);
+
+/* Sums of what F1 and F2 of several notes are, for the question whether they differ; {0}: none yet. */
+typedef struct {
+    guint n;
+    double precision[2][2], shift[2], square;
+} result_spread;
+
+/* The posterior has modes. */
+void result_spread_add(result_spread *spread, const aperta_posterior *posterior);
+/* Whether they differ by no more than chance. */
+gboolean result_spread_is_chance(const result_spread *spread);
+
 /* ---- verdicts.c ---- */
 
-/* Applies the rules to every note whose vowel was heard; a note that something accompanies gets no advice. explain: also
- * which rules spoke, and why not. */
-void result_judge(aperta_result *result, const aperta_rules *rules, gboolean explain);
+/* Applies the rules to the notes whose vowels were heard, those of one sound together, which then share a hearing too;
+ * a note that something accompanies gets no advice. explain: also which rules spoke, and why not. */
+void result_judge(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain);
 
 /* ---- corrections.c ---- */
 

@@ -95,8 +95,19 @@
 /* How many shapes are tried, one after the other, when one makes another word; chosen. */
 #define RESULT_OTHER_SHAPES_MAX 4
 
-/* Confidence from which advice calls a vowel by its name, and where F1 is known only to lie below a limit. Chosen on make
- * bench-verdicts. */
+/* Notes that are judged together lie within a semitone, and a little for the rounding of the pitch. */
+#define RESULT_TOGETHER_ST 1.05
+/* F1 and F2 of notes differ where chance alone would make them differ so much in fewer than 5 of 100 cases: the usual
+ * level of significance. */
+#define RESULT_DIFFER_AT 0.05
+/* Notes may be one vowel where they share so much of the probability of vowels. Chosen. */
+#define RESULT_ONE_VOWEL 0.3
+/* Correlation of the errors of readings of one vowel of one singer: together they count for no more than 1 / 0.4 notes.
+ * Chosen on make bench-verdicts. */
+#define RESULT_POOL_CORRELATION 0.4
+
+/* Confidence from which advice calls a vowel by its name, and where F1 is known only to lie below a limit. Chosen on
+ * make bench-verdicts. */
 #define RESULT_NAME_AT         0.5
 #define RESULT_NAME_AT_BOUNDED 0.8
 

@@ -245,7 +245,7 @@ static gboolean hear_and_advise(take *t, GError **error)
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++)
         result_sharpen(g_ptr_array_index(r->notes, i), t->ear);
-    result_judge(r, t->rules, t->options->explain);
+    result_judge(r, t->rules, t->ear, t->options->explain);
     return TRUE;
 }
 

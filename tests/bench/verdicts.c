@@ -17,8 +17,8 @@
  * percent (and how many there are); findings above fine that name a vowel of another of five classes than was meant;
  * shapes that the true vowel would not get.
  *
- * BENCH_SHOW=1 lists the changes that were wrong; BENCH_KEEP=FILE keeps the readings of the synthetic notes for the next
- * run, which must ask for the same number of notes and the same seed.
+ * BENCH_SHOW=1 lists the changes that were wrong; BENCH_KEEP=FILE keeps the readings of the synthetic notes for the
+ * next run, which must ask for the same number of notes and the same seed.
  *
  * Usage: verdicts [notes a pitch, 60] [seed, 1] [folder of labelled recordings] */
 #include "diphones.h"
@@ -164,7 +164,8 @@ static void join(score *all, const score *one)
         to[i] += from[i];
 }
 
-/* ---- synthetic notes, read once --------------------------------------------------------------------------------------------- */
+/* ---- synthetic notes, read once
+ * --------------------------------------------------------------------------------------------- */
 
 static void read_all(sung_token *tokens, guint notes, guint64 seed)
 {
@@ -179,7 +180,8 @@ static void read_all(sung_token *tokens, guint notes, guint64 seed)
         continue;
 }
 
-/* Memory that forked readers share: the file BENCH_KEEP, if that is set, whose readings are used again where it exists. */
+/* Memory that forked readers share: the file BENCH_KEEP, if that is set, whose readings are used again where it exists.
+ */
 static sung_token *map_tokens(gsize size, gboolean *kept)
 {
     const char *path = g_getenv("BENCH_KEEP");
@@ -219,31 +221,27 @@ static void add_token(aperta_result *r, const sung_token *token)
     g_ptr_array_add(r->notes, note);
 }
 
-static void judge_take(aperta_result *r, const aperta_rules *rules)
+/* Each is judged for itself: they are of as many singers. */
+static void score_take(const aperta_rules *rules, const sung_token *const *tokens, guint n, score *by_pitch)
 {
-    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(r->table);
+    g_autoptr(aperta_vowel_table) table = aperta_vowel_table_load(aperta_vowel_table_for_voice(tokens[0]->voice), NULL);
+    g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
 
     if (!aperta_vowel_ear_add_accents(ear, 0.0, NULL))
         g_error("no vowel tables");
-    for (guint i = 0; i < r->notes->len; i++)
-        aperta_vowel_ear_listen(ear, &((aperta_sung_note *)g_ptr_array_index(r->notes, i))->tract.posterior);
-    for (guint i = 0; i < r->notes->len; i++)
-        result_hear_vowel(g_ptr_array_index(r->notes, i), ear);
-    result_judge(r, rules, FALSE);
-}
-
-static void score_take(const aperta_rules *rules, const sung_token *const *tokens, guint n, score *by_pitch)
-{
-    g_autoptr(aperta_result) r = result_of_voice(tokens[0]->voice, rules);
-
     for (guint i = 0; i < n; i++)
-        add_token(r, tokens[i]);
-    judge_take(r, rules);
+        aperta_vowel_ear_listen(ear, &tokens[i]->posterior);
     for (guint i = 0; i < n; i++) {
+        g_autoptr(aperta_result) r = result_of_voice(tokens[0]->voice, rules);
+        add_token(r, tokens[i]);
+        result_hear_vowel(g_ptr_array_index(r->notes, 0), ear);
+        result_judge(r, rules, ear, FALSE);
         truth t = {.vowel = aperta_vowel_by_ipa(tokens[i]->vowel), .edge_ratio = 1.0};
         memcpy(t.hz, tokens[i]->true_hz, sizeof t.hz);
-        add(&by_pitch[tokens[i]->f0_hz < 420.0 ? 0 : tokens[i]->f0_hz < 560.0 ? 1 : 2], rules, r,
-            g_ptr_array_index(r->notes, i), &t);
+        add(&by_pitch[tokens[i]->f0_hz < 420.0   ? 0
+                      : tokens[i]->f0_hz < 560.0 ? 1
+                                                 : 2],
+            rules, r, g_ptr_array_index(r->notes, 0), &t);
     }
 }
 
