@@ -51,6 +51,8 @@ typedef struct {
     char *reason;
     char *source;        /* citation or "common practice, no source" */
     aperta_shape *shape; /* NULL: none */
+    GPtrArray *ladder;   /* aperta_shape: steps from the nearest to the farthest, each with what it reaches and no how,
+                            and   the shape as the last; NULL: no shape */
 } aperta_finding;
 
 void aperta_finding_free(aperta_finding *finding);

@@ -168,7 +168,7 @@ typedef struct {
     aperta_shape *instead; /* the next best shape, which makes none that we know; NULL: keep the vowel, open the jaw */
 } aperta_word_risk;
 
-typedef struct {
+typedef struct aperta_sheet_note {
     int number; /* 1.. in order of the part, grace notes too; the same in every verse */
     int verse;  /* 0: the score has no words */
     const aperta_score_note *score_note;
@@ -180,9 +180,10 @@ typedef struct {
     const aperta_expectation *expected; /* NULL: no vowel to judge */
     aperta_interval f1_to_f0;
     aperta_interval f1_to_2f0;
-    double weight_s;        /* length, at half its worth where neither the bar nor the word stresses it */
-    GPtrArray *advice;      /* aperta_finding, highest level first; may be empty, never NULL */
-    aperta_word_risk *risk; /* NULL: none known */
+    double weight_s;   /* length, at half its worth where neither the bar nor the word stresses it */
+    GPtrArray *advice; /* aperta_finding, highest level first; may be empty, never NULL */
+    const struct aperta_sheet_note *advice_of; /* the note of the same syllable whose advice this is; NULL: its own */
+    aperta_word_risk *risk;                    /* NULL: none known */
 } aperta_sheet_note;
 
 typedef enum {

@@ -5,7 +5,7 @@
  *   belief.c     what is known of a resonance, as shares of probability between limits
  *   evaluate.c   a tree and a note -> the probability that the condition holds
  *   explain.c    the same, in words
- *   shape.c      the search for a shape that reaches an aim
+ *   shape.c      the search for a shape that reaches an aim; ladder.c the steps on the way to it
  *   words.c      placeholders in a rule's words
  *   rules.c      sections -> settings and rules, checked; describe.c shows them
  *   advise.c     all rules over one note; silence.c: why none spoke
@@ -200,6 +200,7 @@ typedef struct {
     aperta_voice voice; /* never UNKNOWN */
     advice_search_outcome outcome;
     const aperta_shape *shape; /* NULL: none needed or none found */
+    const GPtrArray *ladder;   /* aperta_shape: the steps to it, itself last; NULL: not asked for */
     const advice_node *aim;    /* of the rule; may be NULL */
     double probability;        /* that the rule's condition holds */
     double change_share;       /* of the vowels it may be: those that want a change */
@@ -245,6 +246,9 @@ char *advice_explain(const advice_node *node, const advice_case *which, gboolean
 /* shape.c: *shape is NULL when none is found, else the caller frees it. Where none is needed it is the vowel itself. */
 advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape);
 void advice_shape_free(aperta_shape *shape);
+
+/* ladder.c: the steps on the way to a shape that was found, the shape last (aperta_shape, freed with the array). */
+GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape);
 
 /* words.c */
 /* Adds a problem for every placeholder that does not exist. */

@@ -14,6 +14,7 @@ void aperta_finding_free(aperta_finding *finding)
     g_free(finding->reason);
     g_free(finding->source);
     advice_shape_free(finding->shape);
+    g_clear_pointer(&finding->ladder, g_ptr_array_unref);
     g_free(finding);
 }
 
@@ -100,17 +101,20 @@ static char *words_now(const advice_rule *rule, const advice_case *which, gboole
     return g_strconcat("This is likely, not sure. ", words, NULL);
 }
 
-static aperta_finding *new_finding(const advice_rule *rule, const advice_case *which, aperta_shape *shape)
+static aperta_finding *new_finding(const advice_rule *rule, advice_case *which, aperta_shape *shape)
 {
     aperta_finding *finding = g_new0(aperta_finding, 1);
 
     finding->rule = g_strdup(rule->name);
     finding->level = level_now(rule, which);
+    finding->ladder = shape != NULL ? advice_ladder(which, shape) : NULL;
+    which->ladder = finding->ladder;
     finding->text = words_now(rule, which, finding->level < rule->level);
     finding->mark = g_strdup(rule->mark);
     finding->reason = g_strdup(rule->reason);
     finding->source = g_strdup(rule->source);
     finding->shape = shape;
+    which->ladder = NULL;
     return finding;
 }
 

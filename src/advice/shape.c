@@ -16,25 +16,10 @@
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
+#include "advice/shape-private.h"
 
 #include <math.h>
 #include <string.h>
-
-typedef struct {
-    const aperta_vowel_table *table;
-    const aperta_vowel *from;         /* the vowel that is sung */
-    const aperta_vowel *vowel;        /* that, or the one on the way from which the search goes on */
-    const aperta_vowel_row *row;      /* its spoken mean; NULL: not in the table */
-    const aperta_vowel *const *avoid; /* NULL-terminated, or NULL */
-    double f1_hz, f2_hz;              /* as sung, or as expected */
-    double sung_f1_hz, sung_f2_hz;    /* the same of the vowel that was meant, where this one was only met on the way */
-    double edge_hz;                   /* F1 must reach this */
-    double opening;                   /* share */
-    double stretch;                   /* the factor that opening may grow by before the tongue leaves its place */
-    double inward;                    /* share of the way to the middle, at full opening */
-    double sideways_bark;
-    double middle_hz; /* F2 of the table's middle */
-} shape_search;
 
 typedef struct {
     const aperta_vowel *vowel; /* NULL: nothing */
@@ -44,8 +29,6 @@ typedef struct {
     double moved_bark;
     double cost_bark; /* what the nearest neighbour is chosen by */
 } candidate;
-
-enum { STRANGE_TENSENESS = 1, STRANGE_LIPS, STRANGE_PLACE };
 
 /* ---- where the vowel stands -------------------------------------------------------------------------------------- */
 
@@ -94,7 +77,7 @@ static double optional_setting(const advice_case *which, const char *name)
     return setting == NULL ? 0.0 : setting->number;
 }
 
-static gboolean place_search(const advice_case *which, shape_search *search)
+gboolean shape_place_search(const advice_case *which, shape_search *search)
 {
     const aperta_situation *situation = which->situation;
 
@@ -126,7 +109,7 @@ static gboolean place_search(const advice_case *which, shape_search *search)
 
 /* Whether F2 lies too far from the vowel's for the word. High up the open vowels are one family: "aa" may become "ah".
  */
-static gboolean is_far(const shape_search *search, const aperta_vowel *vowel, double f2_hz)
+gboolean shape_is_far(const shape_search *search, const aperta_vowel *vowel, double f2_hz)
 {
     if (vowel->height == APERTA_HEIGHT_OPEN && search->vowel->height == APERTA_HEIGHT_OPEN)
         return FALSE;
@@ -140,7 +123,7 @@ static candidate new_candidate(const shape_search *search, const aperta_vowel *v
     it.jaw_wide = it.f1_hz > spoken_f1_hz * (1.0 + ADVICE_JAW_WIDE_FROM);
     it.moved_bark = aperta_vowel_distance_bark(search->sung_f1_hz, search->sung_f2_hz, it.f1_hz, it.f2_hz);
     it.cost_bark = aperta_vowel_distance_bark(search->f1_hz, search->f2_hz, it.f1_hz, it.f2_hz);
-    if (is_far(search, vowel, f2_hz))
+    if (shape_is_far(search, vowel, f2_hz))
         it.vowel = NULL;
     return it;
 }
@@ -186,7 +169,7 @@ static gboolean is_one_of(const aperta_vowel *vowel, const char *const *ipa)
 }
 
 /* A schwa is what is left of a vowel, and the others are strange to most singers: nobody aims at them. */
-static gboolean is_aimed_at(const aperta_vowel *vowel)
+gboolean shape_is_aimed_at(const aperta_vowel *vowel)
 {
     static const char *const never[] = {"ə", "ɨ", "ʉ", "ɯ", "ɤ", "ɶ", NULL};
 
@@ -203,19 +186,19 @@ static gboolean is_tense(const aperta_vowel *vowel)
 }
 
 /* More open in the table and on the chart, meant for singing, and no lips or tongue tip to learn anew. */
-static gboolean is_open_neighbour(const shape_search *search, const aperta_vowel_row *row)
+gboolean shape_is_open_neighbour(const shape_search *search, const aperta_vowel_row *row)
 {
     const aperta_vowel *own = search->vowel;
     double own_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
 
-    if (row->vowel == own || !row->open_target || is_avoided(search, row->vowel) || !is_aimed_at(row->vowel))
+    if (row->vowel == own || !row->open_target || is_avoided(search, row->vowel) || !shape_is_aimed_at(row->vowel))
         return FALSE;
     return row->hz[0] > own_f1_hz && row->vowel->height >= own->height && (is_tense(own) || !is_tense(row->vowel)) &&
            !row->vowel->r_coloured && (!row->vowel->rounded || own->rounded);
 }
 
 /* How strange a neighbour is, the most telling difference first: place of the tongue, lips, tenseness. */
-static int strangeness(const shape_search *search, const aperta_vowel *vowel)
+int shape_strangeness(const shape_search *search, const aperta_vowel *vowel)
 {
     if (vowel->place != search->vowel->place)
         return STRANGE_PLACE;
@@ -228,7 +211,7 @@ static gboolean is_better(const shape_search *search, const candidate *it, const
 {
     if (than->vowel == NULL)
         return TRUE;
-    int first = strangeness(search, it->vowel), second = strangeness(search, than->vowel);
+    int first = shape_strangeness(search, it->vowel), second = shape_strangeness(search, than->vowel);
     return first < second || (first == second && it->cost_bark < than->cost_bark);
 }
 
@@ -238,7 +221,7 @@ static candidate nearest_neighbour(const shape_search *search)
 
     for (guint i = 0; i < search->table->n_rows; i++) {
         const aperta_vowel_row *row = &search->table->rows[i];
-        if (!is_open_neighbour(search, row))
+        if (!shape_is_open_neighbour(search, row))
             continue;
         candidate it =
             row->hz[0] > search->edge_hz ? toward(search, row) : opened(search, row->vowel, row->hz[0], row->hz[1]);
@@ -256,7 +239,7 @@ static const aperta_vowel_row *next_on_the_way(const shape_search *search)
 
     for (guint i = 0; i < search->table->n_rows; i++) {
         const aperta_vowel_row *row = &search->table->rows[i];
-        if (!is_open_neighbour(search, row) || is_far(search, row->vowel, row->hz[1]))
+        if (!shape_is_open_neighbour(search, row) || shape_is_far(search, row->vowel, row->hz[1]))
             continue;
         candidate it = {.vowel = row->vowel};
         it.cost_bark = aperta_vowel_distance_bark(search->f1_hz, search->f2_hz, row->hz[0], row->hz[1]);
@@ -280,7 +263,7 @@ static candidate nearest_within(const shape_search *search)
     double spoken_f1_hz = search->row != NULL ? search->row->hz[0] : search->f1_hz;
     candidate own = {NULL};
 
-    if (is_aimed_at(search->vowel))
+    if (shape_is_aimed_at(search->vowel))
         own = opened(search, search->vowel, spoken_f1_hz, search->f2_hz);
     return own.vowel != NULL ? own : nearest_neighbour(search);
 }
@@ -288,13 +271,13 @@ static candidate nearest_within(const shape_search *search)
 static candidate nearest_shape(const shape_search *search)
 {
     candidate best = nearest_within(search);
-    int strange = best.vowel != NULL ? strangeness(search, best.vowel) : G_MAXINT;
+    int strange = best.vowel != NULL ? shape_strangeness(search, best.vowel) : G_MAXINT;
     if (strange < STRANGE_LIPS || search->stretch <= 1.0)
         return best;
     shape_search further = *search;
     further.opening = (1.0 + search->opening) * search->stretch - 1.0;
     candidate stretched = nearest_within(&further);
-    return stretched.vowel != NULL && strangeness(search, stretched.vowel) < strange ? stretched : best;
+    return stretched.vowel != NULL && shape_strangeness(search, stretched.vowel) < strange ? stretched : best;
 }
 
 /* Leaves search at the vowel that the shape was found from. */
@@ -323,12 +306,13 @@ static const aperta_vowel *vowel_before(const shape_search *search, const candid
 {
     const aperta_vowel_row *before = NULL;
 
-    if (it->way >= ADVICE_NAMED_FROM || !is_aimed_at(search->vowel))
+    if (it->way >= ADVICE_NAMED_FROM || !shape_is_aimed_at(search->vowel))
         return NULL;
     for (guint i = 0; i < search->table->n_rows; i++) {
         const aperta_vowel_row *row = &search->table->rows[i];
-        if (is_open_neighbour(search, row) && row->hz[0] < it->f1_hz && strangeness(search, row->vowel) == 0 &&
-            row->vowel != it->vowel && (before == NULL || row->hz[0] > before->hz[0]))
+        if (shape_is_open_neighbour(search, row) && row->hz[0] < it->f1_hz &&
+            shape_strangeness(search, row->vowel) == 0 && row->vowel != it->vowel &&
+            (before == NULL || row->hz[0] > before->hz[0]))
             before = row;
     }
     return before != NULL ? before->vowel : search->vowel;
@@ -351,7 +335,7 @@ static char *jaw_words(const candidate *it, const aperta_vowel *from, gboolean j
 
     if (it->jaw_wide)
         return g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead);
-    if (it->vowel != from && !is_aimed_at(from))
+    if (it->vowel != from && !shape_is_aimed_at(from))
         return g_strdup_printf("%s: let it fall to “%s”.", lead, it->vowel->respelling);
     if (it->vowel != from)
         return g_strdup_printf("%s: let it fall from “%s” toward “%s”.", lead, from->respelling, it->vowel->respelling);
@@ -382,36 +366,11 @@ static const char *lips_words(const candidate *it, const aperta_vowel *from)
     return "Lips: easy.";
 }
 
-/* The nearest vowel of the same place and lips that leads to a shape of another name and gains much of the way there;
- * NULL: none. */
-static const aperta_vowel *first_step(const shape_search *search, const candidate *it, const aperta_vowel *from)
-{
-    const aperta_vowel_row *step = NULL;
-    double low = aperta_hz_to_bark(search->sung_f1_hz), high = aperta_hz_to_bark(it->f1_hz);
-
-    if (it->vowel == from || search->vowel != from || search->row == NULL || !is_aimed_at(from))
-        return NULL;
-    for (guint i = 0; i < search->table->n_rows; i++) {
-        const aperta_vowel_row *row = &search->table->rows[i];
-        double opened_hz = row->hz[0] * (1.0 + search->opening);
-        gboolean between = is_open_neighbour(search, row) && row->vowel != it->vowel && row->hz[0] < it->f1_hz &&
-                           row->vowel->height <= it->vowel->height && row->vowel->place == from->place &&
-                           row->vowel->rounded == from->rounded;
-        if (between && aperta_hz_to_bark(opened_hz) >= low + ADVICE_STEP_GAINS * (high - low) &&
-            (step == NULL || row->hz[0] < step->hz[0]))
-            step = row;
-    }
-    return step != NULL ? step->vowel : NULL;
-}
-
-static char *how_words(const shape_search *search, const candidate *it, const aperta_vowel *from, gboolean jaw_last)
+static char *how_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
 {
     g_autofree char *jaw = jaw_words(it, from, jaw_last);
     const char *tongue = tongue_words(it, from), *lips = lips_words(it, from);
-    const aperta_vowel *step = first_step(search, it, from);
-    g_autofree char *way =
-        step == NULL ? NULL : g_strdup_printf("On the way, first try “%s” (%s).", step->respelling, step->key_word);
-    g_autofree char *mind = it->vowel == from ? NULL : g_strjoin(" ", "Keep the vowel of the word in mind.", way, NULL);
+    const char *mind = it->vowel == from ? NULL : "Keep the vowel of the word in mind.";
 
     return jaw_last ? g_strjoin(" ", tongue, lips, jaw, mind, NULL) : g_strjoin(" ", jaw, tongue, lips, mind, NULL);
 }
@@ -425,7 +384,7 @@ static aperta_shape *new_shape(const shape_search *search, const candidate *it, 
     shape->before = vowel_before(search, it);
     shape->jaw_wide = it->jaw_wide;
     shape->name = shape_name(it, shape->before, from);
-    shape->how = how_words(search, it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
+    shape->how = how_words(it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;
     shape->moved_bark = it->moved_bark;
@@ -448,7 +407,7 @@ static advice_search_outcome search_vowel(const advice_case *which, aperta_shape
     shape_search search;
 
     *shape = NULL;
-    if (!place_search(which, &search))
+    if (!shape_place_search(which, &search))
         return ADVICE_SEARCH_IMPOSSIBLE;
     gboolean there = search.f1_hz >= search.edge_hz;
     if (!there && search.edge_hz > search_setting(which, "f1_ceiling"))

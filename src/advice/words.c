@@ -1,7 +1,7 @@
 /* words.c - numbers and names as a person reads them, and the placeholders of a rule's words.
  *
- * {pitch} {vowel} {voice} {shape} {how} {needed} {ceiling} {probability} {meets}, {f0} {2f0} .. {9f0}, and every
- * quantity that a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
+ * {pitch} {vowel} {voice} {shape} {how} {steps} {needed} {ceiling} {turn} {probability} {meets}, {f0} {2f0} .. {9f0},
+ * and every quantity that a condition may ask about: {f1}, {f1_to_2f0}, {duration} ...
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
@@ -9,8 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const plain_names[] = {"pitch",  "vowel",   "voice",       "shape", "how",
-                                          "needed", "ceiling", "probability", "meets"};
+static const char *const plain_names[] = {"pitch",  "vowel",   "voice", "shape",       "how",  "steps",
+                                          "needed", "ceiling", "turn",  "probability", "meets"};
 
 /* "2f0" .. "9f0" */
 static gboolean parse_harmonic(const char *name, int *number)
@@ -255,6 +255,44 @@ static char *shape_words(const aperta_shape *shape, const aperta_vowel *vowel)
     return g_strdup_printf("%s “%s” (%s)", shape->vowel->ipa, shape->name, shape->vowel->key_word);
 }
 
+/* “oo” with the jaw wide (F1 about 575 Hz) */
+static char *step_words(const aperta_shape *step)
+{
+    const aperta_vowel *vowel = step->vowel;
+
+    return g_strdup_printf("“%s”%s (F1 about %.0f Hz)", vowel->respelling, step->jaw_wide ? " with the jaw wide" : "",
+                           5.0 * round(step->f1_hz / 5.0));
+}
+
+/* One sentence; nothing where the shape is the only step. */
+static char *steps_words(const advice_case *which)
+{
+    GString *text = g_string_new("Go there in steps and stop at the first that feels free: ");
+
+    if (which->ladder == NULL || which->ladder->len < 2) {
+        g_string_assign(text, "");
+        return g_string_free(text, FALSE);
+    }
+    for (guint i = 0; i < which->ladder->len; i++) {
+        g_autofree char *step = step_words(g_ptr_array_index(which->ladder, i));
+        g_string_append_printf(text, "%s%s", i == 0 ? "" : i + 1 == which->ladder->len ? ", then " : ", ", step);
+    }
+    g_string_append_c(text, '.');
+    return g_string_free(text, FALSE);
+}
+
+/* The pitch up to which the style opens vowels. */
+static char *turn_words(const advice_case *which)
+{
+    const advice_setting *turn = advice_setting_for(which->rules, "tuning_top", which->voice);
+    char name[APERTA_PITCH_NAME_MAX];
+
+    if (turn == NULL || turn->unit != ADVICE_UNIT_PITCH)
+        return g_strdup("the top of the tuning");
+    aperta_pitch_spell((int)turn->number, which->situation->key, name);
+    return g_strdup(name);
+}
+
 static char *needed_words(const advice_case *which)
 {
     double hz;
@@ -284,6 +322,10 @@ static char *placeholder_words(const char *name, const advice_case *which)
         return shape_words(which->shape, advice_named_vowel(which));
     if (strcmp(name, "how") == 0)
         return g_strdup(which->shape == NULL ? "" : which->shape->how);
+    if (strcmp(name, "steps") == 0)
+        return steps_words(which);
+    if (strcmp(name, "turn") == 0)
+        return turn_words(which);
     if (strcmp(name, "needed") == 0)
         return needed_words(which);
     if (strcmp(name, "ceiling") == 0)
@@ -319,6 +361,8 @@ char *advice_words_fill(const char *words, const advice_case *which)
             filled[0] = 'T';
         g_string_append(text, filled);
         words = close + 1;
+        if (*filled == '\0' && *words == ' ' && g_str_has_suffix(text->str, " "))
+            words++; /* one space where there was a placeholder that says nothing */
     }
     g_string_append(text, words);
     return g_strchomp(g_string_free(text, FALSE));

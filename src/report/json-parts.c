@@ -54,6 +54,24 @@ void json_shape(json_writer *json, const char *key, const aperta_shape *shape)
     json_close(json, '}');
 }
 
+/* Steps to the shape, with what each reaches; how to get there is told of the shape. */
+static void json_ladder(json_writer *json, const GPtrArray *ladder)
+{
+    json_open(json, "ladder", '[');
+    for (guint i = 0; i < report_length(ladder); i++) {
+        const aperta_shape *step = g_ptr_array_index(ladder, i);
+        json_open_inline(json, NULL, '{');
+        json_text(json, "ipa", step->vowel->ipa);
+        json_text(json, "name", step->name);
+        json_boolean(json, "jaw_wide", step->jaw_wide);
+        json_number(json, "f1_hz", step->f1_hz, JSON_HZ);
+        json_number(json, "f2_hz", step->f2_hz, JSON_HZ);
+        json_number(json, "moved_bark", step->moved_bark, JSON_BARK);
+        json_close(json, '}');
+    }
+    json_close(json, ']');
+}
+
 void json_advice(json_writer *json, const GPtrArray *advice)
 {
     json_open(json, "advice", '[');
@@ -66,6 +84,7 @@ void json_advice(json_writer *json, const GPtrArray *advice)
         json_text(json, "reason", finding->reason);
         json_text(json, "source", finding->source);
         json_shape(json, "shape", finding->shape);
+        json_ladder(json, finding->ladder);
         json_close(json, '}');
     }
     json_close(json, ']');

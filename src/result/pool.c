@@ -166,8 +166,8 @@ static void moments(const aperta_posterior *posterior, double mean[2], double co
         for (int i = 0; i < 2; i++)
             for (int k = 0; k < 2; k++) {
                 const aperta_mode *mode = &posterior->modes[m];
-                covariance[i][k] += mode->weight * (mode->covariance[i][k] +
-                                                    (mode->ln_hz[i] - mean[i]) * (mode->ln_hz[k] - mean[k]));
+                covariance[i][k] +=
+                    mode->weight * (mode->covariance[i][k] + (mode->ln_hz[i] - mean[i]) * (mode->ln_hz[k] - mean[k]));
             }
 }
 

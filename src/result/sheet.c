@@ -319,8 +319,9 @@ static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_
     const aperta_laid_syllable *syllable = laid_syllable(verse->underlay, (guint)laid->sung_on);
     const aperta_laid_word *word = laid_word(verse->underlay, syllable->word);
     g_autofree const char **texts = g_new(const char *, word->n_syllables);
-    sheet_question question = {note->expected, note->score_note->midi, note->score_note->name,
-                               note->score_note->end_s - note->score_note->start_s, !note->sound->stressed};
+    const aperta_sheet_note *asked = note->advice_of != NULL ? note->advice_of : note;
+    sheet_question question = {asked->expected, asked->score_note->midi, asked->score_note->name,
+                               asked->score_note->end_s - asked->score_note->start_s, !asked->sound->stressed};
 
     for (guint s = 0; s < word->n_syllables; s++)
         texts[s] = laid_syllable(verse->underlay, word->first + s)->text;
@@ -394,6 +395,7 @@ static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error
     verse->first_note = sheet->notes->len;
     for (guint i = 0; i < sheet->score->notes->len; i++)
         g_ptr_array_add(sheet->notes, new_note(r, verse, i));
+    sheet_agree_in_melismas(sheet, verse->first_note, sheet->score->notes->len);
     find_risks(r, verse, diction);
     if (diction != NULL)
         warn_about_sounds(sheet, verse);
