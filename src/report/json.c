@@ -169,7 +169,19 @@ static void write_explanations(json_writer *json, const aperta_sung_note *note)
     json_close(json, ']');
 }
 
-static void write_note(json_writer *json, const aperta_sung_note *note)
+/* The other notes that it was judged together with. */
+static void write_judged_with(json_writer *json, const aperta_result *result, const aperta_sung_note *note)
+{
+    json_open_inline(json, "judged_with", '[');
+    for (guint i = 0; note->judged_with > 0 && i < result->notes->len; i++) {
+        const aperta_sung_note *other = report_note_at(result, i);
+        if (other != note && other->judged_with == note->judged_with)
+            json_integer(json, NULL, other->number);
+    }
+    json_close(json, ']');
+}
+
+static void write_note(json_writer *json, const aperta_result *result, const aperta_sung_note *note)
 {
     json_open(json, NULL, '{');
     json_integer(json, "number", note->number);
@@ -182,6 +194,7 @@ static void write_note(json_writer *json, const aperta_sung_note *note)
     write_tract(json, note);
     write_vowel(json, note);
     json_syllable(json, note->syllable);
+    write_judged_with(json, result, note);
     json_advice(json, note->advice);
     write_explanations(json, note);
     json_close(json, '}');
@@ -201,7 +214,7 @@ char *aperta_report_json(const aperta_result *result)
     json_close(&json, '}');
     json_open(&json, "notes", '[');
     for (guint i = 0; i < result->notes->len; i++)
-        write_note(&json, report_note_at(result, i));
+        write_note(&json, result, report_note_at(result, i));
     json_close(&json, ']');
     json_integer(&json, "notes_removed", (int)result->n_removed);
     json_ending(&json, result->cautions, result->warnings);

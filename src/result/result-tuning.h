@@ -101,7 +101,7 @@
  * level of significance. */
 #define RESULT_DIFFER_AT 0.05
 /* Notes may be one vowel where they share so much of the probability of vowels. Chosen. */
-#define RESULT_ONE_VOWEL 0.3
+#define RESULT_ONE_VOWEL 0.7
 /* Correlation of the errors of readings of one vowel of one singer: together they count for no more than 1 / 0.4 notes.
  * Chosen on make bench-verdicts. */
 #define RESULT_POOL_CORRELATION 0.4

@@ -39,10 +39,15 @@ static double shared_vowels(const aperta_vowel_hearing *a, const aperta_vowel_he
     return shared;
 }
 
+/* Names that are told must be the same; where one is not, the vowels it may be must be nearly those of the other. */
 static gboolean may_be_one_vowel(const aperta_sung_note *a, const aperta_sung_note *b)
 {
+    const aperta_vowel *first = aperta_sung_note_told(a), *second = aperta_sung_note_told(b);
+
     if (a->intended != NULL || b->intended != NULL)
         return a->intended == b->intended;
+    if (first != NULL && second != NULL)
+        return first == second;
     return shared_vowels(&a->vowel, &b->vowel) >= RESULT_ONE_VOWEL;
 }
 
@@ -240,7 +245,37 @@ static void judge_each(aperta_result *r, const aperta_rules *rules, const aperta
     }
 }
 
-/* The notes of a group are one vowel to us: they share its name too. */
+/* The hearing of the note that is surest of its name, of those that tell one; NULL: none does. Theirs are all the same.
+ */
+static const aperta_vowel_hearing *surest(const group *g)
+{
+    const aperta_vowel_hearing *best = NULL;
+
+    for (guint i = 0; i < g->notes->len; i++) {
+        const aperta_sung_note *note = note_of(g, i);
+        if (aperta_sung_note_told(note) != NULL && (best == NULL || note->vowel.confidence > best->confidence))
+            best = &note->vowel;
+    }
+    return best;
+}
+
+/* The notes of a group are one vowel to us: they share what is heard. A name comes from a note that tells it by itself,
+ * never from the pooling: errors that repeat would make it sure of a wrong one. */
+static aperta_vowel_hearing hear_together(const group *g, const aperta_vowel_ear *ear, const evidence *e)
+{
+    const aperta_vowel_hearing *own = surest(g);
+    aperta_vowel_hearing together = aperta_vowel_hear(ear, &e->posterior, e->f0_hz);
+
+    double most = 0.0;
+
+    if (own != NULL || together.heard == NULL)
+        return own != NULL ? *own : note_of(g, 0)->vowel;
+    for (guint i = 0; i < g->notes->len; i++)
+        most = fmax(most, note_of(g, i)->vowel.confidence);
+    together.confidence = fmin(together.confidence, most);
+    return together;
+}
+
 static void judge_group(aperta_result *r, const aperta_rules *rules, const aperta_vowel_ear *ear, const group *g,
                         int number, gboolean explain)
 {
@@ -253,11 +288,11 @@ static void judge_group(aperta_result *r, const aperta_rules *rules, const apert
         return;
     }
     if (together)
-        hearing = aperta_vowel_hear(ear, &e.posterior, e.f0_hz);
+        hearing = hear_together(g, ear, &e);
     for (guint i = 0; i < g->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(g->notes, i);
         note->judged_with = together ? number : 0;
-        if (together && hearing.heard != NULL)
+        if (together)
             note->vowel = hearing;
         judge_note(r, rules, &e, note, explain);
     }

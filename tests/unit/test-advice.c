@@ -119,7 +119,8 @@ static aperta_resonance between(double low_hz, double hz, double high_hz)
         .status = APERTA_MEASURED, .hz = hz, .has_low = TRUE, .has_high = TRUE, .low_hz = low_hz, .high_hz = high_hz};
 }
 
-/* The belt band begins at 854 Hz on C5: a change is asked for only when the whole interval lies below. */
+/* The belt band begins at 854 Hz on C5: a change is asked for from nine chances of ten on that F1
+ * lies below. */
 static void test_a_change_is_sure(void **state)
 {
     static const struct {
@@ -129,7 +130,7 @@ static void test_a_change_is_sure(void **state)
     } rows[] = {
         {680.0, 727.0, 780.0, "about 727 Hz, 6.3 semitones below", APERTA_LEVEL_CHANGE},
         {300.0, 727.0, 850.0, "between 300 and 850 Hz, 21.6 to 3.6 semitones below", APERTA_LEVEL_CHANGE},
-        {780.0, 820.0, 870.0, "about 820 Hz, 4.2 semitones below", APERTA_LEVEL_WATCH},
+        {780.0, 820.0, 890.0, "about 820 Hz, 4.2 semitones below", APERTA_LEVEL_WATCH},
         {323.0, 743.0, 894.0, "between 323 and 894 Hz, 20.4 to 2.7 semitones below", APERTA_LEVEL_WATCH},
         {600.0, 800.0, 1100.0, "between 600 and 1100 Hz, from 9.6 semitones below to 0.9 above", APERTA_LEVEL_WATCH},
     };
@@ -150,7 +151,7 @@ static void test_a_change_is_sure(void **state)
             fail_msg("\"%s\" lacks \"%s\"", finding->text, rows[i].part);
         gboolean only_likely = rows[i].level == APERTA_LEVEL_WATCH;
         assert_int_equal(strstr(finding->text, "may lie") != NULL, only_likely);
-        assert_int_equal(strstr(first->because, "a change needs 0.95: only watch") != NULL, only_likely);
+        assert_int_equal(strstr(first->because, "a change needs 0.90: only watch") != NULL, only_likely);
         assert_true(first->spoke);
     }
 }

@@ -52,7 +52,7 @@ static void test_chart(void **state)
     assert_has(svg, "notes 7 and 12.");
     assert_int_equal(count(svg, "class=\"ap-aim\""), 4 + 1); /* four shapes, and the legend's */
     assert_has(svg, "class=\"ap-hollow ap-watch\"");
-    assert_has(svg, "note 6, E♭5, ɑ “ah” (father): F1 below 702 Hz, F2 1500 Hz (1380–1640); watch");
+    assert_has(svg, "note 6, E♭5, a vowel too unsure to name: F1 below 702 Hz, F2 1500 Hz (1380–1640); watch");
 }
 
 typedef struct {

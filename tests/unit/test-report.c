@@ -293,13 +293,13 @@ static void test_json_names(void **state)
     assert_members(
         note,
         "number start_s end_s steady_start_s steady_end_s pitch vibrato accompanied resonances sharpened glide lpc "
-        "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable advice");
+        "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable judged_with advice");
     assert_members(json_object_get_object_member(note, "pitch"), "name midi hz cents");
     assert_members(resonance_at(note, 0), "name status hz low_hz high_hz alternatives");
     assert_members(json_object_get_object_member(note, "vowel"),
                    "heard confidence next intended intended_from corrected judged first last class");
     JsonObject *advice = json_array_get_object_element(json_object_get_array_member(note, "advice"), 0);
-    assert_members(advice, "rule level text reason source shape");
+    assert_members(advice, "rule level text reason source shape ladder");
     assert_members(json_object_get_object_member(advice, "shape"),
                    "ipa respelling jaw_wide name how f1_hz f2_hz moved_bark");
     assert_int_equal(json_array_get_length(json_object_get_array_member(top, "moments")), 0);

@@ -47,6 +47,25 @@ static void test_melisma_keeps_its_vowel(void **state)
     assert_int_equal(level_at(sheet, 2), APERTA_LEVEL_FINE);
 }
 
+/* Belt sends "ee" to "eh" on C5 and asks for a lighter mix on D5 (tuning_top C5). On one syllable one thing is asked:
+ * what most of the singing asks for. */
+static void test_melisma_keeps_one_shape(void **state)
+{
+    g_autoptr(aperta_sheet) long_c =
+        sheet_of("C5:4:see D5:1 C5:2", (aperta_sheet_options){.voice = APERTA_VOICE_WOMAN});
+    g_autoptr(aperta_sheet) two = sheet_of("C5:4:see D5:1:see", (aperta_sheet_options){.voice = APERTA_VOICE_WOMAN});
+    (void)state;
+
+    for (guint i = 0; i < 3; i++) {
+        const aperta_finding *finding = g_ptr_array_index(note_at(long_c, i)->advice, 0);
+        assert_non_null(finding->shape);
+        assert_string_equal(finding->shape->vowel->ipa, "ɛ");
+    }
+    assert_null(note_at(long_c, 0)->advice_of);
+    assert_non_null(note_at(long_c, 1)->advice_of);
+    assert_null(((aperta_finding *)g_ptr_array_index(note_at(two, 1)->advice, 0))->shape); /* two syllables */
+}
+
 static void test_verses(void **state)
 {
     g_autoptr(aperta_sheet) all = sheet_of("C5:1:see:ah A3:1:moon", (aperta_sheet_options){0});
@@ -625,6 +644,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_melisma_keeps_its_vowel),
+        cmocka_unit_test(test_melisma_keeps_one_shape),
         cmocka_unit_test(test_verses),
         cmocka_unit_test(test_numbers_passed_over),
         cmocka_unit_test(test_without_words),
