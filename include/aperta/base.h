@@ -225,8 +225,17 @@ double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, do
 void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES],
                                     aperta_posterior *posterior);
 
+/* Why a sound has no vowel, as far as its harmonics tell; a voice is never certain. */
+typedef enum {
+    APERTA_SOUND_POSSIBLE, /* a voice may sound like this */
+    APERTA_SOUND_BARE,     /* hardly an overtone: a whistle, a flute, a test tone, a voice hidden by noise */
+    APERTA_SOUND_EVEN,     /* no resonance stands out: clicks, buzzers, test tones */
+    APERTA_SOUND_ODD,      /* every second harmonic is missing: a square wave, a clarinet */
+} aperta_sound;
+
 /* What is known of the tract during one note. */
 typedef struct {
+    aperta_sound sound;                               /* other than POSSIBLE: nothing else but harmonics is told */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the best estimate */
     aperta_posterior posterior;                       /* and what is behind it */
     aperta_resonance lpc[APERTA_N_RESONANCES];        /* the classical tracker alone */

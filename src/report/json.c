@@ -183,6 +183,8 @@ static void write_judged_with(json_writer *json, const aperta_result *result, co
 
 static void write_note(json_writer *json, const aperta_result *result, const aperta_sung_note *note)
 {
+    static const char *const not_voice[] = {NULL, "no_overtones", "no_resonance", "odd_overtones"};
+
     json_open(json, NULL, '{');
     json_integer(json, "number", note->number);
     json_number(json, "start_s", note->note.span.start_s, JSON_SECONDS);
@@ -191,6 +193,7 @@ static void write_note(json_writer *json, const aperta_result *result, const ape
     json_number(json, "steady_end_s", note->note.steady.end_s, JSON_SECONDS);
     write_pitch(json, note);
     json_boolean(json, "accompanied", note->note.accompanied);
+    json_text(json, "not_voice", not_voice[note->tract.sound]);
     write_tract(json, note);
     write_vowel(json, note);
     json_syllable(json, note->syllable);

@@ -184,6 +184,22 @@ static void corrections(text_page *page, const aperta_result *result)
     text_wrap(page, TEXT_PLAIN, "  - ", 4, line);
 }
 
+/* Why a sound has no vowel. */
+static const char *sound_words(aperta_sound sound)
+{
+    switch (sound) {
+    case APERTA_SOUND_BARE:
+        return "hardly an overtone is heard, as in a whistle, a flute or a test tone (or a voice that is very soft in "
+               "the recording): no vowel can be told.";
+    case APERTA_SOUND_EVEN:
+        return "no resonance stands out, as in clicks, a buzzer or a test tone; a voice has some. No vowel is told.";
+    case APERTA_SOUND_ODD:
+        return "every second overtone is missing, as in a square wave, but in no voice. No vowel is told.";
+    default:
+        return "";
+    }
+}
+
 void text_doubts(text_page *page, const aperta_result *result)
 {
     g_autoptr(GPtrArray) withheld = note_groups_new();
@@ -197,6 +213,10 @@ void text_doubts(text_page *page, const aperta_result *result)
             note_groups_add(withheld,
                             g_strdup("another pitch sounds at the same time, so vowel and resonances are withheld."),
                             note, NULL);
+            continue;
+        }
+        if (note->tract.sound != APERTA_SOUND_POSSIBLE) {
+            note_groups_add(withheld, g_strdup(sound_words(note->tract.sound)), note, NULL);
             continue;
         }
         for (int r = 0; r < 2; r++) {

@@ -13,6 +13,7 @@
 
 /* ---- warnings; common practice in recording, no source, unless said ---- */
 
+#define RESULT_NOT_VOICE_SHARE 0.5     /* of the notes' time, in sounds that can hardly be a voice */
 #define RESULT_LOW_LEVEL_DB    (-45.0) /* loudest notes below this: noise of the device is near */
 #define RESULT_FLOOR_MARGIN_DB 20.0    /* singing less far above the noise floor than this */
 #define RESULT_REST_AWAY_S     0.06    /* frames nearer to a voice hold consonants and its echo */

@@ -153,6 +153,38 @@ static void warn_about_floor(aperta_result *result, double level_db, const apert
             MAX(level_db - rest_db, 0.0));
 }
 
+/* Share of the time of the notes in sounds that can hardly be a voice; bare ones and others apart. */
+static void share_of_sounds(const aperta_result *result, double *bare, double *others)
+{
+    double all_s = 0.0, bare_s = 0.0, others_s = 0.0;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        double length_s = note->note.span.end_s - note->note.span.start_s;
+        all_s += length_s;
+        bare_s += note->tract.sound == APERTA_SOUND_BARE ? length_s : 0.0;
+        others_s += note->tract.sound > APERTA_SOUND_BARE ? length_s : 0.0;
+    }
+    *bare = all_s > 0.0 ? bare_s / all_s : 0.0;
+    *others = all_s > 0.0 ? others_s / all_s : 0.0;
+}
+
+static void warn_about_sounds(aperta_result *result)
+{
+    double bare, others;
+
+    share_of_sounds(result, &bare, &others);
+    if (others > RESULT_NOT_VOICE_SHARE)
+        result_warn(
+            result, "not-voice",
+            "What sounds here can hardly be a voice: most of it has no resonances, as clicks, buzzers and test "
+            "tones have none. No vowel is told of it, and its pitches are those of the sound, not of a singer.");
+    else if (bare + others > RESULT_NOT_VOICE_SHARE)
+        result_warn(result, "not-voice",
+                    "Hardly an overtone is heard in most of these notes, as in whistling, a flute or a test tone: no "
+                    "vowel can be told. If it is a voice, record it closer and louder.");
+}
+
 static guint count_accompanied(const aperta_result *result)
 {
     guint n = 0;
@@ -225,6 +257,7 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
         result_warn(result, "spoken",
                     "This seems to be spoken, not sung: the pitch hardly ever rests. What is listed as notes are "
                     "stretches of speech, and neither tuning nor key is told from them.");
+    warn_about_sounds(result);
     warn_about_floor(result, level_db, health, noticed);
     guint n = count_accompanied(result);
     if (n > 0)

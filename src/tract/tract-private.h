@@ -92,4 +92,9 @@ void tract_levels_read(tract_levels *levels, const tract_sound *sound, const ape
                        const aperta_note *note, const tract_stretch *stretch, const guint8 *steady,
                        aperta_tract_reading *reading);
 
+/* ---- sound.c ---- */
+
+/* What the levels of the harmonics tell of the sound. */
+aperta_sound tract_sound_kind(const aperta_tract_reading *reading);
+
 #endif

@@ -46,19 +46,6 @@ void aperta_tract_destroy(aperta_tract *tract)
     g_free(tract);
 }
 
-/* Are there enough harmonics to draw an envelope? */
-static gboolean has_envelope(const aperta_tract_reading *reading)
-{
-    double strongest_db = -G_MAXDOUBLE;
-    int heard = 0;
-
-    for (int k = 0; k < reading->n_harmonics; k++)
-        strongest_db = MAX(strongest_db, reading->harmonics[k].level_db);
-    for (int k = 0; k < reading->n_harmonics; k++)
-        heard += reading->harmonics[k].level_db >= strongest_db - TRACT_HEARD_RANGE_DB;
-    return heard >= TRACT_HEARD_MIN;
-}
-
 /* A vowel that may move is fitted at both ends, from which it is followed. TRUE if it glides: its middle then stands
  * for the whole. A lesser movement shows in the frames only. */
 static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *frames, guint n, double f0_hz,
@@ -138,7 +125,8 @@ void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, doubl
     tract_steady_frames(track, note, &stretch, tract->steady);
     tract_lpc_read(tract->lpc, &sound, track, note, &stretch, tract->steady, reading, NULL);
     tract_levels_read(tract->levels, &sound, track, note, &stretch, tract->steady, reading);
-    if (has_envelope(reading)) {
+    reading->sound = tract_sound_kind(reading);
+    if (reading->sound == APERTA_SOUND_POSSIBLE && reading->n_harmonics > 0) {
         fit_resonances(tract, &sound, track, &stretch, note->f0_hz, reading);
     } else {
         memset(reading->lpc, 0, sizeof reading->lpc); /* APERTA_UNKNOWN is 0 */

@@ -223,6 +223,7 @@ static void test_unknown(void **state)
     for (guint i = 0; i < LENGTH; i++) /* one sine has no envelope */
         t.samples[i] = (float)(0.3 * sin(2 * G_PI * 440 * i / RATE_HZ));
     take_read(&t, APERTA_VOICE_WOMAN, 0);
+    assert_int_equal(t.reading.sound, APERTA_SOUND_BARE);
     expect_nothing_known(&t.reading);
     sing(&t, 440, ah_hz, ah_hz);
     t.note.accompanied = TRUE;
@@ -233,6 +234,47 @@ static void test_unknown(void **state)
     take_read(&t, APERTA_VOICE_WOMAN, 0);
     expect_nothing_known(&t.reading);
     take_clear(&t);
+}
+
+/* Pulses as they are and with a wandering rate, a sawtooth and a square wave went through no tract; a sung vowel did.
+ */
+static void fill_sound(take *t, int kind, double f0_hz)
+{
+    g_autoptr(GRand) random = g_rand_new_with_seed(7);
+    double phase = 0.0, step = f0_hz / RATE_HZ;
+
+    for (guint i = 0; i < LENGTH; i++) {
+        gboolean turns = phase + step >= 1.0;
+        phase += step - turns;
+        if (turns && kind == 1) /* 2 % to and fro */
+            step = f0_hz / RATE_HZ * (1.0 + g_rand_double_range(random, -0.02, 0.02));
+        double sum = kind < 2 && turns ? 0.5 : 0.0;
+        for (int k = 1; kind >= 2 && k * f0_hz < 0.45 * RATE_HZ; k += kind - 1)
+            sum += 0.2 * sin(2.0 * G_PI * k * f0_hz * i / RATE_HZ) / k;
+        t->samples[i] = (float)(sum + g_rand_double_range(random, -1e-4, 1e-4));
+    }
+}
+
+static void test_sounds_without_tract(void **state)
+{
+    enum { PULSES, UNEVEN_PULSES, SAWTOOTH, SQUARE };
+    static const double f0_hz[] = {60, 80, 100, 120, 220};
+    (void)state;
+
+    for (gsize p = 0; p < G_N_ELEMENTS(f0_hz); p++)
+        for (int kind = PULSES; kind <= SQUARE; kind++) {
+            take t;
+            take_init(&t, f0_hz[p]);
+            fill_sound(&t, kind, f0_hz[p]);
+            take_read(&t, APERTA_VOICE_MAN, 0);
+            assert_int_equal(t.reading.sound, kind == SQUARE ? APERTA_SOUND_ODD : APERTA_SOUND_EVEN);
+            expect_nothing_known(&t.reading);
+            sing(&t, f0_hz[p], ah_hz, ah_hz);
+            take_read(&t, APERTA_VOICE_MAN, 0);
+            assert_int_equal(t.reading.sound, APERTA_SOUND_POSSIBLE);
+            assert_int_equal(t.reading.resonances[1].status, APERTA_MEASURED);
+            take_clear(&t);
+        }
 }
 
 /* The note is longer than the stretch that is read, and longer than the samples given. */
@@ -320,6 +362,7 @@ int main(void)
         cmocka_unit_test(test_glide),
         cmocka_unit_test(test_consonants_left_out),
         cmocka_unit_test(test_unknown),
+        cmocka_unit_test(test_sounds_without_tract),
         cmocka_unit_test(test_long_note),
         cmocka_unit_test(test_levels),
         cmocka_unit_test(test_path),
