@@ -1,4 +1,4 @@
-/* rest.c - does the pitch rest? Sung notes stand for a while, spoken syllables slide.
+/* rest.c - sung or spoken: does the pitch rest, and on a scale? Sung notes stand for a while, spoken syllables slide.
  *
  * That speech moves in pitch where singing holds it is how both are told apart by ear and by machine (Ohishi, Goto,
  * Itou & Takeda 2005, "Discrimination between singing and speaking voices", Interspeech; from memory, unchecked). The
@@ -26,6 +26,20 @@ static guint count_resting(const double *cents, guint n_curve, guint n)
         counted = i + n;
     }
     return resting;
+}
+
+/* Rayleigh's test of a direction (as in Mardia & Jupp 2000, "Directional statistics"; from memory, unchecked): the
+ * number of notes times the square of the mean vector of their places between semitones. */
+double aperta_pitch_on_scale(const aperta_note *notes, guint n_notes)
+{
+    double x = 0.0, y = 0.0;
+
+    for (guint i = 0; i < n_notes; i++) {
+        double angle = 2.0 * G_PI * aperta_hz_to_midi(notes[i].f0_hz, 440.0);
+        x += cos(angle);
+        y += sin(angle);
+    }
+    return n_notes > 0 ? (x * x + y * y) / n_notes : 0.0;
 }
 
 double aperta_pitch_resting_share(const aperta_f0_track *track)

@@ -108,10 +108,12 @@ void result_warn_about_table(GPtrArray *warnings, const aperta_vowel_table *tabl
 /* What the pitch tracker noticed besides the notes. */
 typedef struct {
     gboolean spoken;
-    int mains_hz; /* 50 or 60: hum under the voice; 0: none */
+    gboolean perhaps_spoken; /* and then not spoken */
+    int mains_hz;            /* 50 or 60: hum under the voice; 0: none */
 } result_noticed;
 
-result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features);
+result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features,
+                             const aperta_note *notes, guint n_notes);
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health);
 void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed);
 

@@ -136,7 +136,7 @@ static gboolean find_notes(take *t, GError **error)
     t->health = *aperta_audio_get_health(t->audio);
     r->track = aperta_pitch_finish(pitch, info->from_s, &features);
     t->notes = aperta_pitch_notes(r->track, features);
-    t->noticed = result_notice(r->track, features);
+    t->noticed = result_notice(r->track, features, (const aperta_note *)(void *)t->notes->data, t->notes->len);
     for (guint i = 0; i < t->notes->len; i++) {
         aperta_note *note = &g_array_index(t->notes, aperta_note, i);
         keep_within(&note->span, r->from_s, r->to_s);

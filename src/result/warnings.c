@@ -104,11 +104,25 @@ gboolean result_rest_level(const aperta_f0_track *track, double *level_db)
     return TRUE;
 }
 
-result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features)
+/* Fast songs rest little too, but their notes lie on a scale. */
+static void notice_speech(const aperta_f0_track *track, const aperta_note *notes, guint n_notes,
+                          result_noticed *noticed)
 {
-    result_noticed noticed = {.spoken = aperta_pitch_resting_share(track) < RESULT_SPOKEN_REST};
+    double rest = aperta_pitch_resting_share(track);
+
+    if (rest >= RESULT_DOUBTED_REST || aperta_pitch_on_scale(notes, n_notes) >= RESULT_ON_SCALE)
+        return;
+    noticed->spoken = rest < RESULT_SPOKEN_REST;
+    noticed->perhaps_spoken = !noticed->spoken;
+}
+
+result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features,
+                             const aperta_note *notes, guint n_notes)
+{
+    result_noticed noticed = {0};
     guint hum = 0, at_60 = 0, other = 0;
 
+    notice_speech(track, notes, n_notes, &noticed);
     for (guint i = 0; i < track->n_frames; i++) {
         const aperta_pitch_feature *f = &features[i];
         other += f->other_db > RESULT_HUM_DB;
@@ -257,6 +271,10 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
         result_warn(result, "spoken",
                     "This seems to be spoken, not sung: the pitch hardly ever rests. What is listed as notes are "
                     "stretches of speech, and neither tuning nor key is told from them.");
+    if (noticed->perhaps_spoken)
+        result_warn(result, "perhaps-spoken",
+                    "It is not sure whether this is sung: the pitch rests little, as in speech or in very short notes. "
+                    "If it is spoken, what is listed as notes are stretches of speech.");
     warn_about_sounds(result);
     warn_about_floor(result, level_db, health, noticed);
     guint n = count_accompanied(result);

@@ -67,6 +67,41 @@ static const aperta_warning *warning_of(const aperta_result *result, const char 
     return NULL;
 }
 
+/* A run of quick notes, each slid into: the pitch hardly rests, but it goes up and down a scale. Off the scale, falling
+ * in each syllable, it is speech. */
+static aperta_result *take_of_quick_notes(gboolean spoken)
+{
+    static const int scale[] = {57, 59, 61, 62, 64, 66, 68, 69, 68, 66, 64, 62, 61, 59, 57, 59, 61, 62, 64, 66};
+    enum { N = G_N_ELEMENTS(scale) };
+    g_autofree char *path = g_build_filename(folder, "quick.wav", NULL);
+    synth_syllable syllables[N];
+    synth_voice voice = synth_voice_default();
+
+    for (guint i = 0; i < N; i++) {
+        syllables[i] = synth_syllable_default();
+        syllables[i].start_s = 0.3 + (spoken ? 0.25 : 0.13) * i;
+        syllables[i].end_s = syllables[i].start_s + (spoken ? 0.25 : 0.13);
+        syllables[i].midi = spoken ? 50.0 + 0.27 * (i % 5) + (i % 2 ? 7.0 : 0.0) : scale[i];
+        syllables[i].glide_s = spoken ? 0.25 : 0.1;
+    }
+    g_autoptr(synth_take) take = synth_phrase_sing(&voice, syllables, N, 0.0, syllables[N - 1].end_s + 0.3);
+    assert_true(wav_write(path, take->samples, take->n_samples, RATE_HZ, "synthetic", NULL));
+    return take_of(path, &(aperta_take_options){0});
+}
+
+static void test_quick_notes_are_no_speech(void **state)
+{
+    g_autoptr(aperta_result) sung = take_of_quick_notes(FALSE), spoken = take_of_quick_notes(TRUE);
+    (void)state;
+
+    print_message("sung: rests %.2f; spoken: rests %.2f\n", aperta_pitch_resting_share(sung->track),
+                  aperta_pitch_resting_share(spoken->track));
+    assert_true(aperta_pitch_resting_share(sung->track) < 0.36); /* which alone looks like speech */
+    assert_null(warning_of(sung, "spoken"));
+    assert_null(warning_of(sung, "perhaps-spoken"));
+    assert_non_null(warning_of(spoken, "spoken"));
+}
+
 static void test_notes(void **state)
 {
     g_autoptr(aperta_result) result = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_WOMAN});
@@ -557,23 +592,15 @@ static int tear_down(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_notes),
-        cmocka_unit_test(test_f1_distances),
-        cmocka_unit_test(test_options),
-        cmocka_unit_test(test_frames),
-        cmocka_unit_test(test_jobs),
-        cmocka_unit_test(test_diphthong),
-        cmocka_unit_test(test_two_syllables_on_one_note),
-        cmocka_unit_test(test_voice),
-        cmocka_unit_test(test_silence),
-        cmocka_unit_test(test_progress),
-        cmocka_unit_test(test_cancel),
-        cmocka_unit_test(test_corrections),
-        cmocka_unit_test(test_bad_corrections),
-        cmocka_unit_test(test_told),
-        cmocka_unit_test(test_told_and_heard),
-        cmocka_unit_test(test_bad_told),
-        cmocka_unit_test(test_bad_settings),
+        cmocka_unit_test(test_notes),        cmocka_unit_test(test_quick_notes_are_no_speech),
+        cmocka_unit_test(test_f1_distances), cmocka_unit_test(test_options),
+        cmocka_unit_test(test_frames),       cmocka_unit_test(test_jobs),
+        cmocka_unit_test(test_diphthong),    cmocka_unit_test(test_two_syllables_on_one_note),
+        cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
+        cmocka_unit_test(test_progress),     cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_corrections),  cmocka_unit_test(test_bad_corrections),
+        cmocka_unit_test(test_told),         cmocka_unit_test(test_told_and_heard),
+        cmocka_unit_test(test_bad_told),     cmocka_unit_test(test_bad_settings),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
