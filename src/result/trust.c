@@ -157,6 +157,8 @@ static void doubt_file(judgement *j, const aperta_result *result)
         aperta_trust level;
         const char *reason;
     } rows[] = {
+        {"not-voice", APERTA_TRUST_CARE, "what sounds can hardly be a voice"},
+        {"perhaps-spoken", APERTA_TRUST_PARTLY, "it may be spoken"},
         {"spoken", APERTA_TRUST_CARE, "it seems to be spoken, not sung"},
         {"clipping", APERTA_TRUST_CARE, "the recording was too loud and is clipped"},
         {"strong-compression", APERTA_TRUST_CARE, "the file is strongly compressed"},
