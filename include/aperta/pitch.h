@@ -51,8 +51,8 @@ aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span sp
  * tell. */
 double aperta_pitch_resting_share(const aperta_f0_track *track);
 
-/* How surely the notes lie on one scale of semitones, whatever its A4: 1 in the mean, and over 3 in one case of twenty,
- * for pitches from anywhere; up to n_notes for exact ones. */
+/* How surely the notes' different pitches lie on one scale of semitones, whatever its A4: 1 in the mean, and over 3 in
+ * one case of twenty, for pitches from anywhere; up to the number of pitches for exact ones. */
 double aperta_pitch_on_scale(const aperta_note *notes, guint n_notes);
 
 /* The A4 that the singer's notes agree best with, within a quarter tone of 440 Hz; 440 when there are too few notes. */

@@ -253,6 +253,7 @@
 
 #define REST_STRETCH_S    0.1
 #define REST_RANGE_CENTS  40.0
+#define REST_SAME_ST      0.3 /* semitones: pitches nearer to the next are one */
 #define REST_VOICED_MIN_S 1.0 /* less voice than this tells nothing */
 
 /* ---- tuning and key ---- */

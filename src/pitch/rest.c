@@ -7,6 +7,7 @@
 #include "pitch/pitch-private.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Frames of a curve that lie in a stretch of n frames within REST_RANGE_CENTS. */
@@ -28,18 +29,33 @@ static guint count_resting(const double *cents, guint n_curve, guint n)
     return resting;
 }
 
+static int by_value(gconstpointer a, gconstpointer b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
 /* Rayleigh's test of a direction (as in Mardia & Jupp 2000, "Directional statistics"; from memory, unchecked): the
- * number of notes times the square of the mean vector of their places between semitones. */
+ * number of pitches times the square of the mean vector of their places between semitones. Pitches so near to each
+ * other that they are one count once, or a syllable that is spoken twice would be a scale. */
 double aperta_pitch_on_scale(const aperta_note *notes, guint n_notes)
 {
+    g_autofree double *midi = g_new(double, n_notes + 1);
     double x = 0.0, y = 0.0;
+    guint n = 0;
 
-    for (guint i = 0; i < n_notes; i++) {
-        double angle = 2.0 * G_PI * aperta_hz_to_midi(notes[i].f0_hz, 440.0);
-        x += cos(angle);
-        y += sin(angle);
+    for (guint i = 0; i < n_notes; i++)
+        midi[i] = aperta_hz_to_midi(notes[i].f0_hz, 440.0);
+    qsort(midi, n_notes, sizeof *midi, by_value);
+    for (guint from = 0, to; from < n_notes; from = to, n++) {
+        double sum = midi[from];
+        for (to = from + 1; to < n_notes && midi[to] - midi[to - 1] < REST_SAME_ST; to++)
+            sum += midi[to];
+        x += cos(2.0 * G_PI * sum / (to - from));
+        y += sin(2.0 * G_PI * sum / (to - from));
     }
-    return n_notes > 0 ? (x * x + y * y) / n_notes : 0.0;
+    return n > 0 ? (x * x + y * y) / n : 0.0;
 }
 
 double aperta_pitch_resting_share(const aperta_f0_track *track)
