@@ -20,8 +20,8 @@
 #define RESULT_REST_FRAMES_MIN 20
 /* Pitch that rests less than the first share of the time is spoken, less than the second perhaps, unless the notes lie
  * on a scale as surely as this. Songs of recorded diphones rest 0.42 to 0.98 of the time, the quickest least, speech of
- * people in 18 languages mostly 0.02 to 0.3. Of half of the people (73 songs, 115 takes of speech) none and 91 are called
- * spoken, 1 and 11 perhaps; of the other half (70, 114) none and 89, 0 and 12. */
+ * people in 18 languages mostly 0.02 to 0.3. Of half of the people (73 songs, 115 takes of speech) none and 91 are
+ * called spoken, 1 and 11 perhaps; of the other half (70, 114) none and 89, 0 and 12. */
 #define RESULT_SPOKEN_REST  0.36
 #define RESULT_DOUBTED_REST 0.45
 #define RESULT_ON_SCALE     3.0
