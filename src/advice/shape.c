@@ -107,13 +107,16 @@ gboolean shape_place_search(const advice_case *which, shape_search *search)
 
 /* ---- candidates -------------------------------------------------------------------------------------------------- */
 
-/* Whether F2 lies too far from the vowel's for the word. High up the open vowels are one family: "aa" may become "ah".
- */
+/* Whether F2 lies too far from the vowel's for the word: from where it is sung and, since that may be misread, from
+ * where it is spoken. High up the open vowels are one family: "aa" may become "ah". */
 gboolean shape_is_far(const shape_search *search, const aperta_vowel *vowel, double f2_hz)
 {
     if (vowel->height == APERTA_HEIGHT_OPEN && search->vowel->height == APERTA_HEIGHT_OPEN)
         return FALSE;
-    return fabs(aperta_hz_to_bark(f2_hz) - aperta_hz_to_bark(search->f2_hz)) > search->sideways_bark;
+    double bark = aperta_hz_to_bark(f2_hz), away = fabs(bark - aperta_hz_to_bark(search->f2_hz));
+    if (search->row != NULL)
+        away = fmin(away, fabs(bark - aperta_hz_to_bark(search->row->hz[1])));
+    return away > search->sideways_bark;
 }
 
 static candidate new_candidate(const shape_search *search, const aperta_vowel *vowel, double spoken_f1_hz, double f2_hz)

@@ -237,6 +237,22 @@ static void test_ladder(void **state)
     assert_non_null(strstr(finding->text, "“uu”"));
 }
 
+/* An "ee" that was told, read with an F2 that is no ee's: it still opens as an ee does, not over the place of the
+ * tongue. */
+static void test_misread_f2_keeps_the_tongue(void **state)
+{
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "i", "C5");
+    (void)state;
+
+    note.resonances[1] = case_measured(1200.0, 0.1);
+    g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+    const aperta_shape *shape = case_shape(findings);
+    assert_non_null(shape);
+    assert_int_equal(shape->vowel->place, APERTA_PLACE_FRONT);
+}
+
 /* A tone above the turning point it is said where that lies, and that it is no law. */
 static void test_turning_point_is_told(void **state)
 {
@@ -262,6 +278,7 @@ int main(void)
         cmocka_unit_test(test_told_vowels_part_notes),
         cmocka_unit_test(test_pool),
         cmocka_unit_test(test_ladder),
+        cmocka_unit_test(test_misread_f2_keeps_the_tongue),
         cmocka_unit_test(test_turning_point_is_told),
     };
 
