@@ -50,14 +50,14 @@ static guint mean_levels(const tract_harmonic_frame *frames, guint n, double *le
     return least;
 }
 
-gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames)
+double tract_track_change_db(const tract_harmonic_frame *frames, guint n_frames)
 {
     double first_db[APERTA_HARMONICS_MAX], last_db[APERTA_HARMONICS_MAX], most_db = -INFINITY;
     double sum = 0.0, squares = 0.0, weights = 0.0;
     guint part = (guint)(TRACT_TRACK_PART * n_frames);
 
     if (part < TRACT_FRAMES_MIN)
-        return FALSE;
+        return 0.0;
     guint n = MIN(mean_levels(frames, part, first_db), mean_levels(frames + n_frames - part, part, last_db));
     for (guint k = 0; k < n; k++)
         most_db = fmax(most_db, fmax(first_db[k], last_db[k]));
@@ -69,7 +69,12 @@ gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames
         squares += change_db * change_db;
         weights += 1.0;
     }
-    return weights > 0.0 && sqrt(squares / weights - sum * sum / (weights * weights)) > TRACT_TRACK_CHANGE_DB;
+    return weights > 0.0 ? sqrt(MAX(squares / weights - sum * sum / (weights * weights), 0.0)) : 0.0;
+}
+
+gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames)
+{
+    return tract_track_change_db(frames, n_frames) > TRACT_TRACK_CHANGE_DB;
 }
 
 /* ---- which places -------------------------------------------------------------------------------------------------

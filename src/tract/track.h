@@ -11,6 +11,8 @@ void tract_track_destroy(tract_track *track); /* NULL is allowed */
 
 /* Does the spectrum change from the first to the last part of the note, apart from its level? A quick look. */
 gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames);
+/* By how much, dB RMS; 0 if it is too short. */
+double tract_track_change_db(const tract_harmonic_frame *frames, guint n_frames);
 /* Follows the resonances; fit has fitted parts of the note since tract_fit_forget. FALSE when there is too little to
  * follow. Allocates nothing. */
 gboolean tract_track_follow(tract_track *track, tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames);

@@ -61,7 +61,7 @@ static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *fram
         return FALSE;
     double moved_bark = tract_track_moved_bark(tract->track);
     tract->follows = moved_bark >= TRACT_SHADE_BARK;
-    reading->glides = moved_bark >= TRACT_GLIDE_BARK;
+    reading->glides = moved_bark >= TRACT_GLIDE_BARK && tract_track_change_db(frames, n) >= TRACT_GLIDE_CHANGE_DB;
     if (reading->glides) {
         tract_track_end(tract->track, FALSE, f0_hz, reading->first, &reading->first_posterior);
         tract_track_end(tract->track, TRUE, f0_hz, reading->last, &reading->last_posterior);

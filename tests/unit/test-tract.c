@@ -174,6 +174,21 @@ static void test_glide(void **state)
 }
 
 /* Quiet frames, unvoiced frames and a burst of another spectrum inside the steady part do not move the reading. */
+/* A held "oh" that closes by a Bark, evenly over a second, as people's do: no diphthong. */
+static void test_drift_is_no_glide(void **state)
+{
+    static const double first_hz[] = {400, 900, 2500}, last_hz[] = {304, 972, 2500};
+    (void)state;
+    take t;
+
+    take_init(&t, 150);
+    sing(&t, 150, first_hz, last_hz);
+    take_read(&t, APERTA_VOICE_MAN, 0);
+    assert_false(t.reading.glides);
+    assert_int_equal(t.reading.resonances[0].status, APERTA_MEASURED);
+    take_clear(&t);
+}
+
 static void test_consonants_left_out(void **state)
 {
     (void)state;
@@ -360,6 +375,7 @@ int main(void)
         cmocka_unit_test(test_scale_and_shift),
         cmocka_unit_test(test_narrow_band),
         cmocka_unit_test(test_glide),
+        cmocka_unit_test(test_drift_is_no_glide),
         cmocka_unit_test(test_consonants_left_out),
         cmocka_unit_test(test_unknown),
         cmocka_unit_test(test_sounds_without_tract),
