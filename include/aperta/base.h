@@ -151,13 +151,23 @@ typedef struct {
     double extent_cents; /* only if measured; +- this, half of peak to peak */
 } aperta_vibrato;
 
+/* Why vowel and resonances of a note are not looked for. */
+typedef enum {
+    APERTA_WITHHELD_NOT,
+    APERTA_WITHHELD_COMPANY,  /* something as loud sounds too, and the pitch may be its own */
+    APERTA_WITHHELD_SEVERAL,  /* the pitch is the common undertone of several tones */
+    APERTA_WITHHELD_NO_VOICE, /* what sounds is rather an instrument */
+    APERTA_WITHHELD_ADVICE,   /* it may be one: they are told as guesses, and only advice is withheld */
+} aperta_withheld;
+
 /* A sung note as the pitch tells it. */
 typedef struct {
     aperta_span span;
     aperta_span steady; /* within span: onset, consonants and slides left out */
     double f0_hz;       /* centre of the steady part, vibrato averaged out on a log scale */
     aperta_vibrato vibrato;
-    gboolean accompanied; /* another pitch sounds at the same time: vowel and resonances cannot be told */
+    gboolean accompanied; /* another pitch sounds about that time: resonances are told as far as it leaves them clear */
+    aperta_withheld withheld;
 } aperta_note;
 
 /* One harmonic of a note, averaged over its steady part. */

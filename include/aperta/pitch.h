@@ -23,6 +23,7 @@ typedef struct {
     float echo_db;     /* the same of those that are left of what was sung before */
     float hum_db;      /* the same of mains hum */
     guint8 mains_hz;   /* of that hum: 50 or 60; 0: none */
+    guint8 several;    /* 1: the pitch may be the common undertone of several tones */
     float borrowed;    /* 0..1: share of the pitch's power in partials that sound under other pitches too */
 } aperta_pitch_feature;
 
@@ -46,6 +47,16 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
 
 /* Rate and extent of the vibrato in a span of the track. */
 aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span span);
+
+typedef enum {
+    APERTA_VOICE_HEARD,   /* or too few notes to doubt it */
+    APERTA_VOICE_DOUBTED, /* the notes are as still, and as sharply parted, as many an instrument's */
+    APERTA_NO_VOICE,      /* no voice holds its pitch so still */
+} aperta_voice_heard;
+
+/* Whether a voice sings these notes, by how they stand and how one leads to the next. aperta_pitch_notes withholds the
+ * vowels of all where none does. */
+aperta_voice_heard aperta_pitch_voice_heard(const aperta_f0_track *track, const aperta_note *notes, guint n_notes);
 
 /* Share of the voiced time in which the pitch, without its vibrato, rests: low in speech. 1 when there is too little to
  * tell. */

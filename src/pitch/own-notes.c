@@ -95,26 +95,25 @@ static double borrowed_share(const stretch *s)
     return sum / (s->to - s->from);
 }
 
-/* RMS of the pitch about its best straight line. */
-static double wavering_cents(const stretch *s)
+static gboolean has_several_tones(const stretch *s)
 {
-    double n = 0.0, t = 0.0, y = 0.0, tt = 0.0, ty = 0.0, yy = 0.0;
+    guint several = 0, voiced = 0;
 
     for (guint i = s->from; i < s->to; i++) {
-        if (!s->track->frames[i].voiced)
-            continue;
-        double x = i - s->from, cents = aperta_cents_between(440.0, s->track->frames[i].f0_hz);
-        n += 1.0;
-        t += x;
-        y += cents;
-        tt += x * x;
-        ty += x * cents;
-        yy += cents * cents;
+        several += s->features[i].several;
+        voiced += s->track->frames[i].voiced;
     }
-    if (n < 3.0)
-        return HUGE_VAL;
-    double slope = (ty - t * y / n) / (tt - t * t / n);
-    return sqrt(MAX(yy - y * y / n - slope * (ty - t * y / n), 0.0) / n);
+    return several > SEVERAL_SHARE * voiced;
+}
+
+/* Level of the company's partials in the note, re all. */
+static double company_db(const stretch *s)
+{
+    double power = 0.0;
+
+    for (guint i = s->from; i < s->to; i++)
+        power += pow(10.0, (double)s->features[i].other_db / 10.0) / (s->to - s->from);
+    return aperta_power_to_db(power);
 }
 
 static gboolean is_clear(const stretch *whole, const stretch *steady, double loud_db)
@@ -124,7 +123,7 @@ static gboolean is_clear(const stretch *whole, const stretch *steady, double lou
     if (confidence >= OWN_SURELY_CLEAR)
         return TRUE;
     return confidence >= OWN_CLEAR && mean_level_db(whole) >= loud_db - OWN_SOFTER_DB &&
-           wavering_cents(steady) >= OWN_STILL_CENTS;
+           pitch_wavering_cents(steady->track, steady->from, steady->to) >= OWN_STILL_CENTS;
 }
 
 /* The louder quarter of the notes begins here. */
@@ -139,18 +138,52 @@ static double loud_level_db(const GArray *notes, const aperta_f0_track *track)
     return dsp_quantile(levels, notes->len, 0.75);
 }
 
+static double seconds_of(const aperta_note *note)
+{
+    return note->span.end_s - note->span.start_s;
+}
+
+static aperta_withheld withheld_of(const stretch *whole, gboolean several, gboolean accompanied)
+{
+    if (several)
+        return APERTA_WITHHELD_SEVERAL;
+    return accompanied && company_db(whole) > OWN_COMPANY_AS_LOUD_DB ? APERTA_WITHHELD_COMPANY : APERTA_WITHHELD_NOT;
+}
+
+/* Marks a note; FALSE if it is not clearly the singer's. */
+static gboolean judge_note(aperta_note *note, const aperta_f0_track *track, const aperta_pitch_feature *features,
+                           double loud_db)
+{
+    stretch whole = frames_of(track, features, note->span), steady = frames_of(track, features, note->steady);
+    gboolean several = has_several_tones(&whole), company = has_company(&whole);
+
+    note->accompanied = company; /* several tones may be the echo of the notes before */
+    note->withheld = withheld_of(&whole, several, company);
+    return borrowed_share(&whole) < OWN_BORROWED_SHARE &&
+           ((!company && !has_hum(&whole)) || is_clear(&whole, &steady, loud_db));
+}
+
 void pitch_judge_company(GArray *notes, const aperta_f0_track *track, const aperta_pitch_feature *features)
 {
-    double loud_db = notes->len > 0 ? loud_level_db(notes, track) : 0.0;
+    double loud_db = notes->len > 0 ? loud_level_db(notes, track) : 0.0, all_s = 0.0, lost_s = 0.0;
     guint kept = 0;
 
     for (guint i = 0; i < notes->len; i++) {
         aperta_note note = g_array_index(notes, aperta_note, i);
-        stretch whole = frames_of(track, features, note.span), steady = frames_of(track, features, note.steady);
-        note.accompanied = has_company(&whole);
-        if (borrowed_share(&whole) < OWN_BORROWED_SHARE &&
-            ((!note.accompanied && !has_hum(&whole)) || is_clear(&whole, &steady, loud_db)))
+        gboolean own = judge_note(&note, track, features, loud_db);
+        all_s += seconds_of(&note);
+        lost_s += own && note.withheld == APERTA_WITHHELD_NOT ? 0.0 : seconds_of(&note);
+        if (own)
             g_array_index(notes, aperta_note, kept++) = note;
     }
     g_array_set_size(notes, kept);
+    gboolean no_voice =
+        aperta_pitch_voice_heard(track, (const aperta_note *)(void *)notes->data, kept) == APERTA_NO_VOICE;
+    for (guint i = 0; i < kept; i++) {
+        aperta_note *note = &g_array_index(notes, aperta_note, i);
+        if (lost_s > OWN_LOST_SHARE * all_s && note->accompanied && note->withheld == APERTA_WITHHELD_NOT)
+            note->withheld = APERTA_WITHHELD_COMPANY;
+        if (no_voice)
+            note->withheld = APERTA_WITHHELD_NO_VOICE;
+    }
 }

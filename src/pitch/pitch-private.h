@@ -64,6 +64,11 @@ typedef struct {
 /* Fills what partials tell (other_db to borrowed) of one feature a frame of the track. */
 void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
 
+/* ---- several.c ---- */
+
+/* Fills the field several of one feature a frame of the track. */
+void pitch_find_several(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
+
 /* ---- notes.c ---- */
 
 /* The frames of a span: the first, and one past the last, at least one. */
@@ -73,6 +78,11 @@ void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *fr
 
 /* Drops notes (aperta_note) that nobody sang; levels, a double for each, their median levels in dB. */
 void pitch_drop_strays(const aperta_f0_track *track, GArray *notes, GArray *levels);
+
+/* ---- voice-like.c ---- */
+
+/* RMS of the pitch of the frames from .. to - 1 about its best straight line; HUGE_VAL of fewer than 3. */
+double pitch_wavering_cents(const aperta_f0_track *track, guint from, guint to);
 
 /* ---- own-notes.c ---- */
 

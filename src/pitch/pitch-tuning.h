@@ -136,6 +136,19 @@
 #define HUM_NEAR_HZ    0.4
 #define HUM_NEAR_SHARE 0.001
 
+/* ---- several tones with one undertone (several.c); bench ---- */
+
+/* So many harmonics are looked for; there are those within this range of the strongest. */
+#define SEVERAL_HARMONICS 16
+#define SEVERAL_RANGE_DB  35.0
+/* Without the fundamental, this share of the numbers from the first to the last that are there is missing; or there are
+ * few and none of the lowest. */
+#define SEVERAL_HOLES 0.25
+#define SEVERAL_FIRST 3
+#define SEVERAL_FEW   4
+/* Of a note's frames, so many tell that. */
+#define SEVERAL_SHARE 0.5
+
 /* ---- whose notes (own-notes.c); bench ---- */
 
 /* A note has company when that share of the frames near it, or of those in a wider stretch about it, hold some, so loud
@@ -151,12 +164,37 @@
 /* With company, a note is only kept as the singer's when its pitch is surely clear (confidence), or clear and not so
  * much softer than the louder quarter of the notes, and not so still about a straight line: the straightest voices
  * waver by several cents (common practice, no source). */
-#define OWN_SURELY_CLEAR 0.9
-#define OWN_CLEAR        0.8
-#define OWN_SOFTER_DB    12.0
-#define OWN_STILL_CENTS  1.2
+#define OWN_COMPANY_AS_LOUD_DB (-10.0) /* company louder than this re all partials: the pitch may be its own */
+#define OWN_SURELY_CLEAR       0.9
+#define OWN_CLEAR              0.8
+#define OWN_SOFTER_DB          12.0
+#define OWN_STILL_CENTS        1.2
 /* So much of a note's power in partials that others sound makes it theirs, with company or hum. */
 #define OWN_BORROWED_SHARE 0.5
+
+/* Where more than this share of what was read as notes is others', nothing that has company is the singer's for sure.
+ */
+#define OWN_LOST_SHARE 0.5
+
+/* ---- voice or instrument (voice-like.c); tests/bench/instruments, choosing half ---- */
+
+/* Median wavering about a straight line: people 4.8 cents and more (one take of diphones 2.4); keys, frets, pipes and
+ * reeds of sound fonts 0.2 to 3, bowed strings and brass 3 to 5. So many notes, each so long, must have it. */
+#define VOICE_STILL_CENTS 3.0
+#define VOICE_DOUBT_CENTS 5.0
+#define VOICE_NOTES_MIN   8
+#define VOICE_NOTE_MIN_S  0.15
+/* From note to note, without a rest and over such an interval, the pitch stays between both, this share of the interval
+ * from either, for longer than so long: in 0.3 to all of people's steps, in a fifth of an instrument's at most. */
+#define VOICE_STEP_GAP_S     0.2
+#define VOICE_STEP_MIN_CENTS 150.0
+#define VOICE_STEP_MAX_CENTS 1000.0
+#define VOICE_BETWEEN        0.2
+#define VOICE_MOVES_S        0.015
+#define VOICE_MOVED_SHARE    0.24
+/* With fewer steps than this nothing is known of them, and only what is stiller than any voice is none. */
+#define VOICE_STEPS_MIN         4
+#define VOICE_STILL_ALONE_CENTS 1.2
 
 /* ---- vibrato ---- */
 

@@ -118,7 +118,9 @@ aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, apert
     if (features != NULL)
         *features = features_of(frames, n);
     g_clear_pointer(&pitch->frames, g_array_unref); /* before the next step needs memory */
-    if (features != NULL)
+    if (features != NULL) {
         pitch_find_company(&pitch->slices, track, *features);
+        pitch_find_several(&pitch->slices, track, *features);
+    }
     return track;
 }

@@ -181,6 +181,19 @@ static void write_judged_with(json_writer *json, const aperta_result *result, co
     json_close(json, ']');
 }
 
+static void write_withheld(json_writer *json, const aperta_sung_note *note)
+{
+    static const char *const WORDS[] = {[APERTA_WITHHELD_COMPANY] = "company",
+                                        [APERTA_WITHHELD_SEVERAL] = "several tones",
+                                        [APERTA_WITHHELD_NO_VOICE] = "no voice",
+                                        [APERTA_WITHHELD_ADVICE] = "advice"};
+
+    if (note->note.withheld == APERTA_WITHHELD_NOT)
+        json_null(json, "withheld");
+    else
+        json_text(json, "withheld", WORDS[note->note.withheld]);
+}
+
 static void write_note(json_writer *json, const aperta_result *result, const aperta_sung_note *note)
 {
     static const char *const not_voice[] = {NULL, "no_overtones", "no_resonance", "odd_overtones"};
@@ -194,6 +207,7 @@ static void write_note(json_writer *json, const aperta_result *result, const ape
     write_pitch(json, note);
     json_boolean(json, "accompanied", note->note.accompanied);
     json_text(json, "not_voice", not_voice[note->tract.sound]);
+    write_withheld(json, note);
     write_tract(json, note);
     write_vowel(json, note);
     json_syllable(json, note->syllable);

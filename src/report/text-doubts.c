@@ -200,6 +200,25 @@ static const char *sound_words(aperta_sound sound)
     }
 }
 
+/* NULL: they are not. */
+static const char *why_withheld(const aperta_sung_note *note)
+{
+    static const char *const WHY[] = {
+        [APERTA_WITHHELD_COMPANY] =
+            "another pitch sounds at the same time, as loud, so vowel and resonances are withheld.",
+        [APERTA_WITHHELD_SEVERAL] = "these are several tones at once, so vowel and resonances are withheld.",
+        [APERTA_WITHHELD_ADVICE] = "this may be no voice, so the vowel is a guess and no advice is given.",
+        [APERTA_WITHHELD_NO_VOICE] = "this is no voice, so vowel and resonances are withheld.",
+    };
+    const aperta_resonance *r = aperta_sung_note_resonances(note);
+
+    if (note->note.withheld != APERTA_WITHHELD_NOT)
+        return WHY[note->note.withheld];
+    return note->note.accompanied && r[0].status == APERTA_UNKNOWN && r[1].status == APERTA_UNKNOWN
+               ? "another pitch covers too many of its harmonics to tell vowel and resonances."
+               : NULL;
+}
+
 void text_doubts(text_page *page, const aperta_result *result)
 {
     g_autoptr(GPtrArray) withheld = note_groups_new();
@@ -209,10 +228,9 @@ void text_doubts(text_page *page, const aperta_result *result)
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = report_note_at(result, i);
-        if (note->note.accompanied) {
-            note_groups_add(withheld,
-                            g_strdup("another pitch sounds at the same time, so vowel and resonances are withheld."),
-                            note, NULL);
+        const char *why = why_withheld(note);
+        if (why != NULL) {
+            note_groups_add(withheld, g_strdup(why), note, NULL);
             continue;
         }
         if (note->tract.sound != APERTA_SOUND_POSSIBLE) {

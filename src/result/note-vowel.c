@@ -60,7 +60,7 @@ static aperta_interval interval_above(const aperta_resonance *f1, double hz)
 
 void result_hear_vowel(aperta_sung_note *note, const aperta_vowel_ear *ear)
 {
-    if (!note->note.accompanied) {
+    if (note->note.withheld == APERTA_WITHHELD_NOT) {
         note->vowel = aperta_vowel_hear(ear, &note->tract.posterior, note->note.f0_hz);
         if (note->tract.glides)
             hear_ends(note, ear);

@@ -110,11 +110,22 @@ typedef struct {
     gboolean spoken;
     gboolean perhaps_spoken; /* and then not spoken */
     int mains_hz;            /* 50 or 60: hum under the voice; 0: none */
+    aperta_voice_heard voice;
 } result_noticed;
 
 result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features,
                              const aperta_note *notes, guint n_notes);
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health);
+/* ---- company.c ---- */
+
+/* What is not the singer's: accompaniment, chords taken for a note, instruments. */
+void result_warn_about_company(aperta_result *result, const result_noticed *noticed);
+/* Where it cannot be told whether a voice sang: makes no vowel surer than a guess, and withholds advice where none was
+ * told. */
+void result_doubt_vowels(aperta_result *result);
+
+/* ---- warnings.c ---- */
+
 void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed);
 
 #endif

@@ -29,7 +29,9 @@
 #define RESULT_HUM_DB       (-45.0)
 #define RESULT_HUM_SHARE    0.1
 #define RESULT_HUM_BELOW_DB 10.0 /* a floor nearer to the singing than this is singing */
-#define RESULT_LOW_RATE_HZ  9000 /* F3 of women and children lies at 3 to 3.7 kHz and needs twice that, and room */
+/* Where a voice is doubted no vowel is surer than this: "unsure" begins below 0.5; chosen. */
+#define RESULT_DOUBTED_CONFIDENCE 0.45
+#define RESULT_LOW_RATE_HZ        9000 /* F3 of women and children lies at 3 to 3.7 kHz and needs twice that, and room */
 /* Opus at 8 kbit/s split a third of our demo's notes, MP3 at 32 none; between them, chosen. */
 #define RESULT_BITS_PER_S_MIN  20000.0
 #define RESULT_CLIPPED_MIN     5       /* fewer clipped samples are not worth a word */

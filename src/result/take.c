@@ -137,6 +137,7 @@ static gboolean find_notes(take *t, GError **error)
     r->track = aperta_pitch_finish(pitch, info->from_s, &features);
     t->notes = aperta_pitch_notes(r->track, features);
     t->noticed = result_notice(r->track, features, (const aperta_note *)(void *)t->notes->data, t->notes->len);
+    t->noticed.voice = aperta_pitch_voice_heard(r->track, (const aperta_note *)(void *)t->notes->data, t->notes->len);
     for (guint i = 0; i < t->notes->len; i++) {
         aperta_note *note = &g_array_index(t->notes, aperta_note, i);
         keep_within(&note->span, r->from_s, r->to_s);
@@ -245,6 +246,8 @@ static gboolean hear_and_advise(take *t, GError **error)
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++)
         result_sharpen(g_ptr_array_index(r->notes, i), t->ear);
+    if (t->noticed.voice == APERTA_VOICE_DOUBTED)
+        result_doubt_vowels(r);
     result_judge(r, t->rules, t->ear, t->options->explain);
     return TRUE;
 }

@@ -160,6 +160,8 @@ static void doubt_file(judgement *j, const aperta_result *result)
         {"not-voice", APERTA_TRUST_CARE, "what sounds can hardly be a voice"},
         {"perhaps-spoken", APERTA_TRUST_PARTLY, "it may be spoken"},
         {"spoken", APERTA_TRUST_CARE, "it seems to be spoken, not sung"},
+        {"no-voice", APERTA_TRUST_CARE, "no voice is heard in it"},
+        {"voice-doubted", APERTA_TRUST_CARE, "it may be an instrument and no voice"},
         {"clipping", APERTA_TRUST_CARE, "the recording was too loud and is clipped"},
         {"strong-compression", APERTA_TRUST_CARE, "the file is strongly compressed"},
         {"low-sample-rate", APERTA_TRUST_CARE, "the sample rate is low"},
@@ -175,16 +177,20 @@ static void doubt_file(judgement *j, const aperta_result *result)
 
 static void doubt_company(judgement *j, const aperta_result *result)
 {
-    guint n = 0;
+    guint n = 0, loud = 0;
 
-    for (guint i = 0; i < result->notes->len; i++)
-        n += ((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note.accompanied;
-    if (n == 0)
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_note *note = &((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note;
+        n += note->accompanied;
+        loud += note->withheld == APERTA_WITHHELD_COMPANY;
+    }
+    if (n == 0 || warned(result, "no-voice"))
         return;
+    const char *what = loud > 0 ? "something else" : "something softer";
     g_autofree char *reason = n == result->notes->len
-                                  ? g_strdup("something else sounds with every note")
-                                  : g_strdup_printf("something else sounds with %u note%s", n, n == 1 ? "" : "s");
-    doubt(j, 2 * n >= result->notes->len ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY, reason);
+                                  ? g_strdup_printf("%s sounds with every note", what)
+                                  : g_strdup_printf("%s sounds with %u note%s", what, n, n == 1 ? "" : "s");
+    doubt(j, 2 * loud >= result->notes->len ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY, reason);
 }
 
 /* The median of the notes' levels; there are notes. */

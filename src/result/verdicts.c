@@ -67,7 +67,7 @@ static gboolean goes_with(const group *g, const aperta_sung_note *note)
 
 static gboolean can_be_pooled(const aperta_sung_note *note)
 {
-    return !note->note.accompanied && result_posterior(note)->n_modes > 0;
+    return note->note.withheld == APERTA_WITHHELD_NOT && result_posterior(note)->n_modes > 0;
 }
 
 static void join(group *g, aperta_sung_note *note)
@@ -105,7 +105,7 @@ static GPtrArray *groups_of(const aperta_result *r)
 
     for (guint i = 0; i < r->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(r->notes, i);
-        if (note->note.accompanied)
+        if (note->note.withheld != APERTA_WITHHELD_NOT)
             continue;
         group *g = nearest_group(groups, note);
         if (g == NULL) {

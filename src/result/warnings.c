@@ -199,15 +199,6 @@ static void warn_about_sounds(aperta_result *result)
                     "vowel can be told. If it is a voice, record it closer and louder.");
 }
 
-static guint count_accompanied(const aperta_result *result)
-{
-    guint n = 0;
-
-    for (guint i = 0; i < result->notes->len; i++)
-        n += ((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note.accompanied;
-    return n;
-}
-
 /* The words of a table of one's own are quoted. */
 static char *status_words(const aperta_vowel_table *table)
 {
@@ -277,15 +268,7 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
                     "If it is spoken, what is listed as notes are stretches of speech.");
     warn_about_sounds(result);
     warn_about_floor(result, level_db, health, noticed);
-    guint n = count_accompanied(result);
-    if (n > 0)
-        result_warn(result, "accompanied",
-                    "On %u of %u notes something else sounds too (a piano, a track, a second voice). Notes that were "
-                    "not clearly "
-                    "the singer's were left out; some of these may still be others'. Their vowels and resonances "
-                    "cannot be told "
-                    "and are left out. Record the voice alone, the accompaniment on headphones.",
-                    n, result->notes->len);
+    result_warn_about_company(result, noticed);
     if (result->warnings == NULL)
         result->warnings = result_warnings_new();
     result_warn_about_table(result->warnings, result->table, result->voice);

@@ -15,7 +15,7 @@
 #include "tract/tract-tuning.h"
 
 typedef struct {
-    double level, noise, weight;
+    double level, noise, beside;
     guint n;
 } tally;
 
@@ -72,7 +72,9 @@ static void tally_levels(const fit_cells *cells, const tract_harmonic_frame *fra
             if (clear_of_noise(&frames[i], k) && !isnan(gain_db[i])) {
                 tally *t = &tallies[bin][k];
                 t->level += (double)frames[i].level_db[k] - gain_db[i];
-                t->noise += pow(10.0, ((double)frames[i].noise_db[k] - (double)frames[i].level_db[k]) / 10.0);
+                double noise = pow(10.0, ((double)frames[i].noise_db[k] - (double)frames[i].level_db[k]) / 10.0);
+                t->noise += noise;
+                t->beside += frames[i].accompanied ? noise : 0.0;
                 t->n++;
             }
     }
@@ -161,6 +163,7 @@ static void write_cell(fit_cells *cells, fit_group *group, const tally *sum, dou
     cell->hz = hz;
     cell->bend = 12.0 * log2(hz / (group->number * cells->f0_hz));
     cell->level_db = sum->level / sum->n + 10.0 * log10(1.0 - MIN(noise, 0.5));
+    cell->beside_db2 = FIT_BESIDE_SHARE * 37.7 * sum->beside / sum->n;
     cell->variance_db2 = frame / independent;
     cell->trust = 1.0;
     group->n++;
@@ -189,6 +192,7 @@ static void write_cells(fit_cells *cells, tally tallies[FIT_BINS_MAX][APERTA_HAR
             const tally *t = &tallies[bin][k];
             sum.level += t->level;
             sum.noise += t->noise;
+            sum.beside += t->beside;
             sum.n += t->n;
             hz += t->n * (k + 1) * bin_f0_hz[bin];
             if ((bin + 1) * parts < (part + 1) * cells->n_bins)
@@ -200,8 +204,10 @@ static void write_cells(fit_cells *cells, tally tallies[FIT_BINS_MAX][APERTA_HAR
             hz = 0.0;
         }
         double room = room_db2(range_hz, group.n);
-        for (guint i = group.first; i < cells->n_cells; i++)
-            cells->cells[i].variance_db2 += room;
+        for (guint i = group.first; i < cells->n_cells; i++) {
+            cells->cells[i].variance_db2 += room + cells->cells[i].beside_db2;
+            group.beside_db2 += cells->cells[i].beside_db2 / group.n;
+        }
         double over =
             CLAMP(((k + 1) * cells->f0_hz / neutral_hz - FIT_DOUBT_FROM) / (FIT_DOUBT_TO - FIT_DOUBT_FROM), 0.0, 1.0);
         group.ripple_db2 = FIT_RIPPLE_DB * FIT_RIPPLE_DB + square(over * FIT_DOUBT_RIPPLE_DB);

@@ -32,7 +32,8 @@ typedef struct {
     double bend; /* log2 of the bin's fundamental over the note's, in units of 100 cents */
     double level_db;
     double variance_db2;
-    double trust; /* robust weight, 1 for a cell that fits */
+    double beside_db2; /* of it: what partials beside the voice can make; no scale of the errors changes that */
+    double trust;      /* robust weight, 1 for a cell that fits */
 } fit_cell;
 
 /* The cells of one harmonic lie together. */
@@ -43,6 +44,7 @@ typedef struct {
     double ripple_db2; /* prior variance of the source's deviation at this harmonic */
     double trust;      /* robust weight of that prior */
     double doubt_db2;  /* variance of a cell by what the model leaves out there */
+    double beside_db2; /* mean of its cells' */
 } fit_group;
 
 typedef struct {

@@ -230,7 +230,7 @@ static double cell_scale(const tract_fit *fit)
     double sum = 0.0, n = -FIT_SCALE_SPENT;
     for (guint g = 0; g < fit->cells.n_groups; g++) {
         const fit_group *group = &fit->cells.groups[g];
-        if (group->n < 2 || group->doubt_db2 > FIT_SCALE_DOUBT_DB2)
+        if (group->n < 2 || group->doubt_db2 > FIT_SCALE_DOUBT_DB2 || group->beside_db2 > FIT_SCALE_DOUBT_DB2)
             continue;
         n += group->n - 1.0;
         for (guint i = group->first; i < group->first + group->n; i++) {
@@ -246,7 +246,7 @@ static double ripple_scale(const tract_fit *fit, const double *ripple_db)
     double sum = 0.0, n = -FIT_RIPPLE_SPENT;
     for (guint g = 0; g < fit->cells.n_groups; g++) {
         const fit_group *group = &fit->cells.groups[g];
-        if (group->doubt_db2 > FIT_SCALE_DOUBT_DB2)
+        if (group->doubt_db2 > FIT_SCALE_DOUBT_DB2 || group->beside_db2 > FIT_SCALE_DOUBT_DB2)
             continue;
         n += 1.0;
         sum += group->trust * ripple_db[g] * ripple_db[g] / group->ripple_db2;
@@ -270,7 +270,7 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
         group->ripple_db2 *= ripples;
         for (guint i = group->first; i < group->first + group->n; i++) {
             fit_cell *cell = &fit->cells.cells[i];
-            cell->variance_db2 = cell->variance_db2 * cells + group->doubt_db2;
+            cell->variance_db2 = (cell->variance_db2 - cell->beside_db2) * cells + group->doubt_db2 + cell->beside_db2;
         }
     }
 }

@@ -230,6 +230,7 @@ static void fill_frame(const tract_harmonics *harmonics, const warp *w, const do
 {
     frame->time_s = w->time_s;
     frame->f0_hz = w->f0_hz;
+    frame->accompanied = FALSE;
     guint most = MIN((guint)APERTA_HARMONICS_MAX, (1u << w->log2_steps) / 2 - 1);
     frame->n = MIN(most, (guint)(harmonics->band_hz / w->f0_hz));
     for (guint k = 1; k <= frame->n; k++) {
@@ -301,7 +302,7 @@ static void refine(tract_harmonics *harmonics, const tract_sound *s, guint n, do
 }
 
 guint tract_harmonics_read(tract_harmonics *harmonics, const tract_sound *sound, const aperta_f0_track *track,
-                           const tract_stretch *stretch, const guint8 *steady, const tract_harmonic_frame **frames)
+                           const tract_stretch *stretch, const guint8 *steady, tract_harmonic_frame **frames)
 {
     guint n = list_frames(harmonics, sound, track, stretch, steady);
     double hop_s = stretch->stride * track->hop_s;

@@ -13,6 +13,7 @@ typedef struct {
     guint n;
     float level_db[APERTA_HARMONICS_MAX]; /* of its RMS, dB re full scale */
     float noise_db[APERTA_HARMONICS_MAX]; /* what noise alone would show in the place of that harmonic */
+    gboolean accompanied;                 /* that noise is another's partials, which beat and do not average out */
 } tract_harmonic_frame;
 
 /* band_hz: no harmonic above it is measured; below half the sample rate. frames_max: most frames of one note. */
@@ -21,8 +22,13 @@ void tract_harmonics_destroy(tract_harmonics *harmonics); /* NULL is allowed */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tract_harmonics, tract_harmonics_destroy)
 
 /* Measures the steady frames of the stretch for which the sound suffices. Returns their number and records in order of
- * time, valid until the next call. Allocates nothing. */
+ * time, valid until the next call, which may be changed. Allocates nothing. */
 guint tract_harmonics_read(tract_harmonics *harmonics, const tract_sound *sound, const aperta_f0_track *track,
-                           const tract_stretch *stretch, const guint8 *steady, const tract_harmonic_frame **frames);
+                           const tract_stretch *stretch, const guint8 *steady, tract_harmonic_frame **frames);
+
+/* ---- what sounds beside the voice (beside.c) --------------------------------------------------------------------- */
+
+/* Raises the noise of the frames of one accompanied note to what its harmonics may hide, and marks them. */
+void tract_beside_mark(tract_harmonic_frame *frames, guint n_frames);
 
 #endif

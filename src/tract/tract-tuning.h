@@ -121,6 +121,12 @@
 #define TRACT_TRACK_KNOWN_SD 0.161
 #define TRACT_TRACK_BOUNDED  0.45
 
+/* ---- what sounds beside the voice (beside.c) ----------------------------------------------------------------------
+ */
+
+/* Harmonics on either side whose neighbourhood tells what a harmonic may hide (chosen on tests/bench/bleed). */
+#define TRACT_BESIDE_REACH 1
+
 /* ---- harmonic levels ----------------------------------------------------------------------------------------------
  */
 

@@ -100,10 +100,14 @@ static void write_frames(const aperta_tract *tract, const aperta_f0_track *track
 
 /* The estimate that everything after this uses. */
 static void fit_resonances(aperta_tract *tract, const tract_sound *sound, const aperta_f0_track *track,
-                           const tract_stretch *stretch, double f0_hz, aperta_tract_reading *reading)
+                           const tract_stretch *stretch, const aperta_note *note, aperta_tract_reading *reading)
 {
-    const tract_harmonic_frame *frames;
+    tract_harmonic_frame *frames;
     guint n = tract_harmonics_read(tract->harmonics, sound, track, stretch, tract->steady, &frames);
+    double f0_hz = note->f0_hz;
+
+    if (note->accompanied)
+        tract_beside_mark(frames, n);
     gboolean may_move = reading->glides || tract_track_may_move(frames, n);
 
     reading->glides = FALSE; /* what linear prediction says of it is only a hint */
@@ -120,14 +124,14 @@ void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, doubl
 
     memset(reading, 0, sizeof *reading);
     tract->follows = FALSE;
-    if (note->accompanied || !(note->f0_hz > 0))
-        return; /* the poles would be those of the mixture: everything stays unknown */
+    if (note->withheld != APERTA_WITHHELD_NOT || !(note->f0_hz > 0))
+        return; /* the poles would be those of another: everything stays unknown */
     tract_steady_frames(track, note, &stretch, tract->steady);
     tract_lpc_read(tract->lpc, &sound, track, note, &stretch, tract->steady, reading, NULL);
     tract_levels_read(tract->levels, &sound, track, note, &stretch, tract->steady, reading);
     reading->sound = tract_sound_kind(reading);
     if (reading->sound == APERTA_SOUND_POSSIBLE && reading->n_harmonics > 0) {
-        fit_resonances(tract, &sound, track, &stretch, note->f0_hz, reading);
+        fit_resonances(tract, &sound, track, &stretch, note, reading);
     } else {
         memset(reading->lpc, 0, sizeof reading->lpc); /* APERTA_UNKNOWN is 0 */
         reading->glides = FALSE;

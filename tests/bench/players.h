@@ -25,4 +25,16 @@ extern const char *const PLAYER_NAMES[N_PLAYERS];
 /* n samples at rate_hz, RMS 1 over all of them; free with g_free. NULL: fluidsynth or its sounds are not there. */
 float *player_sound(player_kind kind, gsize n, int rate_hz, guint64 seed);
 
+typedef enum {
+    PLAYER_MELODY, /* one tone after the other */
+    PLAYER_CHORDS,
+    PLAYER_BAND, /* chords of the program and of strings, a bass, drums */
+} player_score;
+
+/* The same by a General MIDI program (0 .. 127). The sound font is default-GM.sf2, or that of APERTA_SOUND_FONT. */
+float *player_score_sound(player_score score, int program, gsize n, int rate_hz, guint64 seed);
+
+/* Struck strings at these moments, n samples at rate_hz; free with g_free. */
+float *player_strings(const int *midi, const double *start_s, guint n_strings, gsize n, int rate_hz, guint64 seed);
+
 #endif

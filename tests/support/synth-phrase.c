@@ -215,7 +215,8 @@ static void plan_vibrato(score *s, synth_random *random)
 {
     for (guint i = 0; i < s->n; i++) {
         plan *p = &s->plans[i];
-        gsize n = control_number(p->syllable->end_s) - control_number(p->syllable->start_s) + 2;
+        double end_s = MAX(p->end_s, p->syllable->end_s); /* the voice may go on until the next consonant */
+        gsize n = control_number(end_s) - control_number(p->syllable->start_s) + 2;
         double phase = synth_random_uniform(random, 0.0, 2.0 * G_PI);
 
         p->rate_wander = synth_wander_draw(random, 0.3, 1.5);

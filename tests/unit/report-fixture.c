@@ -173,6 +173,7 @@ static void add_odd_notes(aperta_result *result)
 
     note = add_note(result, 65, 3.0, 1.1, NULL, 0.0, (aperta_resonance){0}, (aperta_resonance){0});
     note->note.accompanied = TRUE;
+    note->note.withheld = APERTA_WITHHELD_COMPANY;
     note->tract.n_harmonics = 0;
     note = add_note(result, 63, -2.0, 1.4, "ɑ", 0.66, measured(790.0, 760.0, 822.0), measured(1390.0, 1330.0, 1460.0));
     note->tract.glides = TRUE;

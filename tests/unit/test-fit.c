@@ -106,11 +106,14 @@ static void fill_cells(fit_cells *cells)
 {
     *cells = (fit_cells){.f0_hz = 300.0, .f0_low_hz = 290.0, .f0_high_hz = 310.0, .n_bins = 3};
     for (guint k = 1; k <= 14; k++) {
-        cells->groups[cells->n_groups++] = (fit_group){k, log2(k), cells->n_cells, 3, 4.0, 1.0, 0.1};
+        cells->groups[cells->n_groups++] = (fit_group){k, log2(k), cells->n_cells, 3, 4.0, 1.0, 0.1, 0.0};
         for (int i = -1; i <= 1; i++)
-            cells->cells[cells->n_cells++] =
-                (fit_cell){k * 300.0 * exp2(i / 24.0), 0.5 * i,
-                           -40.0 - 3.0 * k + (double)((k * 7 + (guint)(i + 1) * 5) % 11), 0.5, 0.8};
+            cells->cells[cells->n_cells++] = (fit_cell){k * 300.0 * exp2(i / 24.0),
+                                                        0.5 * i,
+                                                        -40.0 - 3.0 * k + (double)((k * 7 + (guint)(i + 1) * 5) % 11),
+                                                        0.5,
+                                                        0.0,
+                                                        0.8};
     }
 }
 
@@ -261,7 +264,7 @@ static void test_harmonic_levels(void **state)
 {
     (void)state;
     g_autoptr(tract_harmonics) harmonics = tract_harmonics_create(RATE_HZ, 5000.0, FRAMES);
-    const tract_harmonic_frame *frames;
+    tract_harmonic_frame *frames;
     double phase = 0.0;
     sung s;
 
@@ -297,7 +300,7 @@ static void read_vowel(const double *hz, double f0_hz, double extent_cents, doub
     tract_fit_config config = {APERTA_VOICE_WOMAN, 5200.0, FRAMES};
     g_autoptr(tract_harmonics) harmonics = tract_harmonics_create(RATE_HZ, 5200.0, FRAMES);
     g_autoptr(tract_fit) fit = tract_fit_create(&config);
-    const tract_harmonic_frame *frames;
+    tract_harmonic_frame *frames;
     sung s;
 
     sung_init(&s, f0_hz, extent_cents, 0.0);

@@ -290,9 +290,10 @@ static void test_json_names(void **state)
     assert_string_equal(json_object_get_string_member(top, "schema"), "aperta/take-1");
     assert_members(json_object_get_object_member(top, "source"), "file seconds sample_rate_hz channel from_s to_s");
     assert_members(json_object_get_object_member(top, "settings"), "style table singer rules voice");
-    assert_members(note, "number start_s end_s steady_start_s steady_end_s pitch vibrato accompanied not_voice "
-                         "resonances sharpened glide lpc "
-                         "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable judged_with advice");
+    assert_members(note,
+                   "number start_s end_s steady_start_s steady_end_s pitch vibrato accompanied not_voice withheld "
+                   "resonances sharpened glide lpc "
+                   "harmonics vowel f1_to_f0_st f1_to_2f0_st syllable judged_with advice");
     assert_members(json_object_get_object_member(note, "pitch"), "name midi hz cents");
     assert_members(resonance_at(note, 0), "name status hz low_hz high_hz alternatives");
     assert_members(json_object_get_object_member(note, "vowel"),

@@ -241,10 +241,10 @@ static void test_unknown(void **state)
     assert_int_equal(t.reading.sound, APERTA_SOUND_BARE);
     expect_nothing_known(&t.reading);
     sing(&t, 440, ah_hz, ah_hz);
-    t.note.accompanied = TRUE;
+    t.note.withheld = APERTA_WITHHELD_COMPANY;
     take_read(&t, APERTA_VOICE_WOMAN, 0);
     expect_nothing_known(&t.reading);
-    t.note.accompanied = FALSE;
+    t.note.withheld = APERTA_WITHHELD_NOT;
     t.note.steady = (aperta_span){0.5, 0.53}; /* three or four frames */
     take_read(&t, APERTA_VOICE_WOMAN, 0);
     expect_nothing_known(&t.reading);

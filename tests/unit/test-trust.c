@@ -46,6 +46,7 @@ static aperta_result *take_of(const performance *p)
         syllables[i].start_s = 0.5 + 1.1 * i;
         syllables[i].end_s = syllables[i].start_s + 0.5;
         syllables[i].midi = p->lowest_midi + steps[i];
+        syllables[i].vibrato.extent_cents = p->rt60_s > 0.0 ? 0.0 : 5.0; /* what stands quite still is no voice */
         syllables[i].vowel = synth_vowel_of_table(&eh);
     }
     g_autoptr(synth_take) take = synth_phrase_sing(&voice, syllables, p->n_notes, 0.0, seconds);
