@@ -30,7 +30,7 @@ listens() {
 interrupt() {
     local signal=$1 pid tries
     shift
-    "$aperta" "$@" >out 2>err &
+    env --default-signal=INT,TERM "$aperta" "$@" >out 2>err & # a caller in the background may have SIGINT ignored
     pid=$!
     for ((tries = 0; tries < 500; tries++)); do
         listens $pid && break
@@ -60,7 +60,7 @@ for signal in INT TERM; do
 done
 
 # What was printed stays good JSON.
-"$aperta" take sung.wav long.wav --json --jobs 1 >out 2>err &
+env --default-signal=INT,TERM "$aperta" take sung.wav long.wav --json --jobs 1 >out 2>err &
 pid=$!
 for ((tries = 0; tries < 1000; tries++)); do
     [ -s out ] && break
