@@ -41,8 +41,8 @@ static audio_source *open_container(int fd, const audio_request *request, decode
         return audio_decoder_open(fd, request, program, AUDIO_DECODER_PATIENCE_S, error);
     g_set_error(
         error, APERTA_ERROR, APERTA_ERROR_FORMAT,
-        "%s: this is %s file, and this Aperta was built without the libraries that read it (convert it to WAV or "
-        "FLAC first)",
+        "%s: this is %s file, and the program that reads it, aperta-decode, is not there: Aperta was built without "
+        "FFmpeg's libraries, or not all of it was built or installed (convert the file to WAV or FLAC first)",
         request->path, kind == DECODER_MP4 ? "an M4A, MP4 or MOV" : "a WebM or Matroska");
     return NULL;
 }

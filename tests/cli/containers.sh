@@ -28,7 +28,7 @@ ffmpeg -nostdin -v error -itsoffset 0.5 -i sung.wav -f lavfi -i testsrc=size=64x
 if [ ! -x "$decode" ]; then
     "$aperta" take film.mov 2>err
     [ $? = 1 ] || fail "a film, built without libav"
-    grep -q '^aperta: film.mov: this is an M4A, MP4 or MOV file, and this Aperta was built without' err || { fail "its message"; cat err; }
+    grep -q '^aperta: film.mov: this is an M4A, MP4 or MOV file, and the program that reads it, aperta-decode, is not there' err || { fail "its message"; cat err; }
     exit $failed
 fi
 
