@@ -182,7 +182,9 @@ char *report_note_vowel_label(const aperta_sung_note *note, gboolean brief)
     if (words != NULL)
         return g_strdup_printf("%s %s vowel", words[0] == 'o' ? "an" : "a", words);
     if (vowel == NULL)
-        return g_strdup(note->vowel.heard != NULL ? "a vowel too unsure to name" : "vowel not known");
+        return g_strdup(note->vowel.heard == NULL ? "vowel not known"
+                        : brief                   ? "vowel unsure"
+                                                  : "a vowel too unsure to name");
     return report_vowel_label(vowel, brief);
 }
 
