@@ -23,6 +23,7 @@ typedef struct {
     guint n_shares; /* is asked for only if nearly all of them want one. 0: the vowel is certain */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* as sung, or as the table expects when expected is TRUE */
     const aperta_posterior *posterior; /* behind resonances: tells where a bounded one lies; NULL: not known */
+    int n_notes;                       /* that the resonances are of together; 0, 1: one */
     gboolean expected;                 /* no sound: resonances are the table's mean and spread */
     gboolean unstressed;               /* of its word, as a lyric tells */
     aperta_vibrato vibrato;

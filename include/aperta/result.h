@@ -60,7 +60,7 @@ typedef struct {
     int judged_with;           /* notes that share this number, 1.., were judged together; 0: for itself */
     GPtrArray *advice;         /* aperta_finding, highest level first; may be empty */
     GPtrArray *explanations;   /* aperta_explanation; NULL unless asked for */
-    aperta_silence silence;    /* NONE where advice is not empty, and where nothing was asked (accompanied) */
+    aperta_silence silence;    /* NONE where advice is not empty, and where nothing was asked (withheld) */
     int reach_midi;            /* only if silence is LOW or HIGH */
 } aperta_sung_note;
 

@@ -131,6 +131,16 @@ static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
     return g_strdup("not known");
 }
 
+/* The same of a situation: of several notes it is said that the value is of all of them. */
+static char *situation_resonance_words(const aperta_situation *situation, int resonance)
+{
+    g_autofree char *words = resonance_words(&situation->resonances[resonance], situation->expected);
+
+    if (situation->n_notes < 2)
+        return g_steal_pointer(&words);
+    return g_strdup_printf("%s (over %d notes together)", words, situation->n_notes);
+}
+
 static char *resonance_distance_words(const aperta_resonance *what, double from_hz, gboolean is_expected)
 {
     if (from_hz <= 0.0 || what->status == APERTA_UNKNOWN)
@@ -186,7 +196,7 @@ char *advice_quantity_words(const advice_quantity *quantity, const advice_case *
     case ADVICE_VIBRATO_EXTENT:
         return vibrato_words(&situation->vibrato, situation->vibrato.extent_cents, "%.0f", " cents");
     case ADVICE_RESONANCE:
-        return resonance_words(what, situation->expected);
+        return situation_resonance_words(situation, quantity->resonance);
     default:
         return resonance_distance_words(what, advice_reference_hz(quantity, which), situation->expected);
     }

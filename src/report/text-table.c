@@ -91,7 +91,10 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
     if (!corrected && note->vowel.vowel_class.known)
         return aperta_vowel_class_words(&note->vowel.vowel_class);
     const char *word = corrected ? "given" : report_confidence_word(note->vowel.confidence);
-    return g_strdup_printf("%s %s%s%s", vowel->ipa, vowel->respelling, tight ? "" : " ", tight ? "" : word);
+    gboolean doubtful = !corrected && g_str_equal(word, "unsure");
+    if (tight) /* no room for the word, but a name alone would promise what nobody knows */
+        return g_strdup_printf("%s %s%s", vowel->ipa, vowel->respelling, doubtful ? "?" : "");
+    return g_strdup_printf("%s %s %s", vowel->ipa, vowel->respelling, word);
 }
 
 /* Both ends where one value would say more than is known: "−24…−3". */
@@ -256,10 +259,12 @@ static void legend(text_page *page, const aperta_result *result, tightness tight
                   "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
                   "after vibrato: up and down from the middle.");
     put_left_out(page, result, tight, roomy_columns);
-    text_wrap(page, TEXT_PLAIN, "", 0,
-              "F1 to 2f0: by how many semitones (st) F1 lies above (+) or below (−) the second harmonic (2f0), an "
-              "octave above "
-              "the note; … between the ends of a wide interval, < where only a limit is known. ? cannot be told.");
+    text_wrap(
+        page, TEXT_PLAIN, "", 0,
+        "F1 to 2f0: by how many semitones (st) F1 lies above (+) or below (−) the second harmonic (2f0), an "
+        "octave above "
+        "the note; … between the ends of a wide interval, < where only a limit is known. ? cannot be told; behind a "
+        "vowel: it is unsure.");
     if (tight < TIGHTEST)
         text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
     if (is_told(result))

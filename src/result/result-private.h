@@ -55,7 +55,7 @@ gboolean result_spread_is_chance(const result_spread *spread);
 /* ---- verdicts.c ---- */
 
 /* Applies the rules to the notes whose vowels were heard, those of one sound together, which then share a hearing too;
- * a note that something accompanies gets no advice. explain: also which rules spoke, and why not. */
+ * a note whose vowel is withheld gets no advice. explain: also which rules spoke, and why not. */
 void result_judge(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain);
 
 /* ---- corrections.c ---- */

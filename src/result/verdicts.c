@@ -126,6 +126,7 @@ typedef struct {
     aperta_resonance resonances[APERTA_N_RESONANCES];
     const aperta_sung_note *middle; /* the note nearest to the middle of their pitches */
     double f0_hz, duration_s;
+    guint n_notes;
     char pitches[2 * APERTA_PITCH_NAME_MAX + 8]; /* "C5", "C5 and C♯5" */
 } evidence;
 
@@ -189,7 +190,7 @@ static gboolean gather(const group *g, evidence *e)
 {
     g_autofree const aperta_posterior **posteriors = g_new(const aperta_posterior *, g->notes->len);
 
-    *e = (evidence){.middle = note_of(g, 0)};
+    *e = (evidence){.middle = note_of(g, 0), .n_notes = g->notes->len};
     find_middle(g, e);
     if (g->notes->len == 1) {
         e->posterior = *result_posterior(e->middle);
@@ -223,6 +224,7 @@ static void judge_note(const aperta_result *r, const aperta_rules *rules, const 
         .posterior = &e->posterior,
         .key = &r->key,
         .pitch_name = e->pitches,
+        .n_notes = (int)e->n_notes,
     };
 
     memcpy(situation.resonances, e->resonances, sizeof situation.resonances);
@@ -259,13 +261,12 @@ static const aperta_vowel_hearing *surest(const group *g)
     return best;
 }
 
-/* The notes of a group are one vowel to us: they share what is heard. A name comes from a note that tells it by itself,
- * never from the pooling: errors that repeat would make it sure of a wrong one. */
+/* The notes of a group nobody told the vowel of are one vowel to us: they share what is heard. A name comes from a note
+ * that tells it by itself, never from the pooling: errors that repeat would make it sure of a wrong one. */
 static aperta_vowel_hearing hear_together(const group *g, const aperta_vowel_ear *ear, const evidence *e)
 {
     const aperta_vowel_hearing *own = surest(g);
     aperta_vowel_hearing together = aperta_vowel_hear(ear, &e->posterior, e->f0_hz);
-
     double most = 0.0;
 
     if (own != NULL || together.heard == NULL)
@@ -292,8 +293,8 @@ static void judge_group(aperta_result *r, const aperta_rules *rules, const apert
     for (guint i = 0; i < g->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(g->notes, i);
         note->judged_with = together ? number : 0;
-        if (together)
-            note->vowel = hearing;
+        if (together && note->intended == NULL)
+            note->vowel = hearing; /* of a vowel that was told, what each note was heard as stays */
         judge_note(r, rules, &e, note, explain);
     }
 }

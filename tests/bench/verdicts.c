@@ -14,8 +14,8 @@
  * limit being the true F1: they take the note as having passed F1 from F1 on, not from a semitone above.
  *
  * Columns: notes; those that ought to be changed; how many of them are told so, percent; how many changes are right,
- * percent (and how many there are); findings above fine that name a vowel of another of five classes than was meant;
- * shapes that the true vowel would not get.
+ * percent, and strictly right, by the exact F1 alone (and how many there are); findings above fine that name a vowel of
+ * another of five classes than was meant; shapes that the true vowel would not get.
  *
  * BENCH_SHOW=1 lists the changes that were wrong; BENCH_KEEP=FILE keeps the readings of the synthetic notes for the
  * next run, which must ask for the same number of notes and the same seed.
@@ -25,6 +25,7 @@
 #include "result/result-private.h"
 #include "sung-token.h"
 
+#include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
 #include <math.h>
@@ -47,7 +48,7 @@ typedef struct {
 } truth;
 
 typedef struct {
-    guint n, ought, told, told_right, changes, right, named_wrong, named, shaped, shape_wrong, watched;
+    guint n, ought, told, changes, strictly, right, named_wrong, named, shaped, shape_wrong, watched;
 } score;
 
 /* Of the five letters, for the names that were wrong. */
@@ -123,6 +124,7 @@ static void add(score *s, const aperta_rules *rules, const aperta_result *r, con
     s->ought += ought;
     s->told += ought && told;
     s->changes += told;
+    s->strictly += told && ought;
     s->right += told && may;
     s->watched += aperta_sung_note_level(note) == APERTA_LEVEL_WATCH;
     if (told && !may && g_getenv("BENCH_SHOW") != NULL)
@@ -150,9 +152,9 @@ static double percent(guint part, guint whole)
 
 static void print_score(const char *what, const char *style, const score *s)
 {
-    printf("%-22s %-9s %5u %5u   %5.1f   %5.1f (%4u)  %5u  %3u of %3u   %3u of %3u\n", what, style, s->n, s->ought,
-           percent(s->told, s->ought), percent(s->right, s->changes), s->changes, s->watched, s->named_wrong, s->named,
-           s->shape_wrong, s->shaped);
+    printf("%-22s %-9s %5u %5u   %5.1f   %5.1f %5.1f (%4u)  %5u  %3u of %3u   %3u of %3u\n", what, style, s->n,
+           s->ought, percent(s->told, s->ought), percent(s->right, s->changes), percent(s->strictly, s->changes),
+           s->changes, s->watched, s->named_wrong, s->named, s->shape_wrong, s->shaped);
 }
 
 static void join(score *all, const score *one)
@@ -170,7 +172,10 @@ static void join(score *all, const score *one)
 static void read_all(sung_token *tokens, guint notes, guint64 seed)
 {
     for (guint job = 0; job < JOBS; job++) {
-        if (fork() != 0)
+        pid_t pid = fork();
+        if (pid < 0)
+            g_error("no process to read with: %s", g_strerror(errno));
+        if (pid > 0)
             continue;
         for (guint i = job; i < N_PITCHES * notes; i += JOBS)
             sung_token_read(&tokens[i], PITCHES_HZ[i / notes], FALSE, seed * 1000003 + i * 7919u);
@@ -431,8 +436,8 @@ int main(int argc, char **argv)
     }
     if (!kept)
         read_all(tokens, notes, seed);
-    printf("%-22s %-9s %5s %5s   %5s   %-12s  %5s  %-10s   %s\n", "", "style", "notes", "ought", "told", "right",
-           "watch", "named wrong", "shape wrong");
+    printf("%-22s %-9s %5s %5s   %5s   %-18s  %5s  %-10s   %s\n", "", "style", "notes", "ought", "told",
+           "right  strictly", "watch", "named wrong", "shape wrong");
     for (int s = 0; notes > 0 && s < N_STYLES; s++)
         score_synthetic(tokens, N_PITCHES * notes, STYLES[s]);
     if (argc > 3)
