@@ -53,7 +53,9 @@ static double time_of(const aperta_audio *audio, gint64 frame)
 
 static gint64 frame_at(const aperta_audio *audio, double time_s)
 {
-    return (gint64)MAX(floor((time_s - audio->source->start_s) * audio->source->rate_hz + 0.5), 0.0);
+    double frame = floor((time_s - audio->source->start_s) * audio->source->rate_hz + 0.5);
+
+    return (gint64)CLAMP(frame, 0.0, (double)(G_MAXINT64 / 2));
 }
 
 /* A file that does not say how long it is, is read through once. */
@@ -117,7 +119,8 @@ static gboolean choose_span(aperta_audio *audio, const aperta_audio_options *opt
     if (info->from_s >= info->to_s)
         return refuse_span(audio, error);
     audio->first = frame_at(audio, info->from_s);
-    audio->end = info->to_s < info->seconds ? frame_at(audio, info->to_s) : G_MAXINT64;
+    /* the file may hold more than it says */
+    audio->end = isfinite(audio->wanted_to_s) ? frame_at(audio, audio->wanted_to_s) : G_MAXINT64;
     return TRUE;
 }
 

@@ -98,19 +98,10 @@ gboolean audio_helper_start(audio_helper *helper, const audio_helper_options *op
 /* ---- end ------------------------------------------------------------------------------------------------------------
  */
 
-/* -1: the caller's process takes exit statuses away itself. */
-static int take_status(audio_helper *helper)
+static void await_end(pid_t pid)
 {
-    int status = -1;
-
-    while (helper->pid > 0 && waitpid(helper->pid, &status, 0) < 0) {
-        if (errno == EINTR)
-            continue;
-        status = -1;
-        break;
-    }
-    helper->pid = 0;
-    return status;
+    while (waitpid(pid, NULL, 0) < 0 && errno == EINTR)
+        continue;
 }
 
 /* Its output has ended; it may have closed it and live on, which is waited for only as long as one dies. */
@@ -121,7 +112,7 @@ static void learn_death(audio_helper *helper)
         pid_t gone = 0;
         for (int i = 0; i < 100 && (gone = waitpid(helper->pid, &status, WNOHANG)) == 0; i++)
             g_usleep(10000);
-        if (gone == helper->pid)
+        if (gone != 0) /* also if somebody else took its status away: the number may belong to another by now */
             helper->pid = 0;
         helper->death =
             gone > 0 && WIFSIGNALED(status) ? g_strdup(g_strsignal(WTERMSIG(status))) : g_strdup("it ended early");
@@ -133,9 +124,11 @@ void audio_helper_end(audio_helper *helper)
     if (helper->output >= 0)
         close(helper->output);
     helper->output = -1;
-    if (helper->pid > 0)
+    if (helper->pid > 0 && waitpid(helper->pid, NULL, WNOHANG) == 0) { /* else it is gone, and its number free */
         kill(helper->pid, SIGKILL);
-    take_status(helper);
+        await_end(helper->pid);
+    }
+    helper->pid = 0;
     g_clear_pointer(&helper->death, g_free);
 }
 

@@ -19,16 +19,17 @@ typedef struct {
     int align;
     gboolean big_endian;
     gboolean size_has_head; /* the size of a chunk counts its own head */
+    guint64 ahead;          /* bytes in the chunk of the samples that stand before them */
 } family;
 
 static const family families[] = {
-    {"RIFF", "data", 4, 4, 12, 2, FALSE, FALSE},
-    {"RF64", "data", 4, 4, 12, 2, FALSE, FALSE},
-    {"FORM", "SSND", 4, 4, 12, 2, TRUE, FALSE},
+    {"RIFF", "data", 4, 4, 12, 2, FALSE, FALSE, 0},
+    {"RF64", "data", 4, 4, 12, 2, FALSE, FALSE, 0},
+    {"FORM", "SSND", 4, 4, 12, 2, TRUE, FALSE, 8},
     {"riff\x2e\x91\xcf\x11\xa5\xd6\x28\xdb\x04\xc1",
      "data"
      "\xf3\xac\xd3\x11\x8c\xd1",
-     16, 8, 40, 8, FALSE, TRUE},
+     16, 8, 40, 8, FALSE, TRUE, 0},
 };
 
 static guint64 number(const guint8 *bytes, int n, gboolean big_endian)
@@ -67,41 +68,91 @@ static gboolean says_nothing(guint64 size)
     return size == G_MAXUINT32 || size == G_MAXUINT64 || size == G_MAXINT64 || size == 0x7FFFF000u;
 }
 
-static audio_promise judge(guint64 promised, guint64 there, gint64 size_at)
+typedef struct {
+    guint64 at, body, size; /* where its head is, where its body; of the body, in bytes */
+    char name[16];
+} chunk;
+
+/* FALSE: there is none. */
+static gboolean read_chunk(int fd, const family *f, guint64 at, chunk *c)
 {
+    guint8 head[24];
+    gssize n = f->name_bytes + f->size_bytes;
+
+    if (pread(fd, head, (gsize)n, (off_t)at) != n)
+        return FALSE;
+    *c = (chunk){.at = at, .body = at + (guint64)n, .size = number(head + f->name_bytes, f->size_bytes, f->big_endian)};
+    memcpy(c->name, head, (gsize)f->name_bytes);
+    if (f->size_has_head && !says_nothing(c->size))
+        c->size = c->size > (guint64)n ? c->size - (guint64)n : 0;
+    return TRUE;
+}
+
+static guint64 behind(const family *f, const chunk *c)
+{
+    return (c->body + c->size + (guint64)f->align - 1) / (guint64)f->align * (guint64)f->align;
+}
+
+/* Whether nothing but whole chunks with names of letters stands from here to the end, as no sound does. */
+static gboolean only_chunks(int fd, const family *f, guint64 at, guint64 end)
+{
+    chunk c;
+
+    for (int i = 0; i < CHUNKS_MAX && at < end; i++) {
+        if (!read_chunk(fd, f, at, &c) || c.size > end - c.body)
+            return FALSE;
+        for (int k = 0; k < 4; k++)
+            if (!g_ascii_isprint(c.name[k]))
+                return FALSE;
+        at = behind(f, &c);
+    }
+    return at >= end;
+}
+
+/* Its size was never filled in: what is behind its head are the samples. */
+static audio_promise unfinished(const family *f, const chunk *c, guint64 end)
+{
+    guint64 size = end - (f->size_has_head ? c->at : c->body);
+
+    if (f->size_bytes == 4)
+        size = MIN(size, G_MAXUINT32 - 1);
+    return (audio_promise){0.0, (gint64)c->at + f->name_bytes, size, f->size_bytes, f->big_endian};
+}
+
+static audio_promise judge(int fd, const family *f, const chunk *samples, guint64 end)
+{
+    const audio_promise kept = {.share = 1.0, .size_at = -1};
+    guint64 from = samples->body + f->ahead, there = from < end ? end - from : 0;
+    guint64 promised = samples->size > f->ahead ? samples->size - f->ahead : 0;
+
     if (promised == 0 && there > 0)
-        return (audio_promise){0.0, size_at, (guint32)MIN(there, G_MAXUINT32 - 1)};
-    if (there == 0 || says_nothing(promised) || there + 1 >= promised) /* one byte may only fill up to an even size */
-        return (audio_promise){1.0, -1, 0};
-    return (audio_promise){(double)there / (double)promised, -1, 0};
+        return only_chunks(fd, f, samples->body + samples->size, end) ? kept : unfinished(f, samples, end);
+    if (there == 0 || says_nothing(samples->size) || there + 1 >= promised) /* one byte may fill up to an even size */
+        return kept;
+    return (audio_promise){.share = (double)there / (double)promised, .size_at = -1};
 }
 
 audio_promise audio_promise_of(int fd)
 {
     const family *f = family_of(fd);
-    const audio_promise kept = {1.0, -1, 0};
+    const audio_promise kept = {.share = 1.0, .size_at = -1};
     struct stat status;
     guint64 apart = 0;
+    chunk c;
 
     if (f == NULL || fstat(fd, &status) != 0)
         return kept;
     guint64 end = (guint64)status.st_size, at = (guint64)f->first;
-    for (int i = 0; i < CHUNKS_MAX && at < end; i++) {
-        guint8 head[24];
-        int n = f->name_bytes + f->size_bytes;
-        if (pread(fd, head, (gsize)n, (off_t)at) != n)
+    for (int i = 0; i < CHUNKS_MAX && at < end && read_chunk(fd, f, at, &c); i++) {
+        if (memcmp(c.name, f->samples, strlen(f->samples)) == 0) {
+            c.size = apart > 0 && c.size == G_MAXUINT32 ? apart : c.size;
+            return judge(fd, f, &c, end);
+        }
+        if (memcmp(c.name, "ds64", 4) == 0)
+            apart = size_apart(fd, c.body);
+        if (c.size > end)
             break;
-        guint64 size = number(head + f->name_bytes, f->size_bytes, f->big_endian), body = at + (guint64)n;
-        if (f->size_has_head && !says_nothing(size))
-            size = size > (guint64)n ? size - (guint64)n : 0;
-        if (memcmp(head, f->samples, strlen(f->samples)) == 0)
-            return judge(apart > 0 && size == G_MAXUINT32 ? apart : size, body < end ? end - body : 0,
-                         (gint64)at + f->name_bytes);
-        if (memcmp(head, "ds64", 4) == 0)
-            apart = size_apart(fd, body);
-        if (size > end)
-            break;
-        at = (body + size + (guint64)f->align - 1) / (guint64)f->align * (guint64)f->align;
+        at = behind(f, &c);
     }
     return kept;
 }

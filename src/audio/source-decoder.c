@@ -17,6 +17,7 @@ typedef struct {
     decoder_header header;
     gint32 in_block; /* frames of the block that were not read yet */
     gboolean at_end;
+    gboolean opened; /* a good header came, so what it says afterwards is sound that breaks off */
 } decoder_source;
 
 static decoder_source *of(audio_source *source)
@@ -33,7 +34,7 @@ static void tell_death(const decoder_source *own, GError **error)
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_INTERRUPTED, "%s: interrupted (nothing was written)",
                     own->base.path);
     else
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
+        g_set_error(error, APERTA_ERROR, own->opened ? APERTA_ERROR_UNREADABLE : APERTA_ERROR_FORMAT,
                     "%s: the program that decodes it broke off: %s (the file may be damaged; convert it to WAV or FLAC "
                     "and read that)",
                     own->base.path, own->helper.death != NULL ? own->helper.death : "what it says is no sound");
@@ -216,6 +217,7 @@ audio_source *audio_decoder_open(int fd, const audio_request *request, const cha
         g_free(own);
         return NULL;
     }
+    own->opened = TRUE;
     base->rate_hz = own->header.rate_hz;
     base->n_channels = own->header.n_channels;
     base->start_s = own->header.start_s;

@@ -53,10 +53,11 @@ static sf_count_t read_bytes(void *bytes, sf_count_t n, void *data)
 
     if (got <= 0)
         return 0;
-    for (gint64 i = 0; i < 4 && own->promise.size_at >= 0; i++) {
-        gint64 at = own->promise.size_at + i - own->at;
+    const audio_promise *promise = &own->promise;
+    for (gint64 i = 0; i < promise->size_bytes && promise->size_at >= 0; i++) {
+        gint64 at = promise->size_at + (promise->big_endian ? promise->size_bytes - 1 - i : i) - own->at;
         if (at >= 0 && at < got)
-            ((guint8 *)bytes)[at] = (guint8)(own->promise.size >> (8 * i)); /* little-endian, as RIFF is */
+            ((guint8 *)bytes)[at] = (guint8)(promise->size >> (8 * i));
     }
     own->at += got;
     return got;

@@ -22,7 +22,7 @@
 #define SANITIZED 0
 #endif
 
-static bool limit(__rlimit_resource_t what, rlim_t most)
+static bool limit(int what, rlim_t most)
 {
     struct rlimit now;
 

@@ -8,7 +8,7 @@
 #include <libavutil/avstring.h>
 #include <unistd.h>
 
-enum { IO_BYTES = 1 << 15 };
+enum { IO_BYTES = 1 << 15, DECODER_LIST_BYTES = 512 };
 
 static const struct {
     enum AVCodecID id;
@@ -33,9 +33,13 @@ static const struct {
 enum { N_CODINGS = sizeof codings / sizeof *codings };
 
 #define DEMUXERS "mov,mp4,m4a,3gp,3g2,mj2,matroska,webm"
-#define DECODERS                                                                                                       \
-    "aac,alac,opus,vorbis,mp3float,flac,pcm_s16le,pcm_s16be,pcm_s24le,pcm_s24be,pcm_s32le,pcm_s32be,pcm_f32le,"        \
-    "pcm_f32be"
+/* Their names, with commas between them. */
+static void list_decoders(char list[DECODER_LIST_BYTES])
+{
+    list[0] = '\0';
+    for (int i = 0; i < N_CODINGS; i++)
+        av_strlcatf(list, DECODER_LIST_BYTES, "%s%s", i > 0 ? "," : "", codings[i].decoder);
+}
 
 /* ---- reading the descriptor -----------------------------------------------------------------------------------------
  */
@@ -117,13 +121,15 @@ static decoder_outcome open_demuxer(decode_container *c, decoder_container kind)
 {
     const AVInputFormat *demuxer = av_find_input_format(kind == DECODER_MP4 ? "mov" : "matroska");
     AVDictionary *options = NULL;
+    char decoders[DECODER_LIST_BYTES];
 
     c->format = new_format(c);
     if (c->format == NULL || demuxer == NULL)
         return DECODER_FAILED;
     AVIOContext *io = c->format->pb;
+    list_decoders(decoders);
     av_dict_set(&options, "format_whitelist", DEMUXERS, 0);
-    av_dict_set(&options, "codec_whitelist", DECODERS, 0);
+    av_dict_set(&options, "codec_whitelist", decoders, 0);
     av_dict_set(&options, "protocol_whitelist", "", 0);
     int code = avformat_open_input(&c->format, NULL, demuxer, &options);
     av_dict_free(&options);

@@ -13,6 +13,9 @@
 #define DECODE_GAP_S 0.06
 /* A longer gap is an error of the container's clock, and is passed over. Chosen. */
 #define DECODE_GAP_S_MAX 600.0
+/* So much silence is put into gaps in all: a few bytes a packet would otherwise fill any disk. Longer ones are passed
+ * over from there on, and called damage. Chosen. */
+#define DECODE_GAPS_S_MAX 3600.0
 /* A first frame later than this likewise: then times count from it. Chosen. */
 #define DECODE_START_S_MAX 86400.0
 

@@ -13,6 +13,7 @@ typedef struct {
     bool deaf;      /* nobody listens any more */
     bool changed;   /* rate or channels are others than at the start */
     int64_t frames; /* that were written, silence too */
+    double gaps_s;  /* silence of these, which no frame is there for */
     decoder_end end;
     float block[4096]; /* interleaved, before it is written */
 } writing;
@@ -105,6 +106,16 @@ static bool well_formed(const AVFrame *frame)
            frame->ch_layout.nb_channels <= DECODER_CHANNELS_MAX && frame->extended_data != NULL;
 }
 
+static void put_gap(writing *w, double gap_s)
+{
+    if (w->gaps_s + gap_s > DECODE_GAPS_S_MAX) {
+        w->end.n_damaged++;
+        return;
+    }
+    w->gaps_s += gap_s;
+    put_frames(w, NULL, (int64_t)floor(gap_s * w->header.rate_hz + 0.5));
+}
+
 static void put_decoded(writing *w, const AVFrame *frame)
 {
     if (!well_formed(frame))
@@ -117,7 +128,7 @@ static void put_decoded(writing *w, const AVFrame *frame)
     }
     double gap_s = frame_time(w, frame) - (w->header.start_s + (double)w->frames / w->header.rate_hz);
     if (gap_s > DECODE_GAP_S && gap_s < DECODE_GAP_S_MAX)
-        put_frames(w, NULL, (int64_t)floor(gap_s * w->header.rate_hz + 0.5));
+        put_gap(w, gap_s);
     put_frames(w, frame, frame->nb_samples);
 }
 

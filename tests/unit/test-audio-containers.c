@@ -5,6 +5,7 @@
 #include "audio-reading.h"
 
 #include "audio/decoder-stream.h"
+#include "audio/helper.h"
 #include "audio/source.h"
 
 #include <aperta/result.h>
@@ -188,6 +189,27 @@ static void test_info(void **state)
     }
 }
 
+/* Silence that a container only claims has an end: three hours of gaps, 500 s each, around 3 s of sound. */
+static void test_gaps_without_end(void **state)
+{
+    static float block[4096];
+    gint64 n, total = 0;
+    (void)state;
+    need_ffmpeg();
+    g_autofree char *path = make_file("gaps.mka", "-f lavfi -i sine=440:sample_rate=8000:duration=3 -af "
+                                                  "asetnsamples=1000,asetpts=PTS+N/1000*500/TB -c:a pcm_s16le");
+    int fd = open(path, O_RDONLY | O_CLOEXEC);
+    g_autoptr(audio_source) source = audio_source_open(fd, &(audio_request){.path = path}, NULL);
+    assert_non_null(source);
+    while ((n = source->kind->read(source, block, G_N_ELEMENTS(block), NULL)) > 0)
+        total += n;
+    assert_int_equal(n, 0);
+    if (total < 3000 * 8000 || total > 3700 * 8000)
+        print_error("%.1f s\n", (double)total / 8000);
+    assert_true(total > 3000 * 8000 && total < 3700 * 8000);
+    assert_true(source->damaged);
+}
+
 static void test_first_sound_only(void **state)
 {
     g_autofree char *path = NULL;
@@ -249,6 +271,58 @@ static void test_cut(void **state)
         expect_near(measure_tone(&r, TONE_HZ, ONSET_S + 0.05).amplitude, TONE, 0.02);
         expect_near(r.health.promised_s, END_S, 0.6); /* the film's own end is later than the sound's */
     }
+}
+
+/* The program that we started and that runs yet; -1: none. */
+static pid_t child_of_ours(void)
+{
+    g_autofree char *path = g_strdup_printf("/proc/self/task/%d/children", (int)getpid()), *pids = NULL;
+
+    if (!g_file_get_contents(path, &pids, NULL, NULL) || *pids == '\0')
+        return -1;
+    return (pid_t)g_ascii_strtoll(pids, NULL, 10);
+}
+
+/* A decoder that dies in the middle: what came before is kept, and it is said that the recording breaks off. */
+static void test_decoder_dies(void **state)
+{
+    static float block[4000];
+    GError *error = NULL;
+    gssize n, total = 0;
+    (void)state;
+    need_ffmpeg();
+    g_autofree char *path = make_file(kinds[1].name, kinds[1].arguments);
+    g_autoptr(aperta_audio) audio = aperta_audio_open(path, &(aperta_audio_options){0}, NULL);
+    assert_int_equal(aperta_audio_read(audio, block, G_N_ELEMENTS(block), NULL), G_N_ELEMENTS(block));
+    pid_t decoder = child_of_ours();
+    assert_true(decoder > 0);
+    kill(decoder, SIGKILL);
+    while ((n = aperta_audio_read(audio, block, G_N_ELEMENTS(block), &error)) > 0)
+        total += n;
+    if (error != NULL)
+        print_error("%s\n", error->message);
+    assert_int_equal(n, 0);
+    assert_true(total < 0.9 * END_S * APERTA_AUDIO_RATE_HZ);
+    assert_true(aperta_audio_get_health(audio)->truncated);
+}
+
+/* The duration of a track is in bytes 20 to 23 from the name of its box mdhd (ISO/IEC 14496-12, section 8.4.2). */
+static void test_more_than_it_says(void **state)
+{
+    gsize n, at = 0;
+    (void)state;
+    need_ffmpeg();
+    g_autofree char *path = make_file(kinds[1].name, kinds[1].arguments), *bytes = NULL;
+    assert_true(g_file_get_contents(path, &bytes, &n, NULL));
+    while (at + 24 < n && memcmp(bytes + at, "mdhd", 4) != 0)
+        at++;
+    const guint32 claim = GUINT32_TO_BE(RATE_HZ);
+    memcpy(bytes + at + 20, &claim, sizeof claim);
+    assert_true(g_file_set_contents(path, bytes, (gssize)n, NULL));
+    g_autoptr(aperta_audio) audio = aperta_audio_open(path, &(aperta_audio_options){0}, NULL);
+    expect_near(aperta_audio_get_info(audio)->seconds, 1.0, 1e-6);
+    g_auto(reading) r = read_sound(path, &(aperta_audio_options){.to_s = 2.0}, 1000);
+    expect_near(r.samples->len, 2 * APERTA_AUDIO_RATE_HZ, 1);
 }
 
 static void expect_error(const char *path, aperta_error code, const char *words)
@@ -481,6 +555,36 @@ static void test_failing_decoder(void **state)
     assert_int_equal(errno, ECHILD);
 }
 
+/* Where the system throws exit statuses away, a helper's number is free once it is gone. */
+static void test_number_of_the_dead(void **state)
+{
+    struct sigaction ignore = {.sa_handler = SIG_IGN}, before;
+    g_autofree char *program = write_script("exit 1"), *said = NULL;
+    char *argv[] = {(char *)"sh", (char *)"-c", (char *)"sleep 20 >/dev/null 2>&1 & echo $!", NULL};
+    audio_helper helper;
+    char byte;
+    int file = open("/dev/null", O_RDONLY | O_CLOEXEC);
+    (void)state;
+    sigaction(SIGCHLD, &ignore, &before);
+    assert_true(audio_helper_start(&helper, &(audio_helper_options){program, 5.0, NULL}, file));
+    assert_false(audio_helper_read(&helper, &byte, 1));
+    sigaction(SIGCHLD, &before, NULL);
+    close(file);
+    assert_int_equal(helper.pid, 0);
+    audio_helper_end(&helper);
+
+    assert_true(g_spawn_sync(NULL, argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &said, NULL, NULL, NULL));
+    pid_t other = (pid_t)g_ascii_strtoll(said, NULL, 10); /* nobody's helper */
+    audio_helper stale = {.pid = other, .output = -1};
+    audio_helper_end(&stale);
+    g_usleep(50000);
+    g_autofree char *path = g_strdup_printf("/proc/%d/cmdline", (int)other), *command = NULL;
+    gboolean lives = g_file_get_contents(path, &command, NULL, NULL) && g_strcmp0(command, "sleep") == 0;
+    if (lives)
+        kill(other, SIGKILL);
+    assert_true(lives);
+}
+
 static void test_no_program(void **state)
 {
     GError *error = NULL;
@@ -534,22 +638,18 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
 #ifdef HAVE_LIBAV
-        cmocka_unit_test(test_containers),
-        cmocka_unit_test(test_span_and_channel),
-        cmocka_unit_test(test_read_twice),
-        cmocka_unit_test(test_info),
-        cmocka_unit_test(test_first_sound_only),
-        cmocka_unit_test(test_by_content),
-        cmocka_unit_test(test_cut),
-        cmocka_unit_test(test_not_read),
-        cmocka_unit_test(test_four_threads),
+        cmocka_unit_test(test_containers),       cmocka_unit_test(test_span_and_channel),
+        cmocka_unit_test(test_read_twice),       cmocka_unit_test(test_info),
+        cmocka_unit_test(test_gaps_without_end), cmocka_unit_test(test_first_sound_only),
+        cmocka_unit_test(test_by_content),       cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_decoder_dies),     cmocka_unit_test(test_more_than_it_says),
+        cmocka_unit_test(test_not_read),         cmocka_unit_test(test_four_threads),
         cmocka_unit_test(test_left_early),
 #else
         cmocka_unit_test(test_built_without),
 #endif
-        cmocka_unit_test(test_failing_decoder),
-        cmocka_unit_test(test_no_program),
-        cmocka_unit_test(test_what_it_inherits),
+        cmocka_unit_test(test_failing_decoder),  cmocka_unit_test(test_number_of_the_dead),
+        cmocka_unit_test(test_no_program),       cmocka_unit_test(test_what_it_inherits),
     };
     return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }

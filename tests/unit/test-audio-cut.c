@@ -175,6 +175,56 @@ static void test_length_left_open(void **state)
     }
 }
 
+/* The same of AIFF (size of SSND: big-endian, counts 8 bytes ahead of the samples; Apple 1989) and of W64 (8 bytes,
+ * counts its head of 24; as libsndfile writes it). */
+static void test_length_left_open_elsewhere(void **state)
+{
+    enum { SIZE = 0x50000 }; /* that is small when its bytes are turned round */
+    static const struct {
+        const char *name, *chunk;
+        int format, size_at, size_bytes, ahead;
+    } rows[] = {{"open.aiff", "SSND", SF_FORMAT_AIFF | SF_FORMAT_PCM_16, 4, 4, 8},
+                {"open.w64", "data", SF_FORMAT_W64 | SF_FORMAT_PCM_16, 16, 8, 0}};
+    (void)state;
+    for (gsize k = 0; k < G_N_ELEMENTS(rows); k++) {
+        g_autofree char *path = write_tone(rows[k].name, rows[k].format), *bytes = NULL;
+        gsize n, at = 0;
+        assert_true(g_file_get_contents(path, &bytes, &n, NULL));
+        while (at < 400 && memcmp(bytes + at, rows[k].chunk, 4) != 0)
+            at++;
+        assert_true(at < 400);
+        memset(bytes + at + rows[k].size_at, 0, (gsize)rows[k].size_bytes);
+        n = at + (gsize)rows[k].size_at + (gsize)rows[k].size_bytes + SIZE;
+        assert_true(g_file_set_contents(path, bytes, (gssize)n, NULL));
+        g_auto(reading) r = read_all(path);
+        guint expected = (guint)(SIZE - rows[k].ahead) / 2;
+        if (!r.health.truncated || r.samples->len != expected)
+            print_error("%s: %u samples, truncated %d\n", rows[k].name, r.samples->len, r.health.truncated);
+        assert_true(r.health.truncated);
+        assert_int_equal(r.samples->len, expected);
+        expect_near(measure_tone(&r, TONE_HZ, 0.5).amplitude, TONE, 0.02);
+    }
+}
+
+/* A recording of nothing, with a comment behind it, is no sound. */
+static void test_comment_is_no_sound(void **state)
+{
+    g_autofree char *path = write_tone("comment.wav", SF_FORMAT_WAV | SF_FORMAT_PCM_16), *bytes = NULL;
+    GError *error = NULL;
+    enum { COMMENT = 2000 };
+    gsize n;
+    (void)state;
+    assert_true(g_file_get_contents(path, &bytes, &n, NULL));
+    memset(bytes + 40, 0, 4);
+    const guint32 size = GUINT32_TO_LE(COMMENT);
+    memcpy(bytes + 44, "LIST", 4);
+    memcpy(bytes + 48, &size, 4);
+    assert_true(g_file_set_contents(path, bytes, 52 + COMMENT, NULL));
+    assert_null(aperta_audio_open(path, &(aperta_audio_options){0}, &error));
+    assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_FORMAT));
+    g_error_free(error);
+}
+
 /* STREAMINFO of a FLAC file that was written into a pipe has 0 for the number of samples: the low four bits of byte 21
  * and bytes 22 to 25 (RFC 9639, section 8.2). That is no fault. */
 static void test_flac_without_length(void **state)
@@ -324,6 +374,8 @@ int main(void)
         cmocka_unit_test(test_rewind),
         cmocka_unit_test(test_header_promises_4_gib),
         cmocka_unit_test(test_length_left_open),
+        cmocka_unit_test(test_length_left_open_elsewhere),
+        cmocka_unit_test(test_comment_is_no_sound),
         cmocka_unit_test(test_flac_without_length),
         cmocka_unit_test(test_fifo),
         cmocka_unit_test(test_kept_unseen),
