@@ -20,8 +20,8 @@
 /* Hum is named when its harmonics hold more than this share of the floor's power. */
 #define AUDIO_HUM_SHARE 0.5
 
-/* How much the length of a file that only estimates it may be off before it is said to break off: MP3 without a table
- * of contents is a few frames off; chosen. */
+/* How much the length of a file that only estimates it may be off before it is said to break off: of MP3
+ * without a table of contents the frames are counted, and a broken one may not decode; chosen. */
 #define AUDIO_LENGTH_SLACK_S 0.1
 #define AUDIO_LENGTH_SLACK   0.01 /* of its length */
 

@@ -1,4 +1,5 @@
 /* source-sndfile.c - what libsndfile reads: WAV, AIFF, FLAC, Ogg Vorbis, Opus, MP3 and others. */
+#include "mpeg.h"
 #include "promise.h"
 #include "source.h"
 
@@ -12,6 +13,7 @@ typedef struct {
     int fd;
     sf_count_t at;         /* next byte to be read */
     audio_promise promise; /* of its header */
+    audio_mpeg_lead lead;  /* stands before its bytes, in place of what is before the first frame */
     SNDFILE *file;
     gboolean counted; /* it knows its length, and so where a frame is */
 } sndfile_source;
@@ -28,7 +30,10 @@ static sf_count_t length_of(void *data)
 {
     struct stat status;
 
-    return fstat(((const sndfile_source *)data)->fd, &status) == 0 ? status.st_size : 0;
+    const sndfile_source *own = data;
+    gint64 more = own->lead.n > 0 ? own->lead.n - own->lead.from : 0;
+
+    return fstat(own->fd, &status) == 0 ? status.st_size + more : 0;
 }
 
 static sf_count_t go_to(sf_count_t offset, int whence, void *data)
@@ -49,7 +54,15 @@ static sf_count_t place(void *data)
 static sf_count_t read_bytes(void *bytes, sf_count_t n, void *data)
 {
     sndfile_source *own = data;
-    gssize got = pread(own->fd, bytes, (gsize)n, own->at);
+    gint64 lead = own->lead.n, more = lead > 0 ? lead - own->lead.from : 0;
+
+    if (own->at < lead) {
+        sf_count_t k = MIN(n, lead - own->at);
+        memcpy(bytes, own->lead.bytes + own->at, (gsize)k);
+        own->at += k;
+        return k < n ? k + read_bytes((guint8 *)bytes + k, n - k, data) : k;
+    }
+    gssize got = pread(own->fd, bytes, (gsize)n, own->at - more);
 
     if (got <= 0)
         return 0;
@@ -170,6 +183,7 @@ audio_source *audio_sndfile_open(int fd, const audio_request *request, GError **
     own->base.path = g_strdup(request->path);
     own->fd = fd;
     own->promise = audio_promise_of(fd);
+    own->lead = audio_mpeg_lead_of(fd);
     if (!open_from_start(own, &info)) {
         g_autofree char *what = g_strdup_printf("not a sound file that can be read: %s", sf_strerror(NULL));
         refuse(own, what, "use WAV, FLAC, AIFF, Ogg, Opus, MP3, M4A, MP4, MOV, WebM or MKA", error);

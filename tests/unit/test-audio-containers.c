@@ -210,6 +210,24 @@ static void test_gaps_without_end(void **state)
     assert_true(source->damaged);
 }
 
+/* MP3 without a table of contents, whose bit rate is large at first. */
+static void test_mp3_without_table(void **state)
+{
+    (void)state;
+    need_ffmpeg();
+    g_autofree char *path =
+        make_file("bare.mp3", "-f lavfi -i \"aevalsrc='0.5*sin(2*PI*440*t)+lt(t,3)*0.4*(random(0)-0.5)':s=44100:d=9.8\""
+                              " -c:a libmp3lame -q:a 2 -write_xing 0");
+    g_auto(reading) r = read_all(path);
+    if (fabs(r.info.seconds - 9.8) > 0.1)
+        print_error("%.2f s\n", r.info.seconds);
+    expect_near(r.info.seconds, 9.8, 0.1); /* the coder fills up to whole frames, and has a delay */
+    assert_false(r.health.truncated);
+    expect_near(measure_tone(&r, 440, 8.0).amplitude, 0.5, 0.02);
+    g_auto(reading) part = read_sound(path, &(aperta_audio_options){.from_s = 8.0, .to_s = 9.0}, 1000);
+    expect_near(measure_tone(&part, 440, 0.25).amplitude, 0.5, 0.02);
+}
+
 static void test_first_sound_only(void **state)
 {
     g_autofree char *path = NULL;
@@ -638,18 +656,27 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
 #ifdef HAVE_LIBAV
-        cmocka_unit_test(test_containers),       cmocka_unit_test(test_span_and_channel),
-        cmocka_unit_test(test_read_twice),       cmocka_unit_test(test_info),
-        cmocka_unit_test(test_gaps_without_end), cmocka_unit_test(test_first_sound_only),
-        cmocka_unit_test(test_by_content),       cmocka_unit_test(test_cut),
-        cmocka_unit_test(test_decoder_dies),     cmocka_unit_test(test_more_than_it_says),
-        cmocka_unit_test(test_not_read),         cmocka_unit_test(test_four_threads),
+        cmocka_unit_test(test_containers),
+        cmocka_unit_test(test_span_and_channel),
+        cmocka_unit_test(test_read_twice),
+        cmocka_unit_test(test_info),
+        cmocka_unit_test(test_gaps_without_end),
+        cmocka_unit_test(test_mp3_without_table),
+        cmocka_unit_test(test_first_sound_only),
+        cmocka_unit_test(test_by_content),
+        cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_decoder_dies),
+        cmocka_unit_test(test_more_than_it_says),
+        cmocka_unit_test(test_not_read),
+        cmocka_unit_test(test_four_threads),
         cmocka_unit_test(test_left_early),
 #else
         cmocka_unit_test(test_built_without),
 #endif
-        cmocka_unit_test(test_failing_decoder),  cmocka_unit_test(test_number_of_the_dead),
-        cmocka_unit_test(test_no_program),       cmocka_unit_test(test_what_it_inherits),
+        cmocka_unit_test(test_failing_decoder),
+        cmocka_unit_test(test_number_of_the_dead),
+        cmocka_unit_test(test_no_program),
+        cmocka_unit_test(test_what_it_inherits),
     };
     return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }
