@@ -44,6 +44,10 @@ typedef struct {
     double moved_bark; /* from the vowel as sung (or expected) */
 } aperta_shape;
 
+/* The caller frees the copy. */
+aperta_shape *aperta_shape_copy(const aperta_shape *shape);
+void aperta_shape_free(aperta_shape *shape); /* NULL is allowed */
+
 typedef struct {
     char *rule; /* section name in the rules file: "belt-open" */
     aperta_level level;

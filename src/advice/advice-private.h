@@ -245,7 +245,6 @@ char *advice_explain(const advice_node *node, const advice_case *which, gboolean
 
 /* shape.c: *shape is NULL when none is found, else the caller frees it. Where none is needed it is the vowel itself. */
 advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape);
-void advice_shape_free(aperta_shape *shape);
 
 /* ladder.c: the steps on the way to a shape that was found, the shape last (aperta_shape, freed with the array). */
 GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape);

@@ -13,7 +13,7 @@ void aperta_finding_free(aperta_finding *finding)
     g_free(finding->mark);
     g_free(finding->reason);
     g_free(finding->source);
-    advice_shape_free(finding->shape);
+    aperta_shape_free(finding->shape);
     g_clear_pointer(&finding->ladder, g_ptr_array_unref);
     g_free(finding);
 }
@@ -178,7 +178,7 @@ static void apply_rule(const advice_rule *rule, advice_case *which, GPtrArray *s
         g_ptr_array_add(spoken, (gpointer)rule);
         g_ptr_array_add(findings, new_finding(rule, which, shape));
     } else {
-        advice_shape_free(shape);
+        aperta_shape_free(shape);
     }
     which->shape = NULL;
 }
@@ -197,7 +197,7 @@ static gboolean wants_change(advice_case *which)
             g_ptr_array_add(spoken, (gpointer)rule);
             change = level_now(rule, which) == APERTA_LEVEL_CHANGE;
         }
-        advice_shape_free(shape);
+        aperta_shape_free(shape);
     }
     return change;
 }

@@ -11,7 +11,7 @@
 
 static void free_shape(gpointer data)
 {
-    advice_shape_free(data);
+    aperta_shape_free(data);
 }
 
 static int by_distance(gconstpointer a, gconstpointer b)
@@ -57,15 +57,6 @@ static GPtrArray *possible_steps(const shape_search *search, const aperta_shape 
     return steps;
 }
 
-static aperta_shape *copy_of(const aperta_shape *shape)
-{
-    aperta_shape *copy = g_memdup2(shape, sizeof *shape);
-
-    copy->name = g_strdup(shape->name);
-    copy->how = g_strdup(shape->how);
-    return copy;
-}
-
 GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape)
 {
     GPtrArray *ladder = g_ptr_array_new_with_free_func(free_shape);
@@ -79,9 +70,9 @@ GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape)
             if (step->moved_bark >= shape->moved_bark || step->f1_hz < reached_hz * ADVICE_STEP_RATIO)
                 continue;
             reached_hz = step->f1_hz;
-            g_ptr_array_add(ladder, copy_of(step));
+            g_ptr_array_add(ladder, aperta_shape_copy(step));
         }
     }
-    g_ptr_array_add(ladder, copy_of(shape));
+    g_ptr_array_add(ladder, aperta_shape_copy(shape));
     return ladder;
 }

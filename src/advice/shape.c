@@ -394,7 +394,16 @@ static aperta_shape *new_shape(const shape_search *search, const candidate *it, 
     return shape;
 }
 
-void advice_shape_free(aperta_shape *shape)
+aperta_shape *aperta_shape_copy(const aperta_shape *shape)
+{
+    aperta_shape *copy = g_memdup2(shape, sizeof *shape);
+
+    copy->name = g_strdup(shape->name);
+    copy->how = g_strdup(shape->how);
+    return copy;
+}
+
+void aperta_shape_free(aperta_shape *shape)
 {
     if (shape == NULL)
         return;
@@ -473,10 +482,10 @@ static advice_search_outcome search_candidates(const advice_case *which, aperta_
         agree = agree && (other == NULL || other->vowel == (*shape)->vowel);
         if (agree && other != NULL)
             (*shape)->jaw_wide = (*shape)->jaw_wide && other->jaw_wide;
-        advice_shape_free(other);
+        aperta_shape_free(other);
     }
     if (!agree) {
-        g_clear_pointer(shape, advice_shape_free);
+        g_clear_pointer(shape, aperta_shape_free);
         return ADVICE_SEARCH_IMPOSSIBLE;
     }
     if (*shape != NULL)

@@ -37,7 +37,7 @@ static gboolean is_untold(const advice_case *which)
         asked.aim = rule->aim;
         asked.outcome = rule->aim != NULL ? advice_search(&asked, &shape) : ADVICE_SEARCH_IMPOSSIBLE;
         advice_chance chance = advice_evaluate(rule->when, &asked);
-        advice_shape_free(shape);
+        aperta_shape_free(shape);
         if (chance.holds + chance.unknown >= advice_speaks_at(which))
             return TRUE;
     }

@@ -319,15 +319,6 @@ static char *word_made(const aperta_finding *finding, const aperta_vowel *vowel,
     return aperta_diction_other_word(diction, word, index, finding->shape->vowel->ipa);
 }
 
-static aperta_shape *shape_copy(const aperta_shape *shape)
-{
-    aperta_shape *copy = g_memdup2(shape, sizeof *shape);
-
-    copy->name = g_strdup(shape->name);
-    copy->how = g_strdup(shape->how);
-    return copy;
-}
-
 aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *question, aperta_diction *diction,
                                    const aperta_diction_word *word, guint index)
 {
@@ -348,7 +339,7 @@ aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *que
             break;
         g_autofree char *also = word_made(other, vowel, diction, word, index);
         if (also == NULL) {
-            risk->instead = shape_copy(other->shape);
+            risk->instead = aperta_shape_copy(other->shape);
             break;
         }
         if (tried < RESULT_OTHER_SHAPES_MAX)
@@ -362,10 +353,6 @@ void sheet_risk_free(aperta_word_risk *risk)
     if (risk == NULL)
         return;
     g_free(risk->word);
-    if (risk->instead != NULL) {
-        g_free(risk->instead->name);
-        g_free(risk->instead->how);
-        g_free(risk->instead);
-    }
+    aperta_shape_free(risk->instead);
     g_free(risk);
 }
