@@ -137,8 +137,10 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
 void aperta_result_free(aperta_result *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_result, aperta_result_free)
 
-/* The vowel by its name, as surely as advice may call it: the intended one, else the one heard where that is likely,
- * and sure where F1 is known only to lie below a limit. NULL: what is heard is not sure enough, or nothing. */
+/* The vowel heard, as surely as advice may call it by its name: where that is likely, and sure where F1 or F2 is not
+ * measured. NULL: it is not sure enough, or nothing is heard. */
+const aperta_vowel *aperta_sung_note_heard(const aperta_sung_note *note);
+/* The intended vowel, else that. */
 const aperta_vowel *aperta_sung_note_told(const aperta_sung_note *note);
 /* As much of the vowel as is told where its name is not; not known when the name is. */
 aperta_vowel_class aperta_sung_note_told_class(const aperta_sung_note *note);

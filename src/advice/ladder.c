@@ -2,7 +2,8 @@
  *
  * A far shape is not the first thing to try. First the vowel itself with the jaw wide, then what lies between it and
  * the shape in the F1-F2 plane, each as open as a jaw makes it, and at last the shape; by the distance from the vowel
- * as sung (Bark), and only where a step brings F1 noticeably nearer than the one before. The singer stops at the first
+ * as sung (Bark), and only where a step brings F1 noticeably nearer than the one before, and the
+ * shape noticeably nearer than the last step. The singer stops at the first
  * that feels free. (That the next vowel is tried before the far one is common practice, no source.) */
 #include "advice/advice-tuning.h"
 #include "advice/shape-private.h"
@@ -67,7 +68,8 @@ GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape)
         double reached_hz = search.sung_f1_hz;
         for (guint i = 0; i < steps->len && ladder->len < ADVICE_STEPS_MAX; i++) {
             const aperta_shape *step = g_ptr_array_index(steps, i);
-            if (step->moved_bark >= shape->moved_bark || step->f1_hz < reached_hz * ADVICE_STEP_RATIO)
+            if (step->moved_bark >= shape->moved_bark || step->f1_hz < reached_hz * ADVICE_STEP_RATIO ||
+                step->f1_hz * ADVICE_STEP_RATIO > shape->f1_hz)
                 continue;
             reached_hz = step->f1_hz;
             g_ptr_array_add(ladder, aperta_shape_copy(step));

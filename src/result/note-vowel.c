@@ -84,11 +84,15 @@ const aperta_posterior *result_posterior(const aperta_sung_note *note)
 
 const aperta_vowel *aperta_sung_note_told(const aperta_sung_note *note)
 {
-    gboolean bounded = aperta_sung_note_resonances(note)[0].status != APERTA_MEASURED;
-    double needed = bounded ? RESULT_NAME_AT_BOUNDED : RESULT_NAME_AT;
+    return note->intended != NULL ? note->intended : aperta_sung_note_heard(note);
+}
 
-    if (note->intended != NULL)
-        return note->intended;
+const aperta_vowel *aperta_sung_note_heard(const aperta_sung_note *note)
+{
+    const aperta_resonance *resonances = aperta_sung_note_resonances(note);
+    gboolean whole = resonances[0].status == APERTA_MEASURED && resonances[1].status == APERTA_MEASURED;
+    double needed = whole ? RESULT_NAME_AT : RESULT_NAME_AT_PART;
+
     return note->vowel.vowel_class.known || note->vowel.confidence < needed ? NULL : note->vowel.heard;
 }
 

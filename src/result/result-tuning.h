@@ -113,9 +113,9 @@
  * Chosen on make bench-verdicts. */
 #define RESULT_POOL_CORRELATION 0.4
 
-/* Confidence from which advice calls a vowel by its name, and where F1 is known only to lie below a limit. Chosen on
+/* Confidence from which advice calls a vowel by its name, and where F1 or F2 is not measured. Chosen on
  * make bench-verdicts. */
 #define RESULT_NAME_AT         0.5
-#define RESULT_NAME_AT_BOUNDED 0.8
+#define RESULT_NAME_AT_PART 0.8
 
 #endif

@@ -40,18 +40,26 @@ static double shared_vowels(const aperta_vowel_hearing *a, const aperta_vowel_he
 }
 
 /* Names that are told must be the same; where one is not, the vowels it may be must be nearly those of the other. */
-static gboolean may_be_one_vowel(const aperta_sung_note *a, const aperta_sung_note *b)
+static gboolean are_heard_alike(const aperta_sung_note *a, const aperta_sung_note *b)
 {
-    const aperta_vowel *first = aperta_sung_note_told(a), *second = aperta_sung_note_told(b);
+    const aperta_vowel *first = aperta_sung_note_heard(a), *second = aperta_sung_note_heard(b);
 
-    if (a->intended != NULL || b->intended != NULL)
-        return a->intended == b->intended;
     if (first != NULL && second != NULL)
         return first == second;
     return shared_vowels(&a->vowel, &b->vowel) >= RESULT_ONE_VOWEL;
 }
 
-static gboolean goes_with(const group *g, const aperta_sung_note *note)
+/* By what was heard alone, or by what somebody told as well. */
+typedef gboolean (*alike)(const aperta_sung_note *a, const aperta_sung_note *b);
+
+static gboolean may_be_one_vowel(const aperta_sung_note *a, const aperta_sung_note *b)
+{
+    if (a->intended != NULL || b->intended != NULL)
+        return a->intended == b->intended;
+    return are_heard_alike(a, b);
+}
+
+static gboolean goes_with(const group *g, const aperta_sung_note *note, alike are_alike)
 {
     double hz = note->note.f0_hz, low_hz = fmin(g->low_hz, hz), high_hz = fmax(g->high_hz, hz);
     result_spread spread = g->spread;
@@ -59,7 +67,7 @@ static gboolean goes_with(const group *g, const aperta_sung_note *note)
     if (aperta_semitones_between(low_hz, high_hz) > RESULT_TOGETHER_ST)
         return FALSE;
     for (guint i = 0; i < g->notes->len; i++)
-        if (!may_be_one_vowel(g_ptr_array_index(g->notes, i), note))
+        if (!are_alike(g_ptr_array_index(g->notes, i), note))
             return FALSE;
     result_spread_add(&spread, result_posterior(note));
     return result_spread_is_chance(&spread);
@@ -82,7 +90,7 @@ static void join(group *g, aperta_sung_note *note)
 }
 
 /* The group of the nearest pitch that the note goes with; NULL: none. */
-static group *nearest_group(const GPtrArray *groups, const aperta_sung_note *note)
+static group *nearest_group(const GPtrArray *groups, const aperta_sung_note *note, alike are_alike)
 {
     group *nearest = NULL;
     double least_st = HUGE_VAL;
@@ -90,7 +98,7 @@ static group *nearest_group(const GPtrArray *groups, const aperta_sung_note *not
     for (guint i = 0; can_be_pooled(note) && i < groups->len; i++) {
         group *g = g_ptr_array_index(groups, i);
         double st = fabs(aperta_semitones_between(sqrt(g->low_hz * g->high_hz), note->note.f0_hz));
-        if (st < least_st && goes_with(g, note)) {
+        if (st < least_st && goes_with(g, note, are_alike)) {
             nearest = g;
             least_st = st;
         }
@@ -99,7 +107,7 @@ static group *nearest_group(const GPtrArray *groups, const aperta_sung_note *not
 }
 
 /* In order of time, each note with the nearest that it goes with. */
-static GPtrArray *groups_of(const aperta_result *r)
+static GPtrArray *groups_of(const aperta_result *r, alike are_alike)
 {
     GPtrArray *groups = g_ptr_array_new_with_free_func(group_free);
 
@@ -107,7 +115,7 @@ static GPtrArray *groups_of(const aperta_result *r)
         aperta_sung_note *note = g_ptr_array_index(r->notes, i);
         if (note->note.withheld != APERTA_WITHHELD_NOT)
             continue;
-        group *g = nearest_group(groups, note);
+        group *g = nearest_group(groups, note, are_alike);
         if (g == NULL) {
             g = g_new0(group, 1);
             g->notes = g_ptr_array_new();
@@ -234,16 +242,14 @@ static void judge_note(const aperta_result *r, const aperta_rules *rules, const 
         note->silence = aperta_advise_silence(rules, r->table, &situation, &note->reach_midi);
 }
 
-static void judge_group(aperta_result *r, const aperta_rules *rules, const aperta_vowel_ear *ear, const group *g,
-                        int number, gboolean explain);
+static void judge_group(aperta_result *r, const aperta_rules *rules, const group *g, int number, gboolean explain);
 
-static void judge_each(aperta_result *r, const aperta_rules *rules, const aperta_vowel_ear *ear, const group *g,
-                       gboolean explain)
+static void judge_each(aperta_result *r, const aperta_rules *rules, const group *g, gboolean explain)
 {
     for (guint i = 0; i < g->notes->len; i++) {
         g_autoptr(GPtrArray) alone = g_ptr_array_new();
         g_ptr_array_add(alone, g_ptr_array_index(g->notes, i));
-        judge_group(r, rules, ear, &(group){.notes = alone}, 0, explain);
+        judge_group(r, rules, &(group){.notes = alone}, 0, explain);
     }
 }
 
@@ -255,13 +261,13 @@ static const aperta_vowel_hearing *surest(const group *g)
 
     for (guint i = 0; i < g->notes->len; i++) {
         const aperta_sung_note *note = note_of(g, i);
-        if (aperta_sung_note_told(note) != NULL && (best == NULL || note->vowel.confidence > best->confidence))
+        if (aperta_sung_note_heard(note) != NULL && (best == NULL || note->vowel.confidence > best->confidence))
             best = &note->vowel;
     }
     return best;
 }
 
-/* The notes of a group nobody told the vowel of are one vowel to us: they share what is heard. A name comes from a note
+/* The notes of a group are one vowel to us: they share what is heard. A name comes from a note
  * that tells it by itself, never from the pooling: errors that repeat would make it sure of a wrong one. */
 static aperta_vowel_hearing hear_together(const group *g, const aperta_vowel_ear *ear, const evidence *e)
 {
@@ -277,32 +283,43 @@ static aperta_vowel_hearing hear_together(const group *g, const aperta_vowel_ear
     return together;
 }
 
-static void judge_group(aperta_result *r, const aperta_rules *rules, const aperta_vowel_ear *ear, const group *g,
-                        int number, gboolean explain)
+static void judge_group(aperta_result *r, const aperta_rules *rules, const group *g, int number, gboolean explain)
 {
     gboolean together = g->notes->len > 1;
-    aperta_vowel_hearing hearing;
     evidence e;
 
     if (!gather(g, &e)) {
-        judge_each(r, rules, ear, g, explain);
+        judge_each(r, rules, g, explain);
         return;
     }
-    if (together)
-        hearing = hear_together(g, ear, &e);
     for (guint i = 0; i < g->notes->len; i++) {
         aperta_sung_note *note = g_ptr_array_index(g->notes, i);
         note->judged_with = together ? number : 0;
-        if (together && note->intended == NULL)
-            note->vowel = hearing; /* of a vowel that was told, what each note was heard as stays */
         judge_note(r, rules, &e, note, explain);
+    }
+}
+
+/* Groups by what was heard share a hearing, whatever somebody told. */
+static void share_hearings(aperta_result *r, const aperta_vowel_ear *ear)
+{
+    g_autoptr(GPtrArray) groups = groups_of(r, are_heard_alike);
+
+    for (guint i = 0; i < groups->len; i++) {
+        const group *g = g_ptr_array_index(groups, i);
+        evidence e;
+        if (g->notes->len == 1 || !gather(g, &e))
+            continue;
+        aperta_vowel_hearing hearing = hear_together(g, ear, &e);
+        for (guint k = 0; k < g->notes->len; k++)
+            ((aperta_sung_note *)g_ptr_array_index(g->notes, k))->vowel = hearing;
     }
 }
 
 void result_judge(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain)
 {
-    g_autoptr(GPtrArray) groups = groups_of(result);
+    share_hearings(result, ear);
+    g_autoptr(GPtrArray) groups = groups_of(result, may_be_one_vowel);
 
     for (guint i = 0; i < groups->len; i++)
-        judge_group(result, rules, ear, g_ptr_array_index(groups, i), (int)i + 1, explain);
+        judge_group(result, rules, g_ptr_array_index(groups, i), (int)i + 1, explain);
 }
