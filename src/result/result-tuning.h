@@ -115,7 +115,7 @@
 
 /* Confidence from which advice calls a vowel by its name, and where F1 or F2 is not measured. Chosen on
  * make bench-verdicts. */
-#define RESULT_NAME_AT         0.5
+#define RESULT_NAME_AT      0.5
 #define RESULT_NAME_AT_PART 0.8
 
 #endif

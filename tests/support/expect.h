@@ -11,7 +11,8 @@
 
 #include <cmocka.h>
 
-static inline void expect_near_at(double value, double expected, double tolerance, const char *what, const char *file, int line)
+static inline void expect_near_at(double value, double expected, double tolerance, const char *what, const char *file,
+                                  int line)
 {
     if (!(fabs(value - expected) <= tolerance)) {
         printf("%s = %.9g, expected %.9g within %.3g\n", what, value, expected, tolerance);
@@ -20,10 +21,10 @@ static inline void expect_near_at(double value, double expected, double toleranc
 }
 
 /* |value - expected| <= tolerance; NaN fails. */
-#define expect_near(value, expected, tolerance) \
+#define expect_near(value, expected, tolerance)                                                                        \
     expect_near_at((value), (expected), (tolerance), #value, __FILE__, __LINE__)
 /* the same, tolerance as a share of expected */
-#define expect_ratio(value, expected, share) \
+#define expect_ratio(value, expected, share)                                                                           \
     expect_near_at((value), (expected), fabs((expected) * (share)), #value, __FILE__, __LINE__)
 
 #endif

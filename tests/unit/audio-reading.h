@@ -22,7 +22,8 @@ static char *path_of(const char *name)
 /* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 /* FALSE: this libsndfile cannot write the format. */
-G_GNUC_UNUSED static gboolean write_sound(const char *path, int format, int rate_hz, int n_channels, const float *samples, gsize n)
+G_GNUC_UNUSED static gboolean write_sound(const char *path, int format, int rate_hz, int n_channels,
+                                          const float *samples, gsize n)
 {
     SF_INFO info = {.samplerate = rate_hz, .channels = n_channels, .format = format};
 
@@ -136,7 +137,8 @@ G_GNUC_UNUSED static tone measure_tone(const reading *r, double hz, double from_
                   10.0 * log10(rest / power + 1e-20)};
 }
 
-/* ---- the folder ---------------------------------------------------------------------------------------------------- */
+/* ---- the folder ----------------------------------------------------------------------------------------------------
+ */
 
 static int make_folder(void **state)
 {
