@@ -421,6 +421,9 @@ static advice_search_outcome search_vowel(const advice_case *which, aperta_shape
     *shape = NULL;
     if (!shape_place_search(which, &search))
         return ADVICE_SEARCH_IMPOSSIBLE;
+    if (search.row != NULL && search.row->hz[0] * (1.0 + search.opening) * search.stretch < search.edge_hz)
+        search.f1_hz =
+            fmin(search.f1_hz, search.row->hz[0]); /* no jaw takes the vowel there: what was read is another */
     gboolean there = search.f1_hz >= search.edge_hz;
     if (!there && search.edge_hz > search_setting(which, "f1_ceiling"))
         return ADVICE_SEARCH_NONE;

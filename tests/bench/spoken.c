@@ -8,6 +8,7 @@
  * letters by espeak-ng. What is installed is used; with none, exit status 77.
  *
  * The sounds are made in a temporary folder and removed. */
+#include "diphones.h"
 #include "heard.h"
 
 #include <aperta/audio.h>
@@ -37,38 +38,13 @@ static void hear(heard_board *board, const heard_person *person)
 
 /* ---- diphones, held on a pitch ----------------------------------------------------------------------------------- */
 
-typedef struct {
-    const char *voice; /* as festival calls it */
-    const char *label;
-    heard_side side;
-    gboolean woman;
-    const char *silence;
-    const char *phones[HEARD_LETTERS]; /* a e i o u, long */
-} diphone_person;
-
-#define ENGLISH "aa", "eh", "iy", "ow", "uw"
-#define LONG    "a:", "e:", "i:", "o:", "u:"
-#define ITALIAN "a1", "e1", "i1", "o1", "u1"
-static const diphone_person DIPHONES[] = {
-    {"lp_diphone", "Italian woman", HEARD_CHOOSE, TRUE, "#", {ITALIAN}},
-    {"czech_dita", "Czech woman", HEARD_JUDGE, TRUE, "#", {LONG}},
-    {"suo_fi_lj_diphone", "Finnish woman", HEARD_JUDGE, TRUE, "#", {LONG}},
-    {"pc_diphone", "Italian man", HEARD_CHOOSE, FALSE, "#", {ITALIAN}},
-    {"hy_fi_mv_diphone", "Finnish man", HEARD_CHOOSE, FALSE, "#", {LONG}},
-    {"hindi_NSK_diphone", "Hindi man", HEARD_CHOOSE, FALSE, "pau", {"aa", "ee", "iy", "oo", "uw"}},
-    {"kal_diphone", "American man K", HEARD_CHOOSE, FALSE, "pau", {ENGLISH}},
-    {"ked_diphone", "American man E", HEARD_JUDGE, FALSE, "pau", {ENGLISH}},
-    {"czech_machac", "Czech man M", HEARD_JUDGE, FALSE, "#", {LONG}},
-    {"czech_ph", "Czech man P", HEARD_JUDGE, FALSE, "#", {LONG}},
-};
-
 static char *held_path(const char *folder, gsize person, guint letter, guint pitch, guint take)
 {
     return g_strdup_printf("%s/%" G_GSIZE_FORMAT "-%c-%u-%u.wav", folder, person, HEARD_LETTER[letter], pitch, take);
 }
 
 /* Festival's own little language: one utterance of one phone whose pitch goes through these targets. */
-static void add_held(GString *script, const diphone_person *who, guint letter, double f0_hz, double cents,
+static void add_held(GString *script, const diphone_singer *who, guint letter, double f0_hz, double cents,
                      const char *path)
 {
     g_string_append_printf(script,
@@ -88,13 +64,13 @@ static void sing_diphones(const char *program, const char *folder)
     g_autofree char *path = g_build_filename(folder, "held.scm", NULL);
     const char *argv[] = {program, "-b", path, NULL};
 
-    for (gsize p = 0; p < G_N_ELEMENTS(DIPHONES); p++)
+    for (gsize p = 0; p < DIPHONE_N_SINGERS; p++)
         for (guint letter = 0; letter < HEARD_LETTERS; letter++)
             for (guint pitch = 0; pitch < N_PITCHES; pitch++)
                 for (guint take = 0; take < N_TAKES; take++) {
                     g_autofree char *out = held_path(folder, p, letter, pitch, take);
-                    double f0_hz = (DIPHONES[p].woman ? WOMAN_HZ : MAN_HZ)[pitch];
-                    add_held(script, &DIPHONES[p], letter, f0_hz, EXTENT_CENTS[take], out);
+                    double f0_hz = (DIPHONE_SINGERS[p].woman ? WOMAN_HZ : MAN_HZ)[pitch];
+                    add_held(script, &DIPHONE_SINGERS[p], letter, f0_hz, EXTENT_CENTS[take], out);
                 }
     if (!g_file_set_contents(path, script->str, -1, NULL) || !run(argv))
         printf("festival could not be run\n");
@@ -107,8 +83,10 @@ static void hear_diphones(heard_board *board, const char *folder)
 
     if (program != NULL)
         sing_diphones(program, folder);
-    for (gsize p = 0; program != NULL && p < G_N_ELEMENTS(DIPHONES); p++) {
-        heard_person person = {.label = DIPHONES[p].label, .side = DIPHONES[p].side, .woman = DIPHONES[p].woman};
+    for (gsize p = 0; program != NULL && p < DIPHONE_N_SINGERS; p++) {
+        heard_person person = {.label = DIPHONE_SINGERS[p].label,
+                               .side = DIPHONE_SINGERS[p].judges ? HEARD_JUDGE : HEARD_CHOOSE,
+                               .woman = DIPHONE_SINGERS[p].woman};
         for (guint letter = 0; letter < HEARD_LETTERS; letter++)
             for (guint pitch = 0; pitch < N_PITCHES; pitch++)
                 for (guint take = 0; take < N_TAKES; take++) {
@@ -129,7 +107,7 @@ static void hear_models(heard_board *board, const char *folder)
         heard_side side;
         gboolean woman;
     } MODELS[] = {{"slt", "American woman", HEARD_CHOOSE, TRUE}, {"awb", "Scottish man", HEARD_JUDGE, FALSE}};
-    static const char *const PHONES[HEARD_LETTERS] = {ENGLISH};
+    static const char *const PHONES[HEARD_LETTERS] = {"aa", "eh", "iy", "ow", "uw"};
     g_autofree char *program = g_find_program_in_path("flite");
     g_autofree char *path = g_build_filename(folder, "model.wav", NULL);
 

@@ -273,6 +273,28 @@ static void test_misread_f2_keeps_the_tongue(void **state)
     assert_int_equal(shape->vowel->place, APERTA_PLACE_FRONT);
 }
 
+/* An "ee" that was told on a sound whose F1 no jaw takes an ee to (it is an ah): it is not to be kept there. */
+static void test_no_jaw_takes_ee_to_ah(void **state)
+{
+    g_autoptr(aperta_rules) rules = case_rules("belt");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "i", "C5");
+    (void)state;
+
+    note.resonances[0] = (aperta_resonance){.status = APERTA_MEASURED,
+                                            .hz = 880.0,
+                                            .has_low = TRUE,
+                                            .low_hz = 250.0,
+                                            .has_high = TRUE,
+                                            .high_hz = 1100.0,
+                                            .n_alternatives = 1,
+                                            .alternatives = {{400.0, 0.4}}};
+    g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
+    const aperta_shape *shape = case_shape(findings);
+    assert_non_null(shape);
+    assert_ptr_not_equal(shape->vowel, note.vowel);
+}
+
 /* A tone above the turning point it is said where that lies, and that it is no law. */
 static void test_turning_point_is_told(void **state)
 {
@@ -300,6 +322,7 @@ int main(void)
         cmocka_unit_test(test_pool),
         cmocka_unit_test(test_ladder),
         cmocka_unit_test(test_misread_f2_keeps_the_tongue),
+        cmocka_unit_test(test_no_jaw_takes_ee_to_ah),
         cmocka_unit_test(test_turning_point_is_told),
     };
 
