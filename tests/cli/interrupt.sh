@@ -60,7 +60,7 @@ for signal in INT TERM; do
 done
 
 # What was printed stays good JSON.
-env --default-signal=INT,TERM "$aperta" take sung.wav long.wav --json --jobs 1 >out 2>err &
+env --default-signal=INT,TERM "$aperta" take sung.wav long.wav longer.wav long.wav longer.wav --json --jobs 1 >out 2>err &
 pid=$!
 for ((tries = 0; tries < 1000; tries++)); do
     [ -s out ] && break
@@ -69,7 +69,13 @@ done
 kill -INT $pid || fail "the JSON of the first recording comes only when all are read"
 wait $pid
 [ $? = 130 ] || fail "JSON: exit status $?, expected 130"
-[ "$("$read_json" out '$[*].source.file')" = '$[*].source.file "sung.wav"' ] || { fail "JSON: it is broken off"; tail -c 99 out; }
+# How many recordings were read by then depends on the machine: the first, and not all.
+read=$("$read_json" out '$[*].source.file') || { fail "JSON: it is broken off"; tail -c 99 out; }
+case $read in
+'$[*].source.file "sung.wav"'*) ;;
+*) fail "JSON: the first recording is missing: $read" ;;
+esac
+[ "$(grep -o 'wav"' <<<"$read" | wc -l)" -lt 5 ] || fail "JSON: nothing was interrupted"
 
 [ "$(echo *)" = "err frames.csv long.wav longer.wav out sung.wav" ] || { fail "something is left behind"; ls; }
 exit $failed
