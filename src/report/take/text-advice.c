@@ -1,0 +1,320 @@
+/* text-advice.c - the flagged notes in words, and with --explain which rules spoke and why the others did not.
+ *
+ * Notes that are asked for the same shape are told it once; the words of a rule, which may hold the numbers of one
+ * note, are then printed for the first of them. */
+#include "report/take/text-private.h"
+#include "result/query.h"
+
+#include <math.h>
+#include <string.h>
+
+#define INDENT          4
+#define VOWELS_TOGETHER 2  /* of more vowels in a group each is told its own notes */
+#define REST_MAX        30 /* notes nothing is asked of; more of them are counted only */
+
+static char *advice_key(const aperta_sung_note *note, const aperta_finding *finding)
+{
+    const aperta_vowel *vowel = aperta_sung_note_told(note);
+    const aperta_shape *shape = finding->shape;
+
+    /* without a shape the words are about the pitch rather than about one vowel */
+    if (shape == NULL)
+        return g_strdup(finding->rule);
+    if (shape->vowel == vowel)
+        return g_strdup_printf("%s keep %s", finding->rule, vowel->ipa);
+    /* "ee" and "ih" go to "eh" in one way, "oo" and "er" to "uh" in two: lips, or the tip of the tongue */
+    return g_strdup_printf("%s %s %d %d", finding->rule, shape->vowel->ipa, vowel != NULL && vowel->rounded,
+                           vowel != NULL && vowel->r_coloured);
+}
+
+static GPtrArray *groups_of_level(const aperta_result *result, aperta_level level)
+{
+    GPtrArray *groups = note_groups_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = result_note_at(result, i);
+        for (guint f = 0; f < result_length(note->advice); f++) {
+            const aperta_finding *finding = g_ptr_array_index(note->advice, f);
+            if (finding->level == level)
+                note_groups_add(groups, advice_key(note, finding), note, finding);
+        }
+    }
+    return groups;
+}
+
+/* "C5", or "C5 to E5" from the lowest to the highest. */
+static char *pitches(const note_group *group)
+{
+    const aperta_sung_note *low = g_ptr_array_index(group->notes, 0);
+    const aperta_sung_note *high = low;
+
+    for (guint i = 1; i < group->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(group->notes, i);
+        low = note->midi < low->midi ? note : low;
+        high = note->midi > high->midi ? note : high;
+    }
+    return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s to %s", low->name, high->name);
+}
+
+/* The vowels of a group, each once. */
+static char *vowels(const note_group *group)
+{
+    g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+    GString *line = g_string_new(NULL);
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        char *label = words_note_vowel_label(g_ptr_array_index(group->notes, i), FALSE);
+        g_autofree char *next = g_strdup_printf("%s%s", line->len > 0 ? ", " : "", label);
+        if (g_hash_table_add(seen, label))
+            g_string_append(line, next);
+    }
+    return g_string_free(line, FALSE);
+}
+
+static const aperta_shape *group_shape(const note_group *group, guint i)
+{
+    return ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
+}
+
+/* Whether all shapes of a group have one name. */
+static gboolean is_one_shape(const note_group *group)
+{
+    for (guint i = 1; i < group->findings->len; i++)
+        if (strcmp(group_shape(group, i)->name, group_shape(group, 0)->name) != 0)
+            return FALSE;
+    return TRUE;
+}
+
+/* What the jaw does where the shapes of a group differ in that: it opens with the pitch. */
+static const char *jaw_words(const note_group *group)
+{
+    guint n_wide = 0;
+
+    for (guint i = 0; i < group->findings->len; i++)
+        n_wide += group_shape(group, i)->jaw_wide;
+    return n_wide == 0 ? "" : n_wide == group->findings->len ? ", jaw wide" : ", jaw wide on the higher ones";
+}
+
+/* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
+static char *change_words(const note_group *group, const char *from)
+{
+    const aperta_shape *shape = group_shape(group, 0);
+
+    if (shape == NULL) {
+        const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
+        gboolean marked = finding->level == APERTA_LEVEL_CHANGE && finding->mark != NULL;
+        return marked ? g_strdup_printf("%s: %s", from, finding->mark) : g_strdup(from);
+    }
+    const char *jaw = jaw_words(group);
+    if (shape->vowel == aperta_sung_note_told(g_ptr_array_index(group->notes, 0)))
+        return g_strdup_printf("keep %s%s", from, *jaw != '\0' ? jaw : ", jaw a little wider");
+    g_autofree char *one = words_shape_label(shape, FALSE), *vowel = words_vowel_label(shape->vowel, FALSE);
+    if (is_one_shape(group))
+        return g_strdup_printf("%s → %s", from, one);
+    return g_strdup_printf("%s → %s%s", from, vowel, jaw);
+}
+
+/* ", F1 about 720 to 760 Hz" over all notes of a group; "" without a shape. */
+static char *aim_words(const note_group *group)
+{
+    double low_hz = HUGE_VAL, high_hz = 0.0;
+
+    for (guint i = 0; i < group->findings->len; i++) {
+        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
+        if (shape == NULL)
+            return g_strdup("");
+        low_hz = fmin(low_hz, shape->f1_hz);
+        high_hz = fmax(high_hz, shape->f1_hz);
+    }
+    g_autofree char *range = words_hz_range(low_hz, high_hz);
+    return g_strdup_printf(", F1 %s", range);
+}
+
+static void put_headline(text_page *page, const note_group *group)
+{
+    const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
+    g_autofree char *names = note_group_names(group);
+    g_autofree char *where = pitches(group);
+    g_autofree char *from = vowels(group);
+    g_autofree char *what = change_words(group, from);
+    g_autofree char *aim = aim_words(group);
+    g_autofree char *line = g_strdup_printf("%s (%s): %s%s", names, where, what, aim);
+    g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));
+
+    text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
+}
+
+void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
+                    GHashTable *told)
+{
+    g_auto(GStrv) paragraphs = words_tell(told, finding, who, same_words);
+
+    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+        text_wrap(page, TEXT_PLAIN, "", INDENT, *paragraph);
+}
+
+/* Which notes each vowel of a group was sung on, where there are several vowels. */
+static void put_vowels(text_page *page, const note_group *group)
+{
+    g_autoptr(GPtrArray) by_vowel = note_groups_new();
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_sung_note *note = g_ptr_array_index(group->notes, i);
+        note_groups_add(by_vowel, words_note_vowel_label(note, FALSE), note, NULL);
+    }
+    for (guint i = 0; by_vowel->len > VOWELS_TOGETHER && i < by_vowel->len; i++) {
+        const note_group *one = g_ptr_array_index(by_vowel, i);
+        g_autofree char *names = note_group_names(one), *where = pitches(one);
+        g_autofree char *line = g_strdup_printf("%s: %s (%s)", one->key, names, where);
+        text_wrap(page, TEXT_PLAIN, "    - ", INDENT + 2, line);
+    }
+}
+
+static void put_group(text_page *page, const note_group *group, GHashTable *told)
+{
+    const aperta_finding *first = g_ptr_array_index(group->findings, 0);
+    const aperta_sung_note *note = g_ptr_array_index(group->notes, 0);
+    gboolean same_words = TRUE;
+
+    for (guint i = 1; i < group->findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(group->findings, i);
+        same_words = same_words && g_strcmp0(finding->text, first->text) == 0;
+    }
+    g_autofree char *who = g_strdup_printf("note %d", note->number);
+    put_headline(page, group);
+    text_put_words(page, first, who, same_words, told);
+    put_vowels(page, group);
+}
+
+void text_put_reasons(text_page *page, const GPtrArray *findings)
+{
+    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        if (!g_hash_table_add(told, finding->rule))
+            continue;
+        if (g_hash_table_size(told) == 1)
+            text_title(page, "Why");
+        g_autofree char *line = words_reason(finding);
+        text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
+    }
+}
+
+static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, const char *lead, const char *meaning)
+{
+    if (notes->len == 0)
+        return;
+    g_autofree char *list = notes->len > REST_MAX ? g_strdup_printf("%u notes", notes->len) : words_number_list(notes);
+    g_autofree char *line = notes->len > REST_MAX
+                                ? g_strdup_printf("%s: %s", list, meaning)
+                                : g_strdup_printf("Note%s %s: %s", notes->len == 1 ? "" : "s", list, meaning);
+    text_wrap(page, ink, lead, INDENT, line);
+}
+
+static char *silence_words(const aperta_result *result, const aperta_sung_note *note)
+{
+    char reach[APERTA_PITCH_NAME_MAX];
+
+    aperta_pitch_spell(note->reach_midi, &result->key, reach);
+    switch (note->silence) {
+    case APERTA_SILENCE_LOW:
+        return g_strdup_printf("without advice, since the rules of this style begin at %s.", reach);
+    case APERTA_SILENCE_HIGH:
+        return g_strdup_printf("without advice, since the rules of this style end at %s.", reach);
+    case APERTA_SILENCE_UNTOLD:
+        return g_strdup(
+            "without advice, since too little is known of the vowel or of F1 and F2 for the rules of this style.");
+    default:
+        return g_strdup(
+            "without advice, since the rules of this style ask for nothing where F1 and F2 most likely lie.");
+    }
+}
+
+/* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */
+static void put_unflagged(text_page *page, const aperta_result *result, gboolean after_advice)
+{
+    g_autoptr(GPtrArray) fine = g_ptr_array_new();
+    g_autoptr(GPtrArray) silent = note_groups_new();
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = result_note_at(result, i);
+        gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
+        if (result_note_flagged(note) || dark)
+            continue;
+        if (result_note_spoken_of(note))
+            g_ptr_array_add(fine, (gpointer)note);
+        else
+            note_groups_add(silent, silence_words(result, note), note, NULL);
+    }
+    if (fine->len + silent->len > 0 && after_advice)
+        g_string_append_c(page->out, '\n');
+    put_list(page, fine, TEXT_FINE, "  fine ", "nothing to change.");
+    for (guint i = 0; i < silent->len; i++) {
+        const note_group *group = g_ptr_array_index(silent, i);
+        put_list(page, group->notes, TEXT_PLAIN, "  ", group->key);
+    }
+}
+
+void text_advice(text_page *page, const aperta_result *result)
+{
+    g_autoptr(GPtrArray) change = groups_of_level(result, APERTA_LEVEL_CHANGE);
+    g_autoptr(GPtrArray) watch = groups_of_level(result, APERTA_LEVEL_WATCH);
+    GPtrArray *const levels[2] = {change, watch};
+    g_autoptr(GHashTable) told = words_told_new();
+    g_autoptr(GPtrArray) findings = g_ptr_array_new();
+
+    text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
+    for (int l = 0; l < 2; l++) {
+        for (guint i = 0; i < levels[l]->len; i++) {
+            if (findings->len > 0)
+                g_string_append_c(page->out, '\n');
+            const note_group *group = g_ptr_array_index(levels[l], i);
+            put_group(page, group, told);
+            g_ptr_array_add(findings, g_ptr_array_index(group->findings, 0));
+        }
+    }
+    put_unflagged(page, result, change->len + watch->len > 0);
+    text_put_reasons(page, findings);
+}
+
+/* Rules that gave the same answer for the same reason share a line. */
+static void put_explanations(text_page *page, const GPtrArray *explanations)
+{
+    g_autofree gboolean *done = g_new0(gboolean, explanations->len);
+
+    for (guint i = 0; i < explanations->len; i++) {
+        const aperta_explanation *first = g_ptr_array_index(explanations, i);
+        g_autoptr(GString) names = g_string_new(first->rule);
+        if (done[i])
+            continue;
+        for (guint k = i + 1; k < explanations->len; k++) {
+            const aperta_explanation *other = g_ptr_array_index(explanations, k);
+            if (done[k] || other->spoke != first->spoke || g_strcmp0(other->because, first->because) != 0)
+                continue;
+            g_string_append_printf(names, ", %s", other->rule);
+            done[k] = TRUE;
+        }
+        g_autofree char *words = g_strdup_printf("%s %s: %s", names->str, first->spoke ? "spoke" : "did not speak",
+                                                 first->because != NULL ? first->because : "");
+        text_wrap(page, TEXT_PLAIN, first->spoke ? "    + " : "    - ", 6, words);
+    }
+}
+
+void text_explanations(text_page *page, const aperta_result *result)
+{
+    gboolean titled = FALSE;
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = result_note_at(result, i);
+        if (note->explanations == NULL)
+            continue;
+        if (!titled)
+            text_title(page, "Which rules spoke, and why the others did not");
+        titled = TRUE;
+        g_autofree char *vowel = words_note_vowel_label(note, FALSE);
+        g_autofree char *line = g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
+        text_wrap(page, TEXT_TITLE, "  ", 2, line);
+        put_explanations(page, note->explanations);
+    }
+}

@@ -1,0 +1,53 @@
+/* query.c - small questions about a result that whoever tells it asks again and again. */
+#include "result/query.h"
+
+#include <string.h>
+
+gboolean result_note_spoken_of(const aperta_sung_note *note)
+{
+    return result_length(note->advice) > 0;
+}
+
+gboolean result_note_flagged(const aperta_sung_note *note)
+{
+    return aperta_sung_note_level(note) > APERTA_LEVEL_FINE;
+}
+
+const aperta_finding *result_shape_in(const GPtrArray *advice)
+{
+    /* findings stand with the highest level first */
+    for (guint i = 0; i < result_length(advice); i++) {
+        const aperta_finding *finding = g_ptr_array_index(advice, i);
+        if (finding->shape != NULL)
+            return finding;
+    }
+    return NULL;
+}
+
+const aperta_finding *result_note_shape(const aperta_sung_note *note)
+{
+    return result_shape_in(note->advice);
+}
+
+guint result_length(const GPtrArray *array)
+{
+    return array != NULL ? array->len : 0;
+}
+
+const aperta_sung_note *result_note_at(const aperta_result *result, guint index)
+{
+    return g_ptr_array_index(result->notes, index);
+}
+
+gboolean result_warned(const GPtrArray *warnings, const char *code)
+{
+    for (guint i = 0; i < result_length(warnings); i++)
+        if (strcmp(((const aperta_warning *)g_ptr_array_index(warnings, i))->code, code) == 0)
+            return TRUE;
+    return FALSE;
+}
+
+gboolean result_tuning_told(const aperta_result *result)
+{
+    return result->a4_given || (result->notes->len > 0 && !result_warned(result->warnings, "spoken"));
+}

@@ -1,0 +1,21 @@
+/* query.h - small questions about a result that whoever tells it asks again and again. */
+#ifndef RESULT_QUERY_H
+#define RESULT_QUERY_H
+
+#include <aperta/result.h>
+
+/* TRUE when a rule said something, be it that the note is fine. */
+gboolean result_note_spoken_of(const aperta_sung_note *note);
+/* TRUE for a level above FINE. */
+gboolean result_note_flagged(const aperta_sung_note *note);
+/* The finding of the highest level that has a shape, or NULL. */
+const aperta_finding *result_shape_in(const GPtrArray *advice);
+const aperta_finding *result_note_shape(const aperta_sung_note *note);
+/* Length of an array that may be NULL for "none". */
+guint result_length(const GPtrArray *array);
+const aperta_sung_note *result_note_at(const aperta_result *result, guint index);
+gboolean result_warned(const GPtrArray *warnings, const char *code);
+/* Whether there was singing to tell the tuning from, or it was given. */
+gboolean result_tuning_told(const aperta_result *result);
+
+#endif

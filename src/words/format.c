@@ -1,0 +1,184 @@
+/* format.c - numbers and names as people read them. */
+#include "words/words.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
+#define LIKELY_CONFIDENCE 0.5
+#define WIDE_ST           4.0  /* an interval wider than this from end to end is told by its ends; chosen by us */
+#define SAME_AIM          1.03 /* ratio; chosen by us, no source */
+
+void words_append_number(GString *out, double value, int decimals)
+{
+    char format[8];
+    char digits[64];
+
+    if (!isfinite(value))
+        return;
+    g_snprintf(format, sizeof format, "%%.%df", decimals);
+    g_ascii_formatd(digits, sizeof digits, format, value);
+    /* a minus before zeros only would look like a measurement */
+    g_string_append(out, digits[0] == '-' && strpbrk(digits, "123456789") == NULL ? digits + 1 : digits);
+}
+
+char *words_signed(double value, int decimals, gboolean plus)
+{
+    g_autoptr(GString) digits = g_string_new(NULL);
+
+    words_append_number(digits, value, decimals);
+    if (digits->str[0] == '-')
+        return g_strconcat("−", digits->str + 1, NULL);
+    gboolean zero = strpbrk(digits->str, "123456789") == NULL;
+    return g_strconcat(plus && !zero ? "+" : "", digits->str, NULL);
+}
+
+char *words_clock(double seconds)
+{
+    gint64 tenths = (gint64)floor(MAX(seconds, 0.0) * 10.0 + 0.5);
+    int hours = (int)(tenths / 36000);
+    int minutes = (int)(tenths / 600 % 60);
+    int rest = (int)(tenths % 600);
+
+    if (hours > 0)
+        return g_strdup_printf("%d:%02d:%02d.%d", hours, minutes, rest / 10, rest % 10);
+    return g_strdup_printf("%d:%02d.%d", minutes, rest / 10, rest % 10);
+}
+
+char *words_clean(const char *text)
+{
+    g_autofree char *valid = g_utf8_make_valid(text != NULL ? text : "", -1);
+    GString *out = g_string_sized_new(strlen(valid));
+
+    for (const char *at = valid; *at != '\0'; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
+        if (c == '\n' || c == '\t')
+            g_string_append_c(out, ' ');
+        else if (g_unichar_iscntrl(c) || c == 0xFFFE || c == 0xFFFF)
+            g_string_append(out, "�");
+        else
+            g_string_append_unichar(out, c);
+    }
+    return g_string_free(out, FALSE);
+}
+
+static char *label(const char *ipa, const char *name, const char *key_word, gboolean brief)
+{
+    if (brief || key_word == NULL)
+        return g_strdup_printf("%s “%s”", ipa, name);
+    return g_strdup_printf("%s “%s” (%s)", ipa, name, key_word);
+}
+
+char *words_vowel_label(const aperta_vowel *vowel, gboolean brief)
+{
+    if (vowel == NULL)
+        return g_strdup("?");
+    return label(vowel->ipa, vowel->respelling, vowel->key_word, brief);
+}
+
+char *words_shape_label(const aperta_shape *shape, gboolean brief)
+{
+    return label(shape->vowel->ipa, shape->name, shape->vowel->key_word, brief);
+}
+
+const char *words_confidence_word(double confidence)
+{
+    if (confidence >= SURE_CONFIDENCE)
+        return "sure";
+    return confidence >= LIKELY_CONFIDENCE ? "likely" : "unsure";
+}
+
+gboolean words_has_other_places(const aperta_resonance *r)
+{
+    for (int a = 0; r->status == APERTA_MEASURED && a < r->n_alternatives; a++)
+        if (r->alternatives[a].weight >= WORDS_ALTERNATIVE_WEIGHT)
+            return TRUE;
+    return FALSE;
+}
+
+static char *measured_words(const aperta_resonance *r)
+{
+    g_autoptr(GString) words = g_string_new(NULL);
+
+    if (words_is_wide(r) && !words_has_other_places(r))
+        return g_strdup_printf("between %.0f and %.0f Hz", r->low_hz, r->high_hz);
+    g_string_append_printf(words, "%.0f Hz", r->hz);
+    for (int a = 0; a < r->n_alternatives; a++)
+        if (r->alternatives[a].weight >= WORDS_ALTERNATIVE_WEIGHT)
+            g_string_append_printf(words, " or %.0f Hz", r->alternatives[a].hz);
+    g_string_append_printf(words, " (%.0f–%.0f)", r->low_hz, r->high_hz);
+    return g_string_free(g_steal_pointer(&words), FALSE);
+}
+
+char *words_resonance(const aperta_resonance *r)
+{
+    if (r->status == APERTA_MEASURED)
+        return measured_words(r);
+    if (r->status == APERTA_BOUNDED && r->has_high)
+        return g_strdup_printf("below %.0f Hz", r->high_hz);
+    if (r->status == APERTA_BOUNDED && r->has_low)
+        return g_strdup_printf("above %.0f Hz", r->low_hz);
+    return g_strdup("cannot be told");
+}
+
+gboolean words_is_wide(const aperta_resonance *r)
+{
+    return r->status == APERTA_MEASURED && r->has_low && r->has_high &&
+           aperta_semitones_between(r->low_hz, r->high_hz) > WIDE_ST;
+}
+
+char *words_reason(const aperta_finding *finding)
+{
+    return g_strdup_printf("rule %s: %s [%s]", finding->rule,
+                           finding->reason != NULL ? finding->reason : "no reason given",
+                           finding->source != NULL ? finding->source : "no source given");
+}
+
+char *words_hz_range(double low_hz, double high_hz)
+{
+    if (high_hz < low_hz * SAME_AIM)
+        return g_strdup_printf("about %.0f Hz", 10.0 * round(0.05 * (low_hz + high_hz)));
+    return g_strdup_printf("about %.0f to %.0f Hz", 10.0 * round(low_hz / 10.0), 10.0 * round(high_hz / 10.0));
+}
+
+static int number_of(const GPtrArray *notes, guint index)
+{
+    return ((const aperta_sung_note *)g_ptr_array_index(notes, index))->number;
+}
+
+char *words_number_list(const GPtrArray *notes)
+{
+    g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func(g_free);
+    GString *out = g_string_new(NULL);
+
+    for (guint i = 0; i < notes->len;) {
+        guint end = i + 1;
+        while (end < notes->len && number_of(notes, end) == number_of(notes, end - 1) + 1)
+            end++;
+        if (end - i < 3)
+            end = i + 1;
+        g_ptr_array_add(parts, end - i >= 3 ? g_strdup_printf("%d–%d", number_of(notes, i), number_of(notes, end - 1))
+                                            : g_strdup_printf("%d", number_of(notes, i)));
+        i = end;
+    }
+    for (guint i = 0; i < parts->len; i++) {
+        if (i > 0)
+            g_string_append(out, i + 1 == parts->len ? " and " : ", ");
+        g_string_append(out, g_ptr_array_index(parts, i));
+    }
+    return g_string_free(out, FALSE);
+}
+
+char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief)
+{
+    const aperta_vowel *vowel = aperta_sung_note_told(note);
+    g_autofree char *words = vowel == NULL ? aperta_vowel_class_words(&note->vowel.vowel_class) : NULL;
+
+    if (words != NULL)
+        return g_strdup_printf("%s %s vowel", words[0] == 'o' ? "an" : "a", words);
+    if (vowel == NULL)
+        return g_strdup(note->vowel.heard == NULL ? "vowel not known"
+                        : brief                   ? "vowel unsure"
+                                                  : "a vowel too unsure to name");
+    return words_vowel_label(vowel, brief);
+}

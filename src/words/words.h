@@ -1,0 +1,58 @@
+/* words.h - numbers, names and sentences as people read them; what every renderer says is made here, once.
+ *
+ *   format.c        numbers, labels, intervals
+ *   told.c          a rule's words, told once
+ *   sheet-words.c   what stands on a score's sheet; sheet-advice.c its advice
+ */
+#ifndef WORDS_WORDS_H
+#define WORDS_WORDS_H
+
+#include <aperta/result.h>
+
+/* ---- numbers (format.c); none follows the locale ---------------------------------------------------------------- */
+
+/* Appends value rounded to decimals digits after the point; never "-0", and nothing at all for NaN and infinities. */
+void words_append_number(GString *out, double value, int decimals);
+/* The same with the typographic minus and, where plus is TRUE, a plus: "−9.3", "+0.4". The caller frees. */
+char *words_signed(double value, int decimals, gboolean plus);
+/* "0:41.8", "1:02:03.4". The caller frees. */
+char *words_clock(double seconds);
+
+/* ---- words ------------------------------------------------------------------------------------------------------ */
+
+/* Copy of text fit for a terminal or an XML file: valid UTF-8, control characters replaced. NULL gives "". */
+char *words_clean(const char *text);
+/* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
+char *words_vowel_label(const aperta_vowel *vowel, gboolean brief);
+/* The label of the vowel that the advice speaks of (aperta_sung_note_told), else "a front vowel", else "vowel not
+ * known". The caller frees. */
+char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief);
+/* "ɛ “eh, jaw wide” (bed)". */
+char *words_shape_label(const aperta_shape *shape, gboolean brief);
+/* "sure", "likely" or "unsure"; static. */
+const char *words_confidence_word(double confidence);
+/* "612 Hz (580–641)", "612 Hz or 740 Hz (580–790)", "between 300 and 900 Hz", "below 620 Hz", "above 1200 Hz", "cannot
+ * be told". The caller frees. */
+char *words_resonance(const aperta_resonance *resonance);
+/* TRUE where the interval says more than the value: it is wider than some semitones. */
+gboolean words_is_wide(const aperta_resonance *resonance);
+#define WORDS_ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
+/* TRUE where another place is told beside the value. */
+gboolean words_has_other_places(const aperta_resonance *resonance);
+/* What a report has told already (told.c): from a way to make a shape to whom it was told for. It does not outlive the
+ * findings. */
+GHashTable *words_told_new(void);
+/* The words of a rule and how to make the shape (which the words may hold already) as paragraphs; a way that others
+ * were told is not told again. who: for whom they are, "note 3", told before them unless same_words, and without its "
+ * on C5" where the words begin with that pitch. Free with g_strfreev. */
+char **words_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words);
+/* "rule belt-open: REASON [SOURCE]". The caller frees. */
+char *words_reason(const aperta_finding *finding);
+/* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The
+ * caller frees. */
+char *words_hz_range(double low_hz, double high_hz);
+/* "1–3, 5 and 9" from the numbers of notes (const aperta_sung_note *) in order of time; a run of three or more is drawn
+ * together. The caller frees. */
+char *words_number_list(const GPtrArray *notes);
+
+#endif
