@@ -45,7 +45,7 @@ typedef struct {
     char *movement, *credit; /* titles met */
 } musicxml_reading;
 
-/* ---- nodes (musicxml.c) ------------------------------------------------------------------------------------------ */
+/* ---- nodes (musicxml-nodes.c) ------------------------------------------------------------------------------------ */
 
 gboolean musicxml_is(const xmlNode *node, const char *name);
 const xmlNode *musicxml_child(const xmlNode *node, const char *name);

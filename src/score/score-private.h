@@ -8,6 +8,13 @@
 
 #include <aperta/score.h>
 
+/* ---- faults and numbers (basics.c) ------------------------------------------------------------------------------- */
+
+/* FALSE always: sets error to "NAME:LINE: TEXT"; line 0: none. */
+gboolean score_fail(GError **error, const char *name, guint line, const char *format, ...) G_GNUC_PRINTF(4, 5);
+/* A whole text, blanks around it allowed, as a finite number; never follows the locale. */
+gboolean score_number(const char *text, double *value);
+
 /* ---- the draft (draft.c) ----------------------------------------------------------------------------------------- */
 
 /* Beside the values of aperta_syllabic: it is not written how a syllable joins its neighbours, and a hyphen follows or
@@ -141,6 +148,8 @@ int score_name_find(const GPtrArray *names, const char *name); /* -1: it is not 
  * SCORE_NAME_BYTES_MAX, in place. Returns name, which may be NULL. */
 char *score_cut_name(char *name);
 
+/* An empty list of score_syllable, which it owns. */
+GPtrArray *score_syllables_new(void);
 /* Takes the syllables out of their array, which may be NULL. why: see aperta_left_out; static. */
 void score_part_lose(score_part *part, guint bar, GPtrArray *syllables, const char *why);
 /* "3 syllables: \"a\", \"b\", \"c\"", or the first of many. texts: char *. The caller frees. */
@@ -153,7 +162,6 @@ gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter
 
 /* ---- words (words.c) --------------------------------------------------------------------------------------------- */
 
-GPtrArray *score_syllables_new(void);
 /* Cleans text (as printed under one note) and appends it as one syllable, or as several when it is an elision written
  * as one text ("che‿a", "the old"). A text of hyphens or dashes only is met, not added; other signs without a letter
  * are a syllable. */
@@ -196,19 +204,13 @@ double score_stress(const score_bar *bar, double offset, double length_before);
 
 aperta_score *score_finish(score_draft *draft, const aperta_score_options *options, GError **error);
 
-/* ---- readers ------------------------------------------------------------------------------------------------------
- */
+/* ---- readers ----------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     const char *name; /* for messages */
     const char *bytes;
     gsize n;
 } score_input;
-
-/* FALSE always: sets error to "NAME:LINE: TEXT"; line 0: none. */
-gboolean score_fail(GError **error, const char *name, guint line, const char *format, ...) G_GNUC_PRINTF(4, 5);
-/* A whole text, blanks around it allowed, as a finite number; never follows the locale. */
-gboolean score_number(const char *text, double *value);
 
 gboolean score_is_musicxml(const score_input *input); /* any XML */
 gboolean score_is_zip(const score_input *input);
