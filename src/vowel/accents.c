@@ -16,7 +16,7 @@
 
 static const double singing[APERTA_N_RESONANCES] = {VOWEL_SINGING_SPREADS};
 
-/* ---- create, destroy -------------------------------------------------------------------------------------------- */
+/* ---- create, destroy --------------------------------------------------------------------------------------------- */
 
 static gboolean all_rows_have_f3(const aperta_vowel_table *table)
 {
@@ -79,8 +79,7 @@ void aperta_vowel_ear_free(aperta_vowel_ear *ear)
     g_free(ear);
 }
 
-/* ---- other accents ------------------------------------------------------------------------------------------------
- */
+/* ---- other accents ----------------------------------------------------------------------------------------------- */
 
 static GPtrArray *load_all(GError **error)
 {
@@ -246,12 +245,4 @@ void aperta_vowel_ear_listen(aperta_vowel_ear *ear, const aperta_posterior *post
     }
     for (guint a = 0; a < n; a++)
         g_array_index(ear->accents, vowel_accent, a).ln_weight += VOWEL_ACCENT_CANDOUR * (most[a] + log(sum[a]));
-}
-
-double vowel_ln_weight(const aperta_vowel_ear *ear, guint target)
-{
-    const vowel_target *t = &g_array_index(ear->targets, vowel_target, target);
-
-    return g_array_index(ear->accents, vowel_accent, t->accent).ln_weight + log(t->weight) +
-           (ear->ln_use != NULL ? ear->ln_use[t->place] : 0.0);
 }

@@ -1,130 +1,11 @@
 /* hear.c - names a vowel from its resonances.
  *
- * Each vowel of each accent is a hypothesis: ln F of each resonance is normal about its mean, with the speakers' spread
- * and an allowance for singing. Its evidence is the integral of that over the posterior of F1, F2 and F3 together, a
- * mixture of normal distributions; the wide prior that the reader of the resonances had is divided out first, or it
- * would count twice where little was measured. Bayes' rule gives each vowel's probability, and the sums over close, mid
- * and open, front, central and back those of the classes. (With one table and exact resonances this is the quadratic
- * discriminant of Hillenbrand et al. 1995, without the covariances, which tables do not print. On that paper's 1668
- * tokens, F1-F3 at one moment, it names 79 % as meant; the paper's discriminant, 81 %.)
- */
+ * The probabilities of evidence.c become a name as sure as listeners would be of it, the vowels it may be, and, by the
+ * sums over close, mid and open, front, central and back, the class where the name cannot be told. */
 #include "vowel/vowel-private.h"
 #include "vowel/vowel-tuning.h"
 
 #include <math.h>
-
-enum { N = APERTA_N_RESONANCES };
-
-static const double PRIOR_NARROWER = 0.8; /* a target wider than this share of the prior's variance keeps the prior */
-
-/* ---- evidence ------------------------------------------------------------------------------------------------------
- */
-
-/* A target with the reader's prior divided out: normal again, times a constant. */
-typedef struct {
-    double ln_hz[N];
-    double variance[N];
-    double ln_constant;
-} divided;
-
-static divided divide_by_prior(const vowel_target *target, const aperta_posterior *posterior, int n)
-{
-    divided d = {.ln_constant = 0.0};
-
-    for (int i = 0; i < n; i++) {
-        double variance = target->variance[i], prior = posterior->prior_sd[i] * posterior->prior_sd[i];
-        d.ln_hz[i] = target->ln_hz[i];
-        d.variance[i] = variance;
-        if (!posterior->has_prior || variance > PRIOR_NARROWER * prior)
-            continue;
-        double from_prior = target->ln_hz[i] - posterior->prior_ln_hz[i];
-        d.variance[i] = 1.0 / (1.0 / variance - 1.0 / prior);
-        double moved = d.variance[i] * from_prior / variance;
-        d.ln_hz[i] = posterior->prior_ln_hz[i] + moved;
-        d.ln_constant += 0.5 * (moved * moved / d.variance[i] - from_prior * from_prior / variance) +
-                         0.5 * log(d.variance[i] * prior / variance);
-    }
-    return d;
-}
-
-/* Multiplies a mode by a normal target, resonance after resonance as a Kalman filter takes in observations. Returns the
- * squared distance in standard deviations of both; ln_variance: sum of the logarithms of their variances. */
-static double take_in(aperta_mode *mode, const double *ln_hz, const double *variance, int n, double *ln_variance)
-{
-    double squares = 0.0;
-
-    *ln_variance = 0.0;
-    for (int i = 0; i < n; i++) {
-        double apart = ln_hz[i] - mode->ln_hz[i], both = mode->covariance[i][i] + variance[i], gain[N];
-        squares += apart * apart / both;
-        *ln_variance += log(both);
-        for (int j = 0; j < N; j++)
-            gain[j] = mode->covariance[j][i] / both;
-        for (int j = 0; j < N; j++) {
-            mode->ln_hz[j] += gain[j] * apart;
-            for (int k = 0; k <= j; k++)
-                mode->covariance[j][k] -= gain[j] * gain[k] * both;
-        }
-        for (int j = 0; j < N; j++)
-            for (int k = 0; k < j; k++)
-                mode->covariance[k][j] = mode->covariance[j][k];
-    }
-    return squares;
-}
-
-/* No reader is better than the tables' own measuring. */
-static aperta_mode with_least_spread(const aperta_mode *mode)
-{
-    aperta_mode wide = *mode;
-
-    for (int i = 0; i < N; i++)
-        wide.covariance[i][i] = fmax(wide.covariance[i][i], VOWEL_MEASURING_SPREAD_MIN * VOWEL_MEASURING_SPREAD_MIN);
-    return wide;
-}
-
-void vowel_multiply(const aperta_vowel_ear *ear, const aperta_posterior *posterior, const vowel_target *target,
-                    aperta_mode products[APERTA_MODES_MAX])
-{
-    divided d = divide_by_prior(target, posterior, ear->n_resonances);
-
-    for (int m = 0; m < posterior->n_modes; m++) {
-        double ln_variance;
-        products[m] = with_least_spread(&posterior->modes[m]);
-        double squares = take_in(&products[m], d.ln_hz, d.variance, ear->n_resonances, &ln_variance);
-        products[m].weight = log(posterior->modes[m].weight) + d.ln_constant - 0.5 * (squares + ln_variance);
-    }
-}
-
-double vowel_ln_evidence(const aperta_vowel_ear *ear, const aperta_posterior *posterior, const vowel_target *target)
-{
-    aperta_mode products[APERTA_MODES_MAX];
-    double most = -INFINITY, sum = 0.0;
-
-    vowel_multiply(ear, posterior, target, products);
-    for (int m = 0; m < posterior->n_modes; m++)
-        most = fmax(most, products[m].weight);
-    for (int m = 0; m < posterior->n_modes; m++)
-        sum += exp(products[m].weight - most);
-    return most + log(sum);
-}
-
-/* Is any mode near any target? */
-static gboolean anything_fits(const aperta_vowel_ear *ear, const aperta_posterior *posterior)
-{
-    double most = VOWEL_FAR_SD * VOWEL_FAR_SD * ear->n_resonances, ignored;
-
-    for (guint t = 0; t < ear->targets->len; t++)
-        for (int m = 0; m < posterior->n_modes; m++) {
-            const vowel_target *target = &g_array_index(ear->targets, vowel_target, t);
-            aperta_mode mode = with_least_spread(&posterior->modes[m]);
-            if (take_in(&mode, target->ln_hz, target->variance, ear->n_resonances, &ignored) <= most)
-                return TRUE;
-        }
-    return FALSE;
-}
-
-/* ---- names ---------------------------------------------------------------------------------------------------------
- */
 
 /* Share of the confidence that listeners keep at a pitch. */
 static double listener_share(const double *shares, double f0_hz)
@@ -140,25 +21,6 @@ static double listener_share(const double *shares, double f0_hz)
         }
     }
     return shares[G_N_ELEMENTS(points_hz) - 1];
-}
-
-void vowel_weigh(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability)
-{
-    g_autofree double *ln = g_new(double, ear->targets->len);
-    double most = -INFINITY, sum = 0.0;
-
-    for (guint i = 0; i < ear->targets->len; i++) {
-        ln[i] =
-            vowel_ln_weight(ear, i) + vowel_ln_evidence(ear, posterior, &g_array_index(ear->targets, vowel_target, i));
-        most = fmax(most, ln[i]);
-    }
-    for (guint i = 0; i < ear->targets->len; i++) {
-        double share = exp(ln[i] - most);
-        probability[g_array_index(ear->targets, vowel_target, i).place] += share;
-        sum += share;
-    }
-    for (guint v = 0; v < ear->vowels->len; v++)
-        probability[v] /= sum;
 }
 
 static guint most_probable(const double *probability, guint n, guint but)
@@ -248,7 +110,7 @@ aperta_vowel_hearing aperta_vowel_hear(const aperta_vowel_ear *ear, const aperta
     aperta_vowel_hearing hearing = {.heard = NULL};
     g_autofree double *probability = g_new0(double, ear->vowels->len);
 
-    if (posterior->n_modes == 0 || !anything_fits(ear, posterior))
+    if (posterior->n_modes == 0 || !vowel_anything_fits(ear, posterior))
         return hearing;
     vowel_weigh(ear, posterior, probability);
     guint best = ear->accents->len > 1 ? best_of_best_kin(ear, probability)

@@ -52,7 +52,7 @@ static gboolean fail_at(const table_reading *reading, guint field_column, GError
     return FALSE;
 }
 
-/* ---- lines ---------------------------------------------------------------------------------------------------- */
+/* ---- lines ------------------------------------------------------------------------------------------------------- */
 
 static gboolean read_voice(table_reading *reading, const char *line, const char *word, GError **error)
 {
@@ -275,7 +275,7 @@ static gboolean read_lines(table_reading *reading, const char *text, GError **er
     return TRUE;
 }
 
-/* ---- files ---------------------------------------------------------------------------------------------------- */
+/* ---- files ------------------------------------------------------------------------------------------------------- */
 
 static gboolean is_path(const char *name)
 {

@@ -28,18 +28,24 @@ struct aperta_vowel_ear {
     double *ln_use;    /* of each vowel, what the take as a whole says for it (exercise.c); or NULL */
 };
 
-/* Probability of each of the ear's vowels, added to probability (hear.c). */
-void vowel_weigh(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability);
-/* Sum of the values of all vowels that share a letter with one (exercise.c). */
+/* ---- kin.c ------------------------------------------------------------------------------------------------------- */
+
+/* Sum of the values of all vowels that share a letter with one. */
 double vowel_sum_of_kin(const aperta_vowel_ear *ear, const double *values, guint place);
 
-/* ln of what a target weighs before the note is heard (accents.c). */
-double vowel_ln_weight(const aperta_vowel_ear *ear, guint target);
-/* Each mode of the posterior times the target, the posterior's prior taken out (hear.c). The weights of the products
- * are logarithms. */
+/* ---- evidence.c -------------------------------------------------------------------------------------------------- */
+
+/* Each mode of the posterior times the target, the posterior's prior taken out. The weights of the products are
+ * logarithms. */
 void vowel_multiply(const aperta_vowel_ear *ear, const aperta_posterior *posterior, const vowel_target *target,
                     aperta_mode products[APERTA_MODES_MAX]);
 /* ln of the integral of all of them. */
 double vowel_ln_evidence(const aperta_vowel_ear *ear, const aperta_posterior *posterior, const vowel_target *target);
+/* Is any mode near any target? */
+gboolean vowel_anything_fits(const aperta_vowel_ear *ear, const aperta_posterior *posterior);
+/* ln of what a target weighs before the note is heard. */
+double vowel_ln_weight(const aperta_vowel_ear *ear, guint target);
+/* Probability of each of the ear's vowels, added to probability. */
+void vowel_weigh(const aperta_vowel_ear *ear, const aperta_posterior *posterior, double *probability);
 
 #endif

@@ -32,7 +32,7 @@
 #define VOWEL_NAME_MIN  0.5
 #define VOWEL_CLASS_MIN 0.7
 
-/* ---- accents ---- */
+/* ---- accents ----------------------------------------------------------------------------------------------------- */
 
 /* Weight of the ear's own table before anything is heard; the other accents share the rest. 0.4 would serve Michigan's
  * speakers better in takes of one word (64 % of the single tokens of 1995 against 48 %; by talker it is 78 either way),
@@ -62,7 +62,7 @@
 #define VOWEL_WOMAN_OVER_MAN 1.18, 1.17, 1.14
 #define VOWEL_CHILD_OVER_MAN 1.24, 1.29, 1.24
 
-/* ---- exercises ---- */
+/* ---- exercises --------------------------------------------------------------------------------------------------- */
 
 /* Share of takes that are exercises on one vowel, before anything is heard, and of the notes in one that are not on it.
  * From 0.2 to 0.5, and from 0.1 to 0.2, alike on synthesised singers. */
@@ -84,7 +84,7 @@
 #define VOWEL_EXPECTED_SPREADS   0.17, 0.20
 #define VOWEL_EXPECTED_F3_SPREAD 0.10 /* of F3, which hardly differs from vowel to vowel; chosen */
 
-/* ---- vowels borrowed from another table ---- */
+/* ---- vowels borrowed from another table -------------------------------------------------------------------------- */
 
 /* Fewest shared vowels that tell how wide one scale is against the other; a line needs two points, and a third to see
  * that it is one. */
