@@ -45,8 +45,7 @@ void cli_advising_add_answers(cli_advising_words *words, GArray *entries)
     g_array_append_vals(entries, answers, G_N_ELEMENTS(answers));
 }
 
-/* ---- checks: each complains and returns FALSE on wrong usage ------------------------------------------------------
- */
+/* ---- checks: each complains and returns FALSE on wrong usage ----------------------------------------------------- */
 
 static gboolean check_voice(const char *command, const char *word, aperta_voice *voice)
 {
@@ -81,8 +80,7 @@ gboolean cli_check_advising(const char *command, const char *input, const cli_ad
     return check_jobs(command, words->jobs) && check_voice(command, words->voice, voice);
 }
 
-/* ---- from words to a request --------------------------------------------------------------------------------------
- */
+/* ---- from words to a request ------------------------------------------------------------------------------------- */
 
 /* The names of styles are in small letters; "Belt" means belt. */
 static char *named_style(const char *style)

@@ -50,8 +50,7 @@ typedef struct {
     cli_progress progress;
 } batch;
 
-/* ---- CSV of several files: one table, with the file in its first column ---------------------------------
- */
+/* ---- CSV of several files: one table, with the file in its first column ------------------------------------------ */
 
 static char *csv_field(const char *text)
 {
@@ -78,8 +77,7 @@ static char *csv_with_file(const char *csv, const char *file)
     return g_string_free(out, FALSE);
 }
 
-/* ---- inside a worker ------------------------------------------------------------------------------------------------
- */
+/* ---- inside a worker --------------------------------------------------------------------------------------------- */
 
 static int read_one(const batch *all, const worker *own, guint index)
 {
@@ -116,8 +114,7 @@ static G_NORETURN void work(const batch *all, const worker *own, int link)
     _exit(0); /* not exit: the parent's unwritten output must not be written twice */
 }
 
-/* ---- workers, seen from the parent ---------------------------------------------------------------------------------
- */
+/* ---- workers, seen from the parent ------------------------------------------------------------------------------- */
 
 static off_t end_of(FILE *stream)
 {
@@ -275,8 +272,7 @@ static void end_workers(batch *all)
     }
 }
 
-/* ---- results -------------------------------------------------------------------------------------------------------
- */
+/* ---- results ----------------------------------------------------------------------------------------------------- */
 
 static void copy_out(FILE *from, stretch of, FILE *to)
 {

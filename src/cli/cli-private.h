@@ -4,7 +4,7 @@
 
 #include <aperta/base.h>
 
-/* ---- exit statuses ------------------------------------------------------------------------------------------- */
+/* ---- exit statuses ----------------------------------------------------------------------------------------------- */
 
 enum {
     CLI_OK = 0,
@@ -17,7 +17,7 @@ enum {
 /* What goes to standard output. */
 typedef enum { CLI_TEXT, CLI_JSON, CLI_CSV } cli_format;
 
-/* ---- commands ------------------------------------------------------------------------------------------------ */
+/* ---- commands ---------------------------------------------------------------------------------------------------- */
 
 /* argv[0] is the command's own name. Each returns an exit status. */
 int cli_sheet(int argc, char **argv);
@@ -25,7 +25,7 @@ int cli_take(int argc, char **argv);
 int cli_tables(int argc, char **argv);
 int cli_rules(int argc, char **argv);
 
-/* ---- options (options.c) ------------------------------------------------------------------------------------- */
+/* ---- options (options.c) ----------------------------------------------------------------------------------------- */
 
 /* Options of the commands that advise (advising.h). */
 typedef struct cli_advising_words cli_advising_words;
@@ -45,11 +45,7 @@ typedef struct {
 /* Reads the options; --help and wrong options end the command. TRUE: go on. FALSE: *status is the exit status. */
 gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int *status);
 
-/* "aperta: WHAT (see aperta COMMAND --help)" on standard error; returns CLI_USAGE. */
-int cli_usage_error(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
-
-/* As cli_usage_error; returns FALSE, for checks. */
-gboolean cli_refuse(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
+/* ---- values of options (values.c) -------------------------------------------------------------------------------- */
 
 /* A whole text as a finite number, with a decimal point or comma; FALSE when it is none. Never follows the locale. */
 gboolean cli_parse_number(const char *text, double *value);
@@ -62,11 +58,8 @@ gboolean cli_parse_time(const char *text, double *seconds);
 gboolean cli_is_path(const char *name, const char *ending);
 /* The file that --check NAME means, written as a path where there is one of that name. The caller frees. */
 char *cli_checked_file(const char *name, const char *ending);
-/* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
- * an unknown name. */
-int cli_reference_error(const char *name, const GError *error, const char *ending);
 
-/* ---- messages and standard output (messages.c) --------------------------------------------------------------- */
+/* ---- messages and standard output (messages.c) ------------------------------------------------------------------- */
 
 /* Makes sure that descriptors 0, 1 and 2 are taken, so that no file of ours is opened as standard output. */
 void cli_guard_descriptors(void);
@@ -76,6 +69,16 @@ void cli_guard_descriptors(void);
 void cli_complain(const char *about, const char *message);
 /* "aperta: ..." on standard error, unless quiet. */
 void cli_remark(gboolean quiet, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
+/* "aperta: WHAT (see aperta COMMAND --help)" on standard error; returns CLI_USAGE. */
+int cli_usage_error(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
+/* As cli_usage_error; returns FALSE, for checks. */
+gboolean cli_refuse(const char *command, const char *format, ...) G_GNUC_PRINTF(2, 3);
+
+/* Complains about a table (".tsv") or rules (".rules") that cannot be had. Returns CLI_FAILED for a file, CLI_USAGE for
+ * an unknown name. */
+int cli_reference_error(const char *name, const GError *error, const char *ending);
 
 void cli_print(const char *text);
 void cli_printf(const char *format, ...) G_GNUC_PRINTF(1, 2);
@@ -101,7 +104,7 @@ void cli_progress_start(cli_progress *progress, const char *label, gboolean quie
 void cli_progress_step(double fraction, void *data);
 void cli_progress_end(cli_progress *progress);
 
-/* ---- the files a command writes (outputs.c) ------------------------------------------------------------------- */
+/* ---- the files a command writes (outputs.c) ---------------------------------------------------------------------- */
 
 /* What --out writes for each input file: a kind that the command knows, and a name. */
 typedef struct {
@@ -135,7 +138,7 @@ gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render r
 GBytes *cli_bytes(char *text);
 GBytes *cli_picture(char *svg, const char *path, GError **error);
 
-/* ---- several files over worker processes (batch.c) -------------------------------------------------------------- */
+/* ---- several files over worker processes (batch.c) --------------------------------------------------------------- */
 
 /* Reads file number index and writes its outputs. *text is what to print, NULL after a failure. Returns an exit
  * status. */
@@ -155,7 +158,7 @@ typedef struct {
 /* All files, what they print in their order. Returns an exit status. */
 int cli_batch_run(const cli_batch *batch);
 
-/* ---- interruption (interrupt.c) ------------------------------------------------------------------------------ */
+/* ---- interruption (interrupt.c) ---------------------------------------------------------------------------------- */
 
 /* From now on the first SIGINT, SIGTERM or SIGHUP raises the flag, and a second one ends the program at once. */
 void cli_catch_interrupts(void);

@@ -53,6 +53,41 @@ void cli_remark(gboolean quiet, const char *format, ...)
     cli_complain(NULL, text);
 }
 
+int cli_usage_error(const char *command, const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    g_autofree char *message = command != NULL ? g_strdup_printf("%s (see aperta %s --help)", text, command)
+                                               : g_strdup_printf("%s (see aperta --help)", text);
+    cli_complain(NULL, message);
+    return CLI_USAGE;
+}
+
+gboolean cli_refuse(const char *command, const char *format, ...)
+{
+    va_list values;
+
+    va_start(values, format);
+    g_autofree char *text = g_strdup_vprintf(format, values);
+    va_end(values);
+    cli_usage_error(command, "%s", text);
+    return FALSE;
+}
+
+int cli_reference_error(const char *name, const GError *error, const char *ending)
+{
+    gboolean file = cli_is_path(name, ending);
+
+    if (!file && g_file_test(name, G_FILE_TEST_EXISTS))
+        cli_usage_error(NULL, "%s: the name of a file of your own ends in %s, or is written ./%s", name, ending, name);
+    else
+        cli_complain(file ? name : NULL, error->message);
+    return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
+}
+
 void cli_print(const char *text)
 {
     fputs(text, stdout); /* a failure stays in the stream until cli_end_output */

@@ -1,10 +1,8 @@
-/* options.c - reading a command's options, and what to say when they are wrong. */
+/* options.c - reading a command's options. */
 #include "cli-private.h"
 
 #include <aperta/base.h>
 
-#include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 static void add_entries(GArray *all, const GOptionEntry *entries)
@@ -87,89 +85,4 @@ gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int 
         return FALSE;
     }
     return TRUE;
-}
-
-int cli_usage_error(const char *command, const char *format, ...)
-{
-    va_list values;
-
-    va_start(values, format);
-    g_autofree char *text = g_strdup_vprintf(format, values);
-    va_end(values);
-    g_autofree char *message = command != NULL ? g_strdup_printf("%s (see aperta %s --help)", text, command)
-                                               : g_strdup_printf("%s (see aperta --help)", text);
-    cli_complain(NULL, message);
-    return CLI_USAGE;
-}
-
-gboolean cli_refuse(const char *command, const char *format, ...)
-{
-    va_list values;
-
-    va_start(values, format);
-    g_autofree char *text = g_strdup_vprintf(format, values);
-    va_end(values);
-    cli_usage_error(command, "%s", text);
-    return FALSE;
-}
-
-gboolean cli_parse_number(const char *text, double *value)
-{
-    g_autofree char *pointed = g_strdelimit(g_strdup(text), ",", '.'); /* a decimal comma: no option takes thousands */
-    char *end;
-
-    *value = g_ascii_strtod(pointed, &end);
-    return end != pointed && *end == '\0' && isfinite(*value);
-}
-
-gboolean cli_parse_whole(const char *text, int least, int most, int *value)
-{
-    gint64 number;
-
-    if (text[0] == '+' && g_ascii_isdigit(text[1]))
-        text++;
-    if (!g_ascii_string_to_signed(text, 10, least, most, &number, NULL))
-        return FALSE;
-    *value = (int)number;
-    return TRUE;
-}
-
-gboolean cli_parse_time(const char *text, double *seconds)
-{
-    const char *colon = strchr(text, ':');
-    double minutes = 0.0;
-
-    if (colon != NULL) {
-        g_autofree char *before = g_strndup(text, (gsize)(colon - text));
-        if (!cli_parse_number(before, &minutes) || minutes < 0.0 || minutes != floor(minutes))
-            return FALSE;
-        text = colon + 1;
-    }
-    if (!cli_parse_number(text, seconds) || *seconds < 0.0 || (colon != NULL && *seconds >= 60.0))
-        return FALSE;
-    *seconds += 60.0 * minutes;
-    return TRUE;
-}
-
-gboolean cli_is_path(const char *name, const char *ending)
-{
-    return strchr(name, G_DIR_SEPARATOR) != NULL || g_str_has_suffix(name, ending);
-}
-
-char *cli_checked_file(const char *name, const char *ending)
-{
-    if (cli_is_path(name, ending) || !g_file_test(name, G_FILE_TEST_EXISTS))
-        return g_strdup(name);
-    return g_build_filename(".", name, NULL);
-}
-
-int cli_reference_error(const char *name, const GError *error, const char *ending)
-{
-    gboolean file = cli_is_path(name, ending);
-
-    if (!file && g_file_test(name, G_FILE_TEST_EXISTS))
-        cli_usage_error(NULL, "%s: the name of a file of your own ends in %s, or is written ./%s", name, ending, name);
-    else
-        cli_complain(file ? name : NULL, error->message);
-    return file || !g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND) ? CLI_FAILED : CLI_USAGE;
 }

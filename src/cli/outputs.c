@@ -26,8 +26,7 @@ static void output_free(output *one)
     g_free(one);
 }
 
-/* ---- the plan -----------------------------------------------------------------------------------------------------
- */
+/* ---- the plan ---------------------------------------------------------------------------------------------------- */
 
 cli_outputs *cli_outputs_new(void)
 {
@@ -101,8 +100,7 @@ void cli_outputs_free(cli_outputs *outputs)
     g_free(outputs);
 }
 
-/* ---- checks before the work ---------------------------------------------------------------------------------------
- */
+/* ---- checks before the work -------------------------------------------------------------------------------------- */
 
 /* What is known of the places that were looked at. */
 typedef struct {
@@ -253,9 +251,7 @@ gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs
     return TRUE;
 }
 
-/* ---- writing
- * ---------------------------------------------------------------------------------------------------------
- */
+/* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     const output *one;

@@ -164,8 +164,7 @@ static void fill_request(sheet_words *words, sheet_request *request)
     request->options.part = request->part;
 }
 
-/* ---- one score ----------------------------------------------------------------------------------------------------
- */
+/* ---- one score --------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     const sheet_request *request;

@@ -170,8 +170,7 @@ static void fill_request(take_words *words, take_request *request)
     request->options.cancel = cli_interrupt_flag();
 }
 
-/* ---- one recording ------------------------------------------------------------------------------------------------
- */
+/* ---- one recording ----------------------------------------------------------------------------------------------- */
 
 typedef struct {
     const take_request *request;

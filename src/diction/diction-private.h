@@ -17,7 +17,7 @@
 
 #include <string.h>
 
-/* ---- languages -------------------------------------------------------------------------------------------------- */
+/* ---- languages --------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     const char *tag;          /* "en-US" */
@@ -32,7 +32,7 @@ typedef struct {
 
 const diction_language *diction_language_find(const char *tag); /* exact tag; NULL: none */
 
-/* ---- phones ----------------------------------------------------------------------------------------------------- */
+/* ---- phones ------------------------------------------------------------------------------------------------------ */
 
 #define PHONE_MAX 16
 
@@ -60,7 +60,7 @@ const char *diction_vowel_of_glide(const char *glide);
 /* 0 close ... 3 open; of any vowel. */
 int diction_openness(const char *vowel);
 
-/* ---- pronunciation ---------------------------------------------------------------------------------------------- */
+/* ---- pronunciation ----------------------------------------------------------------------------------------------- */
 
 /* Starts espeak-ng (once a process) and checks its voice. Errors: NOT_FOUND, what to install. */
 gboolean diction_engine_open(const char *voice, GError **error);
@@ -78,7 +78,7 @@ char *diction_word_letters(const aperta_diction_word *word);
 char *diction_umlauts(const char *letters, const aperta_diction_word *word);
 GArray *diction_sounds_new(void);
 
-/* ---- tables ----------------------------------------------------------------------------------------------------- */
+/* ---- tables ------------------------------------------------------------------------------------------------------ */
 
 /* Calls row for each line of fields; lines that are empty or begin with '#' are left out. FALSE stops. */
 typedef gboolean (*diction_row_func)(char **fields, guint n_fields, const char *place, gpointer data, GError **error);
@@ -132,7 +132,7 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
 char *diction_word_key(const aperta_diction *diction, const char *word, guint vowel, const char *judged_as);
 guint diction_word_vowels(const aperta_diction *diction, const char *word);
 
-/* ---- layout ----------------------------------------------------------------------------------------------------- */
+/* ---- layout ------------------------------------------------------------------------------------------------------ */
 
 /* Sets the syllable of each phone, and adds vowels where a syllable has none. TRUE: the counts matched. */
 gboolean diction_lay_out(const diction_rules *rules, GArray *phones, const char *const *syllables, guint n_syllables);

@@ -12,8 +12,7 @@ struct aperta_diction {
     GHashTable *sung;                 /* syllables of a word → GArray of aperta_syllable_sound */
 };
 
-/* ---- create -------------------------------------------------------------------------------------------------------
- */
+/* ---- create ------------------------------------------------------------------------------------------------------ */
 
 static char *own_list_path(const char *language)
 {
@@ -102,8 +101,7 @@ void aperta_diction_free(aperta_diction *diction)
     g_free(diction);
 }
 
-/* ---- one word: its letters ----------------------------------------------------------------------------------------
- */
+/* ---- one word: its letters --------------------------------------------------------------------------------------- */
 
 static gboolean keeps_inside(gunichar c)
 {
@@ -176,8 +174,7 @@ static const char *why_none(spelling kind)
     }
 }
 
-/* ---- one syllable: what is sustained --------------------------------------------------------------------------------
- */
+/* ---- one syllable: what is sustained ----------------------------------------------------------------------------- */
 
 /* The vowel that holds the note: the stressed one, else the most open, else the first. */
 static guint held_vowel(const GArray *phones, guint syllable)
@@ -254,8 +251,7 @@ static aperta_syllable_sound sound_of(const aperta_diction *diction, GArray *pho
     return sound;
 }
 
-/* ---- one word -------------------------------------------------------------------------------------------------------
- */
+/* ---- one word ---------------------------------------------------------------------------------------------------- */
 
 static phone_stress main_stress_of(const GArray *phones)
 {
@@ -388,8 +384,7 @@ static const GArray *sing_word(aperta_diction *diction, const aperta_diction_wor
     return sounds;
 }
 
-/* ---- a verse --------------------------------------------------------------------------------------------------------
- */
+/* ---- a verse ----------------------------------------------------------------------------------------------------- */
 
 static gboolean is_sung(const GArray *sounds)
 {
@@ -452,8 +447,7 @@ GArray *aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *
     return sung;
 }
 
-/* ---- other words ----------------------------------------------------------------------------------------------------
- */
+/* ---- other words ------------------------------------------------------------------------------------------------- */
 
 gboolean aperta_diction_knows_other_words(const aperta_diction *diction)
 {

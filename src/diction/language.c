@@ -34,8 +34,7 @@ const char *aperta_diction_language_name(const char *language)
     return found != NULL ? found->name : language;
 }
 
-/* ---- tags -----------------------------------------------------------------------------------------------------------
- */
+/* ---- tags -------------------------------------------------------------------------------------------------------- */
 
 /* ISO 639: two letters, and both sorts of three. */
 static const struct {

@@ -70,8 +70,7 @@ void diction_letters_free(diction_letters *letters)
     g_free(letters);
 }
 
-/* ---- letters to phonemes ------------------------------------------------------------------------------------------
- */
+/* ---- letters to phonemes ----------------------------------------------------------------------------------------- */
 
 static gboolean beside(const char *wanted, char letter)
 {
@@ -135,8 +134,7 @@ static GArray *speak(const diction_letters *letters, const char *word)
     return spoken;
 }
 
-/* ---- stress -------------------------------------------------------------------------------------------------------
- */
+/* ---- stress ------------------------------------------------------------------------------------------------------ */
 
 static gboolean is_heavy(const GArray *spoken, guint at, guint next_vowel)
 {

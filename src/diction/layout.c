@@ -9,7 +9,7 @@
 
 #define BORDER '-' /* between two syllables in the row of letters */
 
-/* ---- letters ---------------------------------------------------------------------------------------------------- */
+/* ---- letters ----------------------------------------------------------------------------------------------------- */
 
 static const char *opened(gunichar c)
 {
@@ -90,7 +90,7 @@ static gboolean is_likely(char letter, const char *vowel)
     return TRUE;
 }
 
-/* ---- alignment -------------------------------------------------------------------------------------------------- */
+/* ---- alignment --------------------------------------------------------------------------------------------------- */
 
 typedef enum { STEP_START, STEP_PAIR, STEP_LETTER, STEP_PHONE, STEP_BORDER } align_step;
 
@@ -233,8 +233,7 @@ static void trace_back(const alignment *a, guint *rows)
     }
 }
 
-/* ---- syllables without a vowel ------------------------------------------------------------------------------------
- */
+/* ---- syllables without a vowel ----------------------------------------------------------------------------------- */
 
 /* Letters of the row before the first vowel letter of a syllable that begins at `start`. */
 static guint vowel_row(const char *letters, guint start)
@@ -380,7 +379,7 @@ static void sound_written_stops(const layout *l)
     }
 }
 
-/* ---- the whole -------------------------------------------------------------------------------------------------- */
+/* ---- the whole --------------------------------------------------------------------------------------------------- */
 
 static void set_syllables(const layout *l)
 {

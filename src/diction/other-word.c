@@ -32,8 +32,7 @@ void diction_other_words_free(diction_other_words *others)
     g_free(others);
 }
 
-/* ---- keys -----------------------------------------------------------------------------------------------------------
- */
+/* ---- keys -------------------------------------------------------------------------------------------------------- */
 
 static guint count_vowels(const GArray *phones)
 {
@@ -78,8 +77,7 @@ char *diction_sound_key(const diction_rules *rules, const GArray *phones, guint 
     return g_string_free(key, FALSE);
 }
 
-/* ---- words ----------------------------------------------------------------------------------------------------------
- */
+/* ---- words ------------------------------------------------------------------------------------------------------- */
 
 /* The commonest word of a key comes first in the file, and stays; a rare one is none that anybody would hear. */
 static gboolean read_word(char **fields, guint n_fields, const char *place, gpointer data, GError **error)

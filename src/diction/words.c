@@ -87,7 +87,7 @@ static char *key_of(const char *word)
     return g_utf8_normalize(straight, -1, G_NORMALIZE_ALL_COMPOSE);
 }
 
-/* ---- reading ---------------------------------------------------------------------------------------------------- */
+/* ---- reading ----------------------------------------------------------------------------------------------------- */
 
 static gboolean fail_sounds(const char *place, const char *expected, const char *found, GError **error)
 {
@@ -181,7 +181,7 @@ gboolean diction_words_read(diction_words *words, const char *path, gboolean own
     return diction_table_read(path, read_entry, &reading, error);
 }
 
-/* ---- use -------------------------------------------------------------------------------------------------------- */
+/* ---- use --------------------------------------------------------------------------------------------------------- */
 
 const diction_entry *diction_words_find(const diction_words *words, const char *word, gboolean vowel_follows)
 {
