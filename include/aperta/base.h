@@ -282,8 +282,6 @@ typedef struct {
     char *language; /* BCP 47 tag of the score ("it", "en-GB"), or NULL */
 } aperta_lyric;
 
-void aperta_lyric_free(aperta_lyric *lyric); /* NULL is allowed */
-
 /* A note of a score as it sounds: ties joined, transposed and shifted to the octave that is sung. */
 typedef struct {
     double start_s; /* at the written tempi, repeats not unfolded; a grace note takes no time: start_s == end_s */
@@ -296,12 +294,12 @@ typedef struct {
     int fifths;                       /* key signature that sounds here, -7..7: sharps are positive */
     char *bar;                        /* number of the bar as printed, "12", "0" for a pickup; never NULL */
     guint element;                    /* for aperta_score_write_marked: which note of the file this one begins with */
-    GPtrArray *lyrics; /* aperta_lyric, by verse, then as printed; several of one verse are an elision (two syllables
-                        * sung on one note); empty where a melisma goes on or nothing is sung; never NULL */
+    guint n_lyrics;                   /* 0: a melisma goes on, or nothing is sung */
+    aperta_lyric *lyrics; /* by verse, then as printed; several of one verse are an elision (two syllables sung on
+                           * one note) */
 } aperta_score_note;
 
-aperta_score_note *aperta_score_note_new(void); /* all zero, an empty bar and no lyrics */
-void aperta_score_note_free(aperta_score_note *note);
+void aperta_score_note_clear(aperta_score_note *note); /* frees what it holds, not itself */
 
 /* How much of a syllable's sound is known. */
 typedef enum {

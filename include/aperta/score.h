@@ -37,16 +37,19 @@ typedef struct {
     char *title; /* NULL: the score does not say; the same for the next two */
     char *composer;
     char *lyricist;
-    GPtrArray *parts;     /* aperta_score_part, all of the score */
-    guint part;           /* the one that was read; meaningless when parts is empty */
+    guint n_parts; /* of the whole score */
+    aperta_score_part *parts;
+    guint part;           /* the one that was read; meaningless when there are none */
     gboolean part_chosen; /* by the caller; FALSE: the part with most syllables, or most notes if there are no words */
     int n_verses;         /* highest number of a verse in the part; 0: no words */
     aperta_key key;       /* as the first key signature sounds; mode as written, else unknown mode reads as major */
     int key_fifths;       /* its signature, -7..7: sharps are positive; meaningless when the key is not known */
     double tempo_bpm;     /* first tempo, quarters a minute; 0: none written, 120 taken */
-    GPtrArray *notes;     /* aperta_score_note of the part in order */
-    GPtrArray *left_out;  /* aperta_left_out: with the notes' syllables, all that the part has */
-    GPtrArray *warnings;  /* char *: what a person should know ("chords: the top note was read") */
+    guint n_notes;        /* of the part, in order */
+    aperta_score_note *notes;
+    guint n_left_out; /* with the notes' syllables, these are all that the part has */
+    aperta_left_out *left_out;
+    char **warnings; /* what a person should know ("chords: the top note was read"); NULL-terminated */
 } aperta_score;
 
 typedef struct {
@@ -63,6 +66,11 @@ aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize
                                       GError **error);
 void aperta_score_free(aperta_score *score);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_score, aperta_score_free)
+
+/* Is there a syllable of that verse under any note? */
+gboolean aperta_score_has_words(const aperta_score *score, int verse);
+/* The language tag that most syllables of a verse carry; NULL: the score does not say. The score keeps it. */
+const char *aperta_score_language(const aperta_score *score, int verse);
 
 /* "G♭": the tonic of the first key signature as it is spelled there (score->key names it in the usual way, "F♯"). NULL:
  * no key is known. Static. */

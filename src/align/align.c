@@ -78,12 +78,12 @@ static void add_verse(aperta_underlay *underlay, const aperta_score *score)
 {
     gboolean open = FALSE;
 
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+    for (guint i = 0; i < score->n_notes; i++) {
+        const aperta_score_note *note = &score->notes[i];
         aperta_laid_note *laid = align_note(underlay, i);
         laid->first_begun = underlay->syllables->len;
-        for (guint k = 0; k < note->lyrics->len; k++) {
-            const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
+        for (guint k = 0; k < note->n_lyrics; k++) {
+            const aperta_lyric *lyric = &note->lyrics[k];
             if (lyric->verse == underlay->verse)
                 open = add_lyric(underlay, i, lyric, open);
         }
@@ -110,14 +110,14 @@ static gboolean is_silent_here(const aperta_underlay *underlay, const aperta_sco
 {
     guint n_borrowed = 0;
 
-    for (; i < score->notes->len && align_note(underlay, i)->n_begun == 0; i++)
-        n_borrowed += ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->lyrics->len > 0;
-    return n_borrowed > (i < score->notes->len ? ALIGN_BORROWED_MAX : ALIGN_BORROWED_AT_END_MAX);
+    for (; i < score->n_notes && align_note(underlay, i)->n_begun == 0; i++)
+        n_borrowed += score->notes[i].n_lyrics > 0;
+    return n_borrowed > (i < score->n_notes ? ALIGN_BORROWED_MAX : ALIGN_BORROWED_AT_END_MAX);
 }
 
 static gboolean is_grace(const aperta_score *score, guint i)
 {
-    return ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->length_quarters <= 0.0;
+    return score->notes[i].length_quarters <= 0.0;
 }
 
 static void lay_melismas(aperta_underlay *underlay, const aperta_score *score)
@@ -148,7 +148,7 @@ static void lay_melismas(aperta_underlay *underlay, const aperta_score *score)
 
 aperta_underlay *aperta_align_verse(const aperta_score *score, int verse)
 {
-    aperta_underlay *underlay = underlay_new(verse, score->notes->len);
+    aperta_underlay *underlay = underlay_new(verse, score->n_notes);
 
     add_verse(underlay, score);
     name_words(underlay);

@@ -5,7 +5,7 @@
 
 static const aperta_score_note *score_note(const aperta_score *score, guint i)
 {
-    return g_ptr_array_index(score->notes, i);
+    return &score->notes[i];
 }
 
 double align_rest_before(const aperta_score *score, guint i)

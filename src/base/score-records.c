@@ -3,31 +3,15 @@
 
 #include <string.h>
 
-void aperta_lyric_free(aperta_lyric *lyric)
+void aperta_score_note_clear(aperta_score_note *note)
 {
-    if (lyric == NULL)
-        return;
-    g_free(lyric->text);
-    g_free(lyric->language);
-    g_free(lyric);
-}
-
-aperta_score_note *aperta_score_note_new(void)
-{
-    aperta_score_note *note = g_new0(aperta_score_note, 1);
-
-    note->bar = g_strdup("");
-    note->lyrics = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_lyric_free);
-    return note;
-}
-
-void aperta_score_note_free(aperta_score_note *note)
-{
-    if (note == NULL)
-        return;
+    for (guint i = 0; i < note->n_lyrics; i++) {
+        g_free(note->lyrics[i].text);
+        g_free(note->lyrics[i].language);
+    }
+    g_free(note->lyrics);
     g_free(note->bar);
-    g_ptr_array_unref(note->lyrics);
-    g_free(note);
+    memset(note, 0, sizeof *note);
 }
 
 void aperta_syllable_sound_clear(aperta_syllable_sound *sound)

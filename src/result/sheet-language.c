@@ -4,30 +4,6 @@
 
 #include <string.h>
 
-/* The tag that most syllables of the verse carry; NULL: none does. */
-static const char *tag_of_verse(const aperta_score *score, int verse)
-{
-    g_autoptr(GHashTable) counts = g_hash_table_new(g_str_hash, g_str_equal);
-    const char *best = NULL;
-    int most = 0;
-
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
-        for (guint k = 0; k < note->lyrics->len; k++) {
-            const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
-            if (lyric->verse != verse || lyric->language == NULL)
-                continue;
-            int count = 1 + GPOINTER_TO_INT(g_hash_table_lookup(counts, lyric->language));
-            g_hash_table_insert(counts, lyric->language, GINT_TO_POINTER(count));
-            if (count > most) {
-                most = count;
-                best = lyric->language;
-            }
-        }
-    }
-    return best;
-}
-
 static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
 {
     g_autofree char *text = aperta_underlay_text(verse->underlay);
@@ -98,7 +74,7 @@ static gboolean refuse_language(aperta_sheet *sheet, const aperta_sheet_verse *v
 
 gboolean sheet_find_language(aperta_sheet *sheet, aperta_sheet_verse *verse, const char *named, GError **error)
 {
-    const char *tag = tag_of_verse(sheet->score, verse->number);
+    const char *tag = aperta_score_language(sheet->score, verse->number);
 
     verse->from = APERTA_LANGUAGE_UNKNOWN;
     if (verse->underlay->words->len == 0)

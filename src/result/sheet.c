@@ -107,8 +107,8 @@ static gboolean transpose(aperta_sheet *sheet, int semitones, GError **error)
 
 static void find_range(aperta_sheet *sheet)
 {
-    for (guint i = 0; i < sheet->score->notes->len; i++) {
-        int midi = ((const aperta_score_note *)g_ptr_array_index(sheet->score->notes, i))->midi;
+    for (guint i = 0; i < sheet->score->n_notes; i++) {
+        int midi = sheet->score->notes[i].midi;
         sheet->lowest = i == 0 ? midi : MIN(sheet->lowest, midi);
         sheet->highest = MAX(sheet->highest, midi);
     }
@@ -127,23 +127,12 @@ static gboolean lay_verse(const reading *r, int number, GError **error)
     return sheet_find_language(r->sheet, verse, r->options->language, error);
 }
 
-static gboolean has_words(const aperta_score *score, int verse)
-{
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
-        for (guint k = 0; k < note->lyrics->len; k++)
-            if (((const aperta_lyric *)g_ptr_array_index(note->lyrics, k))->verse == verse)
-                return TRUE;
-    }
-    return FALSE;
-}
-
 static void warn_about_empty_verse(aperta_sheet *sheet, int verse)
 {
     g_autoptr(GString) others = g_string_new(NULL);
 
     for (int other = 1; other <= sheet->score->n_verses; other++)
-        if (has_words(sheet->score, other))
+        if (aperta_score_has_words(sheet->score, other))
             g_string_append_printf(others, "%s%d", others->len > 0 ? ", " : "", other);
     sheet_warn(sheet, "no-words", "Verse %d has no words under these notes; there are words of: %s.", verse,
                others->len > 0 ? others->str : "none");
@@ -160,11 +149,11 @@ static gboolean lay_verses(const reading *r, GError **error)
         return FALSE;
     }
     for (int verse = 1; verse <= n; verse++) {
-        gboolean wanted = verse == asked || (asked == 0 && has_words(r->sheet->score, verse));
+        gboolean wanted = verse == asked || (asked == 0 && aperta_score_has_words(r->sheet->score, verse));
         if (wanted && !lay_verse(r, verse, error))
             return FALSE;
     }
-    if (asked > 0 && n > 0 && !has_words(r->sheet->score, asked))
+    if (asked > 0 && n > 0 && !aperta_score_has_words(r->sheet->score, asked))
         warn_about_empty_verse(r->sheet, asked);
     return r->sheet->verses->len > 0 || lay_verse(r, 0, error);
 }
@@ -174,14 +163,13 @@ static gboolean lay_verses(const reading *r, GError **error)
 static aperta_voice guess_voice(const aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
-    g_autofree aperta_note *notes = g_new0(aperta_note, score->notes->len + 1);
+    g_autofree aperta_note *notes = g_new0(aperta_note, score->n_notes + 1);
 
     if (sheet->lowest > 0 && sheet->lowest < RESULT_LOWEST_OF_WOMEN_MIDI)
         return APERTA_VOICE_MAN;
-    for (guint i = 0; i < score->notes->len; i++)
-        notes[i].f0_hz =
-            aperta_midi_to_hz(((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, 440.0);
-    return result_guess_voice(notes, score->notes->len, NULL);
+    for (guint i = 0; i < score->n_notes; i++)
+        notes[i].f0_hz = aperta_midi_to_hz(score->notes[i].midi, 440.0);
+    return result_guess_voice(notes, score->n_notes, NULL);
 }
 
 static gboolean load_settings(reading *r, GError **error)
@@ -294,7 +282,7 @@ static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *v
 
     note->number = (int)i + 1;
     note->verse = verse->number;
-    note->score_note = g_ptr_array_index(r->sheet->score->notes, i);
+    note->score_note = &r->sheet->score->notes[i];
     note->f0_hz = aperta_midi_to_hz(note->score_note->midi, 440.0);
     note->advice = g_ptr_array_new();
     if (laid->n_begun > 0)
@@ -333,7 +321,7 @@ static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta
 {
     if (diction == NULL || !aperta_diction_knows_other_words(diction))
         return;
-    for (guint i = 0; i < r->sheet->score->notes->len; i++) {
+    for (guint i = 0; i < r->sheet->score->n_notes; i++) {
         aperta_sheet_note *note = sheet_note(r->sheet, verse->first_note + i);
         if (sheet_shape_of(note->advice) != NULL)
             find_risk(r, verse, note, diction);
@@ -393,9 +381,9 @@ static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error
         aperta_align_sing(verse->underlay, diction);
     verse->knows_other_words = diction != NULL && aperta_diction_knows_other_words(diction);
     verse->first_note = sheet->notes->len;
-    for (guint i = 0; i < sheet->score->notes->len; i++)
+    for (guint i = 0; i < sheet->score->n_notes; i++)
         g_ptr_array_add(sheet->notes, new_note(r, verse, i));
-    sheet_agree_in_melismas(sheet, verse->first_note, sheet->score->notes->len);
+    sheet_agree_in_melismas(sheet, verse->first_note, sheet->score->n_notes);
     find_risks(r, verse, diction);
     if (diction != NULL)
         warn_about_sounds(sheet, verse);
@@ -425,9 +413,9 @@ static void warn_about_score(aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
 
-    for (guint i = 0; score->warnings != NULL && i < score->warnings->len; i++)
-        result_warnings_add(sheet->warnings, "score", sentence(g_ptr_array_index(score->warnings, i)));
-    if (score->notes->len == 0)
+    for (guint i = 0; score->warnings[i] != NULL; i++)
+        result_warnings_add(sheet->warnings, "score", sentence(score->warnings[i]));
+    if (score->n_notes == 0)
         sheet_warn(sheet, "no-notes", "The score has no notes of a voice.");
     else if (score->n_verses == 0)
         sheet_warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
@@ -435,11 +423,11 @@ static void warn_about_score(aperta_sheet *sheet)
 
 static double median_midi(const aperta_score *score)
 {
-    g_autofree double *pitches = g_new(double, score->notes->len + 1);
+    g_autofree double *pitches = g_new(double, score->n_notes + 1);
 
-    for (guint i = 0; i < score->notes->len; i++)
-        pitches[i] = ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi;
-    return dsp_quantile(pitches, score->notes->len, 0.5);
+    for (guint i = 0; i < score->n_notes; i++)
+        pitches[i] = score->notes[i].midi;
+    return dsp_quantile(pitches, score->n_notes, 0.5);
 }
 
 /* What nobody said, or what does not fit together: who sings what, and how. */
@@ -448,7 +436,7 @@ static void warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options 
     gboolean is_man = aperta_voice_group(sheet->voice) == APERTA_VOICE_MAN;
     gboolean is_high = sheet->voice == APERTA_VOICE_SOPRANO || sheet->highest > RESULT_BELTED_HIGHEST_MIDI;
 
-    if (sheet->score->notes->len == 0)
+    if (sheet->score->n_notes == 0)
         return;
     if (options->style == NULL && is_high)
         sheet_warn(sheet, "style-assumed",

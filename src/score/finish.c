@@ -140,19 +140,20 @@ static double *complete_bars(score_draft *draft)
     return before;
 }
 
-static void add_lyrics(aperta_score_note *note, const score_event *event, const int *verses)
+/* In the order of their verses; what is written there moves over. */
+static void take_lyrics(aperta_score_note *note, const score_event *event, const int *verses)
 {
-    for (guint i = 0; event->syllables != NULL && i < event->syllables->len; i++) {
-        score_syllable *syllable = g_ptr_array_index(event->syllables, i);
-        aperta_lyric *lyric = g_new0(aperta_lyric, 1);
-        guint at = note->lyrics->len;
-        lyric->verse = verses[syllable->key];
-        lyric->text = g_steal_pointer(&syllable->text);
-        lyric->syllabic = (aperta_syllabic)syllable->syllabic;
-        lyric->language = g_steal_pointer(&syllable->language);
-        while (at > 0 && ((aperta_lyric *)g_ptr_array_index(note->lyrics, at - 1))->verse > lyric->verse)
-            at--;
-        g_ptr_array_insert(note->lyrics, (gint)at, lyric);
+    guint n = event->syllables != NULL ? event->syllables->len : 0;
+
+    note->lyrics = g_new0(aperta_lyric, n);
+    for (; note->n_lyrics < n; note->n_lyrics++) {
+        score_syllable *syllable = g_ptr_array_index(event->syllables, note->n_lyrics);
+        aperta_lyric lyric = {verses[syllable->key], g_steal_pointer(&syllable->text),
+                              (aperta_syllabic)syllable->syllabic, g_steal_pointer(&syllable->language)};
+        guint at = note->n_lyrics;
+        for (; at > 0 && note->lyrics[at - 1].verse > lyric.verse; at--)
+            note->lyrics[at] = note->lyrics[at - 1];
+        note->lyrics[at] = lyric;
     }
 }
 
@@ -185,9 +186,9 @@ static void spell(aperta_score_note *note, const score_event *event, int octave,
     note->name[n - 1] = (char)('0' + written + octave);
 }
 
-static aperta_score_note *make_note(const note_maker *maker, const score_event *event, const score_part *part)
+static void make_note(const note_maker *maker, const score_event *event, const score_part *part,
+                      aperta_score_note *note)
 {
-    aperta_score_note *note = aperta_score_note_new();
     const score_bar *bar = &g_array_index(maker->draft->bars, score_bar, event->bar);
 
     note->start_quarters = maker->bar_starts[event->bar] + event->offset;
@@ -199,36 +200,35 @@ static aperta_score_note *make_note(const note_maker *maker, const score_event *
     note->fifths = event->fifths;
     note->element = event->element;
     spell(note, event, maker->octave, part);
-    g_free(note->bar);
     note->bar = g_strdup(bar->number);
-    add_lyrics(note, event, maker->verses);
-    return note;
+    take_lyrics(note, event, maker->verses);
 }
 
-static gboolean lies_in_range(int midi)
+/* Leaves out what no pitch of ours names once the octave is added. */
+static void keep_in_range(GPtrArray *line, score_part *part, int octave)
 {
-    return midi >= 0 && midi <= 127;
-}
-
-/* ---- syllables --------------------------------------------------------------------------------------------------- */
-
-/* Where the file does not write how syllables join, their hyphens tell. */
-static void complete_syllabics(GPtrArray *notes, int n_verses)
-{
-    g_autofree gboolean *open = g_new0(gboolean, n_verses + 1);
-
-    for (guint i = 0; i < notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(notes, i);
-        for (guint k = 0; k < note->lyrics->len; k++) {
-            aperta_lyric *lyric = g_ptr_array_index(note->lyrics, k);
-            gboolean inside = open[lyric->verse];
-            if ((int)lyric->syllabic == SCORE_SYLLABIC_HYPHEN)
-                lyric->syllabic = inside ? APERTA_SYLLABIC_MIDDLE : APERTA_SYLLABIC_BEGIN;
-            else if ((int)lyric->syllabic == SCORE_SYLLABIC_UNKNOWN)
-                lyric->syllabic = inside ? APERTA_SYLLABIC_END : APERTA_SYLLABIC_SINGLE;
-            open[lyric->verse] = lyric->syllabic == APERTA_SYLLABIC_BEGIN || lyric->syllabic == APERTA_SYLLABIC_MIDDLE;
+    for (guint i = 0; i < line->len;) {
+        score_event *event = g_ptr_array_index(line, i);
+        int midi = event->midi + 12 * octave;
+        if (midi >= 0 && midi <= 127) {
+            i++;
+            continue;
         }
+        part->met[SCORE_MET_OUT_OF_RANGE]++;
+        score_part_lose(part, event->bar, event->syllables, "range");
+        g_ptr_array_remove_index(line, i);
     }
+}
+
+/* The line becomes the notes of the score. */
+static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, const note_maker *maker)
+{
+    keep_in_range(line, part, maker->octave);
+    score_complete_syllabics(line, part);
+    score->n_notes = line->len;
+    score->notes = g_new0(aperta_score_note, line->len);
+    for (guint i = 0; i < line->len; i++)
+        make_note(maker, g_ptr_array_index(line, i), part, &score->notes[i]);
 }
 
 /* ---- warnings ---------------------------------------------------------------------------------------------------- */
@@ -299,38 +299,37 @@ static void tell_lost(const score_part *part, GPtrArray *warnings)
 
 static void list_left_out(aperta_score *score, const score_draft *draft, const score_part *part, const int *verses)
 {
+    score->n_left_out = part->lost->len;
+    score->left_out = g_new0(aperta_left_out, part->lost->len);
     for (guint i = 0; i < part->lost->len; i++) {
         const score_lost *lost = &g_array_index(part->lost, score_lost, i);
-        aperta_left_out *left_out = g_new0(aperta_left_out, 1);
-        left_out->text = g_strdup(lost->syllable->text);
-        left_out->verse = verses[lost->syllable->key];
-        left_out->bar = g_strdup(g_array_index(draft->bars, score_bar, lost->bar).number);
-        left_out->why = lost->why;
-        g_ptr_array_add(score->left_out, left_out);
+        score->left_out[i] =
+            (aperta_left_out){g_strdup(lost->syllable->text), verses[lost->syllable->key],
+                              g_strdup(g_array_index(draft->bars, score_bar, lost->bar).number), lost->why};
     }
 }
 
-static void tell_choice(const score_draft *draft, const aperta_score *score)
+static void tell_choice(const score_draft *draft, const aperta_score *score, GPtrArray *warnings)
 {
-    const aperta_score_part *chosen = g_ptr_array_index(score->parts, score->part);
+    const aperta_score_part *chosen = &score->parts[score->part];
     guint words_elsewhere = 0;
 
-    for (guint i = 0; i < score->parts->len; i++)
+    for (guint i = 0; i < score->n_parts; i++)
         if (i != score->part)
-            words_elsewhere += ((aperta_score_part *)g_ptr_array_index(score->parts, i))->n_syllables;
-    if (!score->part_chosen && score->parts->len > 1)
-        g_ptr_array_add(score->warnings,
-                        g_strdup_printf("of %u parts, %s \"%s\" was read, which has most %s", score->parts->len,
+            words_elsewhere += score->parts[i].n_syllables;
+    if (!score->part_chosen && score->n_parts > 1)
+        g_ptr_array_add(warnings,
+                        g_strdup_printf("of %u parts, %s \"%s\" was read, which has most %s", score->n_parts,
                                         chosen->id, chosen->name, chosen->n_syllables > 0 ? "words" : "notes"));
     if (score->n_verses == 0)
-        g_ptr_array_add(score->warnings, words_elsewhere > 0 ? g_strdup("this part has no words; other parts have some")
-                                                             : g_strdup("there are no words under the notes"));
+        g_ptr_array_add(warnings, words_elsewhere > 0 ? g_strdup("this part has no words; other parts have some")
+                                                      : g_strdup("there are no words under the notes"));
     if (chosen->percussion)
-        g_ptr_array_add(score->warnings, g_strdup("the part is written for percussion"));
+        g_ptr_array_add(warnings, g_strdup("the part is written for percussion"));
     if (score->tempo_bpm == 0.0)
-        g_ptr_array_add(score->warnings, g_strdup("no tempo is written; 120 quarters a minute are taken"));
+        g_ptr_array_add(warnings, g_strdup("no tempo is written; 120 quarters a minute are taken"));
     for (guint i = 0; i < draft->warnings->len; i++)
-        g_ptr_array_add(score->warnings, g_strdup(g_ptr_array_index(draft->warnings, i)));
+        g_ptr_array_add(warnings, g_strdup(g_ptr_array_index(draft->warnings, i)));
 }
 
 /* A score of rests is a score, and its notes are none; where notes are that cannot be sung, something is wrong. */
@@ -342,16 +341,10 @@ static gboolean has_only_rests(const score_draft *draft, const score_part *part)
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
 
-static void add_part(aperta_score *score, const score_part *part, guint n_notes)
+static aperta_score_part describe_part(const score_part *part, guint n_notes)
 {
-    aperta_score_part *entry = g_new0(aperta_score_part, 1);
-
-    entry->id = g_strdup(part->id);
-    entry->name = g_strdup(part->name);
-    entry->n_notes = n_notes;
-    entry->n_syllables = part->n_syllables;
-    entry->percussion = is_percussion(part);
-    g_ptr_array_add(score->parts, entry);
+    return (aperta_score_part){g_strdup(part->id), g_strdup(part->name), n_notes, part->n_syllables,
+                               is_percussion(part)};
 }
 
 static void set_key(aperta_score *score, const score_part *part)
@@ -374,19 +367,6 @@ const char *aperta_score_key_tonic(const aperta_score *score)
     return score->key.known ? tonics[score->key_fifths + 7 + (score->key.minor ? 3 : 0)] : NULL;
 }
 
-static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, const note_maker *maker)
-{
-    for (guint i = 0; i < line->len; i++) {
-        score_event *event = g_ptr_array_index(line, i);
-        if (lies_in_range(event->midi + 12 * maker->octave)) {
-            g_ptr_array_add(score->notes, make_note(maker, event, part));
-        } else {
-            part->met[SCORE_MET_OUT_OF_RANGE]++;
-            score_part_lose(part, event->bar, event->syllables, "range");
-        }
-    }
-}
-
 static aperta_score *empty_score(score_draft *draft)
 {
     aperta_score *score = g_new0(aperta_score, 1);
@@ -396,10 +376,8 @@ static aperta_score *empty_score(score_draft *draft)
     score->title = g_steal_pointer(&draft->title);
     score->composer = g_steal_pointer(&draft->composer);
     score->lyricist = g_steal_pointer(&draft->lyricist);
-    score->parts = g_ptr_array_new();
-    score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
-    score->left_out = g_ptr_array_new();
-    score->warnings = g_ptr_array_new_with_free_func(g_free);
+    score->n_parts = draft->parts->len;
+    score->parts = g_new0(aperta_score_part, draft->parts->len);
     return score;
 }
 
@@ -421,10 +399,11 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
         return NULL;
     }
 
-    g_autoptr(aperta_score) score = empty_score(draft);
+    aperta_score *score = empty_score(draft);
+    g_autoptr(GPtrArray) warnings = g_ptr_array_new();
     g_autofree double *before = complete_bars(draft);
     g_autofree double *starts = starts_of_bars(draft);
-    g_autofree int *verses = score_verse_numbers(part, score->warnings, &score->n_verses);
+    g_autofree int *verses = score_verse_numbers(part, warnings, &score->n_verses);
     score_clock *clock = score_clock_new(draft, starts);
     note_maker maker = {draft, starts, before, clock, verses, options != NULL ? options->octave : 0};
 
@@ -432,19 +411,19 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     score->part_chosen = options != NULL && options->part != NULL;
     for (guint i = 0; i < draft->parts->len; i++) {
         score_part *one = g_ptr_array_index(draft->parts, i);
-        g_autoptr(GPtrArray) line =
-            score_line(one, i == chosen ? voice : -1, starts, i == chosen ? score->warnings : NULL);
-        add_part(score, one, line->len);
+        g_autoptr(GPtrArray) line = score_line(one, i == chosen ? voice : -1, starts, i == chosen ? warnings : NULL);
+        score->parts[i] = describe_part(one, line->len);
         if (i == chosen)
             make_notes(score, part, line, &maker);
     }
-    complete_syllabics(score->notes, score->n_verses);
     score->tempo_bpm = score_clock_first_bpm(clock);
     score_clock_free(clock);
     set_key(score, part);
     list_left_out(score, draft, part, verses);
-    tell_met(part, score->warnings);
-    tell_lost(part, score->warnings);
-    tell_choice(draft, score);
-    return g_steal_pointer(&score);
+    tell_met(part, warnings);
+    tell_lost(part, warnings);
+    tell_choice(draft, score, warnings);
+    g_ptr_array_add(warnings, NULL);
+    score->warnings = (char **)g_ptr_array_steal(warnings, NULL);
+    return score;
 }

@@ -199,7 +199,7 @@ static gboolean check_marks(const marking *in, const aperta_score_mark *marks, g
 /* Of the part that was read; none: G_MAXUINT. */
 static guint first_element(const aperta_score *score)
 {
-    return score->notes->len > 0 ? ((const aperta_score_note *)g_ptr_array_index(score->notes, 0))->element : G_MAXUINT;
+    return score->n_notes > 0 ? score->notes[0].element : G_MAXUINT;
 }
 
 static void mark(marking *in, const aperta_score *score, const aperta_score_mark *marks, gsize n_marks)

@@ -160,7 +160,7 @@ void score_event_clear(gpointer event);
 /* "4", or "3+2+3" beats of 1/beat_type. FALSE: makes no sense. */
 gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter *meter);
 
-/* ---- words (words.c) --------------------------------------------------------------------------------------------- */
+/* ---- syllables (syllables.c) ------------------------------------------------------------------------------------- */
 
 /* Cleans text (as printed under one note) and appends it as one syllable, or as several when it is an elision written
  * as one text ("che‿a", "the old"). A text of hyphens or dashes only is met, not added; other signs without a letter
@@ -173,6 +173,11 @@ gboolean score_is_only_dashes(const char *text);
  * already: the notes of a chord often repeat their syllable. */
 GPtrArray *score_syllables_append(GPtrArray *syllables, GPtrArray *more);
 GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more);
+/* Where the file does not write how the syllables of a line join, their hyphens tell. line: score_event of part. */
+void score_complete_syllabics(const GPtrArray *line, const score_part *part);
+
+/* ---- verses (verses.c) ------------------------------------------------------------------------------------------- */
+
 /* Numbers of the verses that the keys of a part stand for, 0 where nothing is sung; the caller frees. Strange keys are
  * told in warnings. */
 int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);

@@ -145,26 +145,6 @@ GBytes *aperta_score_write_marked(const char *path, const aperta_score *score, c
     return score_mark(&input, score, marks, n_marks, error);
 }
 
-static void free_left_out(gpointer data, gpointer unused)
-{
-    aperta_left_out *left_out = data;
-
-    (void)unused;
-    g_free(left_out->text);
-    g_free(left_out->bar);
-    g_free(left_out);
-}
-
-static void free_part(gpointer data, gpointer unused)
-{
-    aperta_score_part *part = data;
-
-    (void)unused;
-    g_free(part->id);
-    g_free(part->name);
-    g_free(part);
-}
-
 void aperta_score_free(aperta_score *score)
 {
     if (score == NULL)
@@ -173,11 +153,19 @@ void aperta_score_free(aperta_score *score)
     g_free(score->title);
     g_free(score->composer);
     g_free(score->lyricist);
-    g_ptr_array_foreach(score->parts, free_part, NULL);
-    g_ptr_array_unref(score->parts);
-    g_ptr_array_unref(score->notes);
-    g_ptr_array_foreach(score->left_out, free_left_out, NULL);
-    g_ptr_array_unref(score->left_out);
-    g_ptr_array_unref(score->warnings);
+    for (guint i = 0; i < score->n_parts; i++) {
+        g_free(score->parts[i].id);
+        g_free(score->parts[i].name);
+    }
+    g_free(score->parts);
+    for (guint i = 0; i < score->n_notes; i++)
+        aperta_score_note_clear(&score->notes[i]);
+    g_free(score->notes);
+    for (guint i = 0; i < score->n_left_out; i++) {
+        g_free(score->left_out[i].text);
+        g_free(score->left_out[i].bar);
+    }
+    g_free(score->left_out);
+    g_strfreev(score->warnings);
     g_free(score);
 }

@@ -79,8 +79,8 @@ gboolean aperta_score_transpose(aperta_score *score, int semitones, GError **err
 {
     int shift = shift_of_key(score, semitones);
 
-    for (guint i = 0; i < score->notes->len; i++) {
-        int midi = ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->midi + semitones;
+    for (guint i = 0; i < score->n_notes; i++) {
+        int midi = score->notes[i].midi + semitones;
         if (midi < 0 || midi > PITCH_MOST) {
             g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: %d semitones %s there are no notes for all of it",
                         score->file, abs(semitones), semitones < 0 ? "lower" : "higher");
@@ -89,7 +89,7 @@ gboolean aperta_score_transpose(aperta_score *score, int semitones, GError **err
     }
     score->key.tonic = ((score->key.tonic + semitones) % 12 + 12) % 12;
     score->key_fifths += score->key.known ? shift : 0;
-    for (guint i = 0; i < score->notes->len; i++)
-        move_note(g_ptr_array_index(score->notes, i), semitones, shift, &score->key);
+    for (guint i = 0; i < score->n_notes; i++)
+        move_note(&score->notes[i], semitones, shift, &score->key);
     return TRUE;
 }

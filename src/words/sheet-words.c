@@ -168,14 +168,14 @@ static char *part_words(const aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
 
-    if (score->parts->len == 0)
+    if (score->n_parts == 0)
         return g_strdup("none");
-    const aperta_score_part *part = g_ptr_array_index(score->parts, score->part);
+    const aperta_score_part *part = &score->parts[score->part];
     g_autofree char *name = words_clean(*part->name != '\0' ? part->name : part->id);
-    g_autofree char *why = score->part_chosen || score->parts->len == 1
+    g_autofree char *why = score->part_chosen || score->n_parts == 1
                                ? g_strdup("")
-                               : g_strdup_printf(" (of %u, the one with most %s; choose with --part)",
-                                                 score->parts->len, part->n_syllables > 0 ? "words" : "notes");
+                               : g_strdup_printf(" (of %u, the one with most %s; choose with --part)", score->n_parts,
+                                                 part->n_syllables > 0 ? "words" : "notes");
     g_autofree char *size = g_strdup_printf("%u note%s, %u syllable%s", part->n_notes, part->n_notes == 1 ? "" : "s",
                                             part->n_syllables, part->n_syllables == 1 ? "" : "s");
     if (score->format == APERTA_SCORE_TEXT) /* a typed song has no parts */
@@ -294,10 +294,9 @@ char *sheet_verse_title(const aperta_sheet *sheet, const aperta_sheet_verse *ver
 /* FALSE for a typed song without bar lines, which is all one bar. */
 static gboolean has_bars(const aperta_sheet *sheet)
 {
-    const GPtrArray *notes = sheet->score->notes;
-    const aperta_score_note *first = g_ptr_array_index(notes, 0), *last = g_ptr_array_index(notes, notes->len - 1);
+    const aperta_score *score = sheet->score;
 
-    return sheet->score->format != APERTA_SCORE_TEXT || strcmp(first->bar, last->bar) != 0;
+    return score->format != APERTA_SCORE_TEXT || strcmp(score->notes[0].bar, score->notes[score->n_notes - 1].bar) != 0;
 }
 
 char *sheet_bars(const aperta_sheet *sheet, const aperta_sheet_verse *verse, const aperta_laid_line *line)

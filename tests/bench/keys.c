@@ -60,12 +60,12 @@ static gboolean read_score(const char *path, tally *t)
     aperta_score_options options = {0};
     g_autoptr(aperta_score) score = aperta_score_read(path, &options, NULL);
 
-    if (score == NULL || !score->key.known || score->notes->len < 12)
+    if (score == NULL || !score->key.known || score->n_notes < 12)
         return FALSE;
     g_autoptr(GArray) notes = g_array_new(FALSE, FALSE, sizeof(aperta_note));
-    int fifths = ((const aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths;
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *n = g_ptr_array_index(score->notes, i);
+    int fifths = score->notes[0].fifths;
+    for (guint i = 0; i < score->n_notes; i++) {
+        const aperta_score_note *n = &score->notes[i];
         aperta_note note = {.span = {n->start_s, n->end_s}, .f0_hz = aperta_midi_to_hz(n->midi, 440.0)};
         if (n->fifths == fifths && n->end_s > n->start_s)
             g_array_append_val(notes, note);

@@ -6,7 +6,7 @@
 
 static void mark_and_read(const aperta_score *score, const uint8_t *data, size_t size)
 {
-    const aperta_score_note *note = g_ptr_array_index(score->notes, 0);
+    const aperta_score_note *note = &score->notes[0];
     char text[] = "aw";
     aperta_score_mark mark = {note->element, text};
     score_input input = {"fuzz.xml", (const char *)data, size};
@@ -18,7 +18,7 @@ static void mark_and_read(const aperta_score *score, const uint8_t *data, size_t
     const uint8_t *again = g_bytes_get_data(bytes, &n);
     g_autoptr(aperta_score) marked = fuzz_read("fuzz.xml", again, n);
     fuzz_require(marked != NULL);
-    fuzz_require(marked->notes->len == score->notes->len);
+    fuzz_require(marked->n_notes == score->n_notes);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
@@ -29,7 +29,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     if (size == 0 || !score_is_musicxml(&input))
         return 0;
     score = fuzz_read("fuzz.xml", data, size);
-    if (score != NULL && score->notes->len > 0)
+    if (score != NULL && score->n_notes > 0)
         mark_and_read(score, data, size);
     return 0;
 }

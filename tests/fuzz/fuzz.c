@@ -18,9 +18,9 @@ static void check_note(const aperta_score *score, const aperta_score_note *note)
     int midi;
     if (note->midi > 0) /* it may be spelled B♯-2, which is no name to read */
         fuzz_require(aperta_pitch_parse(note->name, &midi) && midi == note->midi);
-    fuzz_require(note->bar != NULL && note->lyrics != NULL);
-    for (guint i = 0; i < note->lyrics->len; i++) {
-        const aperta_lyric *lyric = g_ptr_array_index(note->lyrics, i);
+    fuzz_require(note->bar != NULL && (note->n_lyrics == 0 || note->lyrics != NULL));
+    for (guint i = 0; i < note->n_lyrics; i++) {
+        const aperta_lyric *lyric = &note->lyrics[i];
         fuzz_require(lyric->verse >= last_verse && lyric->verse >= 1 && lyric->verse <= score->n_verses);
         fuzz_require(lyric->text != NULL && lyric->text[0] != '\0' && g_utf8_validate(lyric->text, -1, NULL));
         fuzz_require((int)lyric->syllabic >= APERTA_SYLLABIC_SINGLE && (int)lyric->syllabic <= APERTA_SYLLABIC_END);
@@ -32,15 +32,15 @@ static void check_score(const aperta_score *score)
 {
     double last = 0.0;
 
-    fuzz_require(score->part < score->parts->len);
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+    fuzz_require(score->part < score->n_parts);
+    for (guint i = 0; i < score->n_notes; i++) {
+        const aperta_score_note *note = &score->notes[i];
         check_note(score, note);
         fuzz_require(note->start_quarters >= last - 0.002);
         last = note->start_quarters;
     }
-    for (guint i = 0; i < score->warnings->len; i++)
-        fuzz_require(g_utf8_validate(g_ptr_array_index(score->warnings, i), -1, NULL));
+    for (guint i = 0; score->warnings[i] != NULL; i++)
+        fuzz_require(g_utf8_validate(score->warnings[i], -1, NULL));
     fuzz_require(score->title == NULL || g_utf8_validate(score->title, -1, NULL));
 }
 

@@ -85,15 +85,15 @@ char *show(const aperta_score *score)
 {
     GString *text = g_string_new(NULL);
 
-    for (guint i = 0; i < score->notes->len; i++) {
-        const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+    for (guint i = 0; i < score->n_notes; i++) {
+        const aperta_score_note *note = &score->notes[i];
         g_string_append_printf(text, "%s%s@%g+%g", i > 0 ? " " : "", note->name, note->start_quarters,
                                note->length_quarters);
-        for (guint k = 0; k < note->lyrics->len; k++) {
+        for (guint k = 0; k < note->n_lyrics; k++) {
             g_string_append(text, k == 0 ? " {" : " ");
-            show_lyric(text, g_ptr_array_index(note->lyrics, k));
+            show_lyric(text, &note->lyrics[k]);
         }
-        g_string_append(text, note->lyrics->len > 0 ? "}" : "");
+        g_string_append(text, note->n_lyrics > 0 ? "}" : "");
     }
     return g_string_free(text, FALSE);
 }
@@ -108,8 +108,8 @@ void expect_shown(const char *text, const char *expected)
 
 gboolean has_warning(const aperta_score *score, const char *words)
 {
-    for (guint i = 0; i < score->warnings->len; i++)
-        if (strstr(g_ptr_array_index(score->warnings, i), words) != NULL)
+    for (guint i = 0; score->warnings[i] != NULL; i++)
+        if (strstr(score->warnings[i], words) != NULL)
             return TRUE;
     return FALSE;
 }
@@ -143,5 +143,5 @@ char *two_parts(const char *first, const char *second)
 
 const aperta_score_note *note_of(const aperta_score *score, guint index)
 {
-    return g_ptr_array_index(score->notes, index);
+    return &score->notes[index];
 }

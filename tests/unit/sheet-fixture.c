@@ -8,20 +8,22 @@
 static void add_lyric(aperta_score *score, aperta_score_note *note, int verse, const char *text)
 {
     gboolean goes_on = g_str_has_suffix(text, "-"), joins = g_str_has_prefix(text, "-") && text[1] != '\0';
-    aperta_lyric *lyric = g_new0(aperta_lyric, 1);
 
+    note->lyrics = g_renew(aperta_lyric, note->lyrics, note->n_lyrics + 1);
+    aperta_lyric *lyric = &note->lyrics[note->n_lyrics++];
+    *lyric = (aperta_lyric){.language = NULL};
     lyric->verse = verse;
     lyric->text = g_strndup(text + (joins ? 1 : 0), strlen(text) - (joins ? 1 : 0) - (goes_on ? 1 : 0));
     lyric->syllabic = joins ? (goes_on ? APERTA_SYLLABIC_MIDDLE : APERTA_SYLLABIC_END)
                             : (goes_on ? APERTA_SYLLABIC_BEGIN : APERTA_SYLLABIC_SINGLE);
-    g_ptr_array_add(note->lyrics, lyric);
     score->n_verses = MAX(score->n_verses, verse);
 }
 
 static void add_note(aperta_score *score, char **fields, double *at)
 {
-    aperta_score_note *note = aperta_score_note_new();
-
+    score->notes = g_renew(aperta_score_note, score->notes, score->n_notes + 1);
+    aperta_score_note *note = &score->notes[score->n_notes];
+    *note = (aperta_score_note){.element = score->n_notes++};
     note->start_quarters = *at;
     note->length_quarters = g_ascii_strtod(fields[1], NULL);
     note->start_s = 0.5 * *at;
@@ -30,9 +32,7 @@ static void add_note(aperta_score *score, char **fields, double *at)
     if (!aperta_pitch_parse(fields[0], &note->midi))
         g_error("no pitch: %s", fields[0]);
     aperta_pitch_spell(note->midi, NULL, note->name);
-    g_free(note->bar);
     note->bar = g_strdup_printf("%d", 1 + (int)(*at / 4.0));
-    note->element = score->notes->len;
     *at += note->length_quarters;
     for (int verse = 1; fields[verse + 1] != NULL; verse++) {
         g_auto(GStrv) parts = g_strsplit(fields[verse + 1], "+", -1);
@@ -40,7 +40,6 @@ static void add_note(aperta_score *score, char **fields, double *at)
             if (**part != '\0')
                 add_lyric(score, note, verse, *part);
     }
-    g_ptr_array_add(score->notes, note);
 }
 
 aperta_score *fixture_score(const char *notes)
@@ -52,10 +51,9 @@ aperta_score *fixture_score(const char *notes)
 
     score->file = g_strdup("fixture.musicxml");
     score->title = g_strdup("Fixture");
-    score->notes = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_score_note_free);
-    score->left_out = g_ptr_array_new();
-    score->warnings = g_ptr_array_new_with_free_func(g_free);
-    score->parts = g_ptr_array_new();
+    score->warnings = g_new0(char *, 1);
+    score->n_parts = 1;
+    score->parts = part;
     score->key = (aperta_key){.known = TRUE, .confidence = 1.0};
     for (char **word = words; *word != NULL; word++) {
         g_auto(GStrv) fields = g_strsplit(*word, ":", -1);
@@ -68,9 +66,8 @@ aperta_score *fixture_score(const char *notes)
     }
     part->id = g_strdup("P1");
     part->name = g_strdup("Voice");
-    part->n_notes = score->notes->len;
-    for (guint i = 0; i < score->notes->len; i++)
-        part->n_syllables += ((aperta_score_note *)g_ptr_array_index(score->notes, i))->lyrics->len;
-    g_ptr_array_add(score->parts, part);
+    part->n_notes = score->n_notes;
+    for (guint i = 0; i < score->n_notes; i++)
+        part->n_syllables += score->notes[i].n_lyrics;
     return score;
 }

@@ -133,7 +133,7 @@ static char *lines_of(const char *notes)
         n += line->n_notes;
         g_string_append_printf(text, "%s%u%s", i > 0 ? " " : "", line->n_notes, line->sung ? "" : "~");
     }
-    assert_int_equal(n, score->notes->len);
+    assert_int_equal(n, score->n_notes);
     return g_string_free(text, FALSE);
 }
 

@@ -170,7 +170,7 @@ static void test_equal_signs(void **state)
         signs, signs, signs, signs, signs);
 
     g_autoptr(aperta_score) score = read_text(text);
-    assert_int_equal(score->notes->len, 1);
+    assert_int_equal(score->n_notes, 1);
     assert_int_equal(strlen(score->title), 2002);
     for (gsize i = 0; i < G_N_ELEMENTS(encodings); i++) {
         g_autoptr(GString) tag = g_string_new(text);
@@ -222,19 +222,18 @@ static void test_long_names(void **state)
         name->str, name->str, name->str, name->str);
     g_autofree char *text = g_strconcat("<score-partwise>", header, "<part-list/>", music, "</score-partwise>", NULL);
     g_autoptr(aperta_score) score = read_text(text);
-    const aperta_lyric *lyric = g_ptr_array_index(note_of(score, 0)->lyrics, 0);
-    const char *kept[] = {lyric->language, note_of(score, 0)->bar,
-                          ((aperta_score_part *)g_ptr_array_index(score->parts, 0))->id};
+    const aperta_lyric *lyric = &note_of(score, 0)->lyrics[0];
+    const char *kept[] = {lyric->language, note_of(score, 0)->bar, score->parts[0].id};
 
     for (gsize i = 0; i < G_N_ELEMENTS(kept); i++) {
         assert_int_equal(strlen(kept[i]), 199);
         assert_true(g_utf8_validate(kept[i], -1, NULL));
     }
-    for (guint i = 0; i < score->warnings->len; i++)
-        assert_true(strlen(g_ptr_array_index(score->warnings, i)) < 400);
+    for (guint i = 0; score->warnings[i] != NULL; i++)
+        assert_true(strlen(score->warnings[i]) < 400);
     g_autofree char *song = g_strdup_printf("language: %s\nla\nC4\n", name->str);
     g_autoptr(aperta_score) typed = read_text(song);
-    lyric = g_ptr_array_index(note_of(typed, 0)->lyrics, 0);
+    lyric = &note_of(typed, 0)->lyrics[0];
     assert_int_equal(strlen(lyric->language), 199);
 }
 
@@ -252,7 +251,7 @@ static void test_many_lyric_lines(void **state)
                            "<lyric number='50'><text>last</text></lyric></note>");
     g_autofree char *text = one_bar(notes->str);
     g_autoptr(aperta_score) score = read_text(text);
-    const aperta_lyric *last = g_ptr_array_index(note_of(score, 205)->lyrics, 0);
+    const aperta_lyric *last = &note_of(score, 205)->lyrics[0];
 
     assert_int_equal(last->verse, 50);
     assert_true(has_warning(score, "more lines of lyrics than can be told apart; the rest count as one (5 lyrics)"));
@@ -277,7 +276,7 @@ static void test_many_voices(void **state)
     g_autoptr(aperta_score) first = read_text_with(text, "P1/1", 0);
 
     assert_string_equal(shown, "C4@24.5+0.5 D4@51.5+0.5");
-    assert_int_equal(first->notes->len, 1 + 3 + 1);
+    assert_int_equal(first->n_notes, 1 + 3 + 1);
     assert_true(has_warning(first, "more voices than can be told apart; the rest count as the first (4 notes)"));
 }
 
@@ -348,7 +347,7 @@ static void test_percussion(void **state)
                     NULL);
     g_autoptr(aperta_score) score = read_text(both);
     assert_int_equal(score->part, 1);
-    assert_true(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->percussion);
+    assert_true(score->parts[0].percussion);
     assert_true(has_warning(score, "this part has no words; other parts have some"));
 }
 
@@ -361,7 +360,7 @@ static void test_no_words(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     assert_int_equal(score->n_verses, 0);
-    assert_int_equal(score->notes->len, 1);
+    assert_int_equal(score->n_notes, 1);
     assert_true(has_warning(score, "there are no words under the notes"));
 }
 

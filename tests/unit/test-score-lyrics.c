@@ -128,7 +128,7 @@ static void test_humming(void **state)
     g_autofree char *text = quarters_with(LYRICS("<lyric><humming/></lyric>", "<lyric><laughing/></lyric>"));
     g_autoptr(aperta_score) score = read_text(text);
 
-    assert_int_equal(score->notes->len, 2);
+    assert_int_equal(score->n_notes, 2);
     assert_true(has_warning(score, "notes marked as hummed or laughed carry no syllable (2 notes)"));
     assert_true(has_warning(score, "there are no words under the notes"));
     assert_int_equal(score->n_verses, 0);
@@ -171,9 +171,9 @@ static void test_verse_names_are_told(void **state)
 
 static const char *language_of(const aperta_score *score, guint note, guint lyric)
 {
-    const aperta_score_note *at = g_ptr_array_index(score->notes, note);
+    const aperta_score_note *at = &score->notes[note];
 
-    return ((aperta_lyric *)g_ptr_array_index(at->lyrics, lyric))->language;
+    return at->lyrics[lyric].language;
 }
 
 /* xml:lang of <text> wins over <lyric-language> of the header, which may be for one line only. */

@@ -65,7 +65,7 @@ static void test_format_1(void **state)
     GByteArray *tracks[] = {conductor, voice};
     g_autoptr(aperta_score) score = read_tracks(1, 96, tracks, 2);
     g_autofree char *shown = show(score);
-    const aperta_score_note *last = g_ptr_array_index(score->notes, 2);
+    const aperta_score_note *last = &score->notes[2];
 
     assert_string_equal(shown, "A♭4@0+1 D♭4@1+0.5 C4@3.5+0.5");
     assert_int_equal(score->format, APERTA_SCORE_MIDI);
@@ -75,8 +75,8 @@ static void test_format_1(void **state)
     expect_near(last->start_s, 1.0 + 2.5 * 0.5, 1e-6);
     assert_string_equal(last->bar, "2");
     assert_int_equal(last->fifths, -4);
-    assert_string_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->id, "track 2");
-    assert_string_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->name, "Voice");
+    assert_string_equal(score->parts[0].id, "track 2");
+    assert_string_equal(score->parts[0].name, "Voice");
 }
 
 /* A blank parts words, a hyphen joins, "/" and "\" begin lines. */
@@ -130,7 +130,7 @@ static void test_words_in_their_own_track(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0.5+1 {1:one} C♯4@1.5+1 {1:two} D4@2.5+1 {1:three}");
-    assert_string_equal(((aperta_score_part *)g_ptr_array_index(score->parts, score->part))->id, "track 3");
+    assert_string_equal(score->parts[score->part].id, "track 3");
 }
 
 /* Format 0: channels are parts; channel 10 is percussion. */
@@ -149,9 +149,9 @@ static void test_format_0(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0.5+0.5 {1:la} D4@1+0.5 {1:lo}");
-    assert_int_equal(score->parts->len, 3);
-    assert_string_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->id, "channel 1");
-    assert_true(((aperta_score_part *)g_ptr_array_index(score->parts, 2))->percussion);
+    assert_int_equal(score->n_parts, 3);
+    assert_string_equal(score->parts[0].id, "channel 1");
+    assert_true(score->parts[2].percussion);
 }
 
 /* Running status: the status byte of equal events is left out; a note on of velocity 0 is a note off. */
@@ -191,7 +191,7 @@ static void test_smpte(void **state)
     midi_put_note(track, 500, 0, 60, 1500);
     GByteArray *tracks[] = {track};
     g_autoptr(aperta_score) score = read_tracks(1, 0xE728, tracks, 1);
-    const aperta_score_note *note = g_ptr_array_index(score->notes, 0);
+    const aperta_score_note *note = &score->notes[0];
 
     expect_near(note->start_s, 0.5, 1e-9);
     expect_near(note->end_s, 2.0, 1e-9);
@@ -212,8 +212,8 @@ static void test_encodings(void **state)
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         GByteArray *tracks[] = {SUNG(LYRIC, rows[i].bytes)};
         g_autoptr(aperta_score) score = read_tracks(1, 96, tracks, 1);
-        const aperta_score_note *note = g_ptr_array_index(score->notes, 0);
-        assert_string_equal(((aperta_lyric *)g_ptr_array_index(note->lyrics, 0))->text, rows[i].text);
+        const aperta_score_note *note = &score->notes[0];
+        assert_string_equal(note->lyrics[0].text, rows[i].text);
         if (rows[i].warning != NULL)
             assert_true(has_warning(score, rows[i].warning));
     }
@@ -233,7 +233,7 @@ static void test_words_beside_notes(void **state)
 
     assert_string_equal(shown, "C4@0+1 {1:one} D4@1+1 {1:two} C5@13.0729+1 {1:near}");
     assert_true(has_warning(score, "(1 syllable: \"lost\")"));
-    assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 4);
+    assert_int_equal(score->parts[0].n_syllables, 4);
 }
 
 static void expect_refused(GBytes *file, const char *message)

@@ -14,7 +14,7 @@ static void test_song(void **state)
                                               "Gold-en sun _ be-hind\n"
                                               "F#4 A B A:2 G#:1/2 r:1/2 E5\n");
     g_autofree char *shown = show(score);
-    const aperta_score_note *last = g_ptr_array_index(score->notes, 5);
+    const aperta_score_note *last = &score->notes[5];
 
     assert_string_equal(shown, "F♯4@0+1 {1:Sil- 2:Gold-} A4@1+1 {1:-ver 2:-en} B4@2+1 {1:moon, 2:sun} A4@3+2 "
                                "G♯4@5+0.5 {1:a- 2:be-} E5@6+1 {1:-bove 2:-hind}");
@@ -22,7 +22,7 @@ static void test_song(void **state)
     assert_string_equal(score->title, "Evening");
     assert_string_equal(score->composer, "A. Maker");
     assert_string_equal(score->lyricist, "B. Poet");
-    assert_string_equal(((aperta_lyric *)g_ptr_array_index(last->lyrics, 0))->language, "en");
+    assert_string_equal(last->lyrics[0].language, "en");
     assert_true(score->key.known && score->key.minor && score->key.tonic == 6);
     assert_int_equal(last->fifths, 3);
     expect_near(last->start_s, 4.0, 1e-9);
@@ -67,9 +67,8 @@ static void test_bars(void **state)
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         g_autoptr(aperta_score) score = read_text(rows[i].text);
         GString *bars = g_string_new(NULL);
-        for (guint k = 0; k < score->notes->len; k++)
-            g_string_append_printf(bars, "%s%s", k > 0 ? " " : "",
-                                   ((aperta_score_note *)g_ptr_array_index(score->notes, k))->bar);
+        for (guint k = 0; k < score->n_notes; k++)
+            g_string_append_printf(bars, "%s%s", k > 0 ? " " : "", score->notes[k].bar);
         assert_string_equal(bars->str, rows[i].bars);
         g_string_free(bars, TRUE);
     }
@@ -80,7 +79,7 @@ static void test_tempo_changes(void **state)
     (void)state;
     g_autoptr(aperta_score) score = read_text("tempo: 60\na b\nC4 D\ntempo: 30\nc d\nE4 F\n");
 
-    expect_near(((aperta_score_note *)g_ptr_array_index(score->notes, 3))->start_s, 4.0, 1e-9);
+    expect_near(score->notes[3].start_s, 4.0, 1e-9);
     expect_near(score->tempo_bpm, 60.0, 1e-9);
 }
 
@@ -167,9 +166,9 @@ static void test_manual(void **state)
                                "A4@5+2 {1:a- 2:be-} G4@7+1 {1:-bove 2:-hind} E4@8+1 {1:the 2:the} "
                                "D4@9+3 {1:mill, 2:hill,} G4@12+0.5 {1:sing} A4@12.5+0.5 B4@13+2 {1:me} "
                                "A4@15+2 {1:home} F♯4@17+1 {1:a-} G4@18+3 {1:-gain.}");
-    assert_string_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->bar, "0");
+    assert_string_equal(score->notes[0].bar, "0");
     assert_int_equal(score->n_verses, 2);
-    assert_int_equal(score->warnings->len, 0);
+    assert_int_equal(g_strv_length(score->warnings), 0);
 }
 
 int main(void)

@@ -77,7 +77,7 @@ static void test_bars_and_stress(void **state)
     } rows[] = {{"0", 0.5}, {"1", 1.0}, {"1", 0.5}, {"1", 0.25},  {"1", 0.75},
                 {"1", 0.5}, {"2", 1.0}, {"2", 0.5}, {"X1", 0.75}, {"X1", 0.5}};
 
-    assert_int_equal(score->notes->len, G_N_ELEMENTS(rows));
+    assert_int_equal(score->n_notes, G_N_ELEMENTS(rows));
     for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
         assert_string_equal(note_of(score, i)->bar, rows[i].bar);
         expect_near(note_of(score, i)->stress, rows[i].stress, 0.0);
@@ -149,9 +149,9 @@ static void test_crowded_places(void **state)
     g_autofree char *graces = crowded_bar(GRACE("B"), GRACE("C"));
     g_autofree char *with_graces = one_part(graces);
     g_autoptr(aperta_score) score = read_text(with_graces);
-    assert_int_equal(score->notes->len, 11);
+    assert_int_equal(score->n_notes, 11);
     assert_string_equal(note_of(score, 9)->name, "B4");
-    for (guint i = 1; i < score->notes->len; i++)
+    for (guint i = 1; i < score->n_notes; i++)
         assert_true(note_of(score, i)->start_quarters > note_of(score, i - 1)->start_quarters - 0.001);
 }
 

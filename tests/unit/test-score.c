@@ -159,7 +159,7 @@ static void test_chords(void **state)
 
     assert_string_equal(shown, "G4@0+1 {1:sing} D4@1+1 {1:on}");
     assert_true(has_warning(score, "the top note of each chord was taken as the one that is sung (2 chords)"));
-    assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 1))->element, 3);
+    assert_int_equal(score->notes[1].element, 3);
 }
 
 /* The syllables that are left out, as "text verse why". */
@@ -167,8 +167,8 @@ static void expect_left_out(const aperta_score *score, const char *expected)
 {
     g_autoptr(GString) list = g_string_new(NULL);
 
-    for (guint i = 0; i < score->left_out->len; i++) {
-        const aperta_left_out *one = g_ptr_array_index(score->left_out, i);
+    for (guint i = 0; i < score->n_left_out; i++) {
+        const aperta_left_out *one = &score->left_out[i];
         assert_string_equal(one->bar, "1");
         g_string_append_printf(list, "%s%s %d %s", i > 0 ? ", " : "", one->text, one->verse, one->why);
     }
@@ -213,7 +213,7 @@ static void test_two_voices_with_words(void **state)
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
     assert_true(
         has_warning(score, "voice 2 has words of its own that are not read (1 syllable: \"low\"; part \"P1/2\""));
-    assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 3);
+    assert_int_equal(score->parts[0].n_syllables, 3);
     expect_left_out(score, "low 1 voice");
 }
 
@@ -305,12 +305,12 @@ static void test_parts(void **state)
         g_autoptr(aperta_score) score = read_text_with(text, names[i], 0);
         assert_int_equal(score->part, 1);
         assert_int_equal(score->part_chosen, names[i] != NULL);
-        assert_int_equal(score->notes->len, 1);
+        assert_int_equal(score->n_notes, 1);
         assert_int_equal(has_warning(score, "of 2 parts, P2 \"Mezzo\" was read, which has most words"),
                          names[i] == NULL);
     }
     g_autoptr(aperta_score) score = read_text_with(text, "Piano", 0);
-    assert_int_equal(score->notes->len, 3);
+    assert_int_equal(score->n_notes, 3);
     assert_true(has_warning(score, "this part has no words; other parts have some"));
 
     aperta_score_options options = {"Tenor", 0};
@@ -344,7 +344,7 @@ static void test_transposition(void **state)
     g_autoptr(aperta_score) score = read_text(clarinet);
     g_autofree char *shown = show(score);
     assert_string_equal(shown, "C5@0+1 {1:sing}");
-    assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, 0);
+    assert_int_equal(score->notes[0].fifths, 0);
     assert_true(score->key.known && score->key.tonic == 0 && !score->key.minor);
 
     g_autofree char *f_sharp = note_xml("F#5", 2, "sing", NULL);
@@ -363,7 +363,7 @@ static void test_transposition(void **state)
     g_autoptr(aperta_score) lower = read_text_with(clef, NULL, -1);
     g_autofree char *lower_shown = show(lower);
     assert_string_equal(lower_shown, "D4@0+1 {1:sing}");
-    assert_int_equal(((aperta_score_note *)g_ptr_array_index(lower->notes, 0))->midi, 62);
+    assert_int_equal(lower->notes[0].midi, 62);
 }
 
 /* Written spellings stay; B♯ and C♭ belong to the octave of their letter (<octave> counts with <step>). */
@@ -379,7 +379,7 @@ static void test_spelling(void **state)
 
     assert_string_equal(shown, "B♯4@0+1 C♭5@1+1 F♭4@2+1");
     for (guint i = 0; i < 3; i++)
-        assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, i))->midi, midi[i]);
+        assert_int_equal(score->notes[i].midi, midi[i]);
 }
 
 /* The circle of fifths as every handbook of music prints it; from memory, unchecked. */
@@ -407,7 +407,7 @@ static void test_key_signatures(void **state)
             assert_int_equal(score->key.minor, minor);
             assert_string_equal(aperta_score_key_tonic(score), minor ? rows[i].minor : rows[i].major);
             assert_int_equal(score->key.tonic, midi % 12);
-            assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, rows[i].fifths);
+            assert_int_equal(score->notes[0].fifths, rows[i].fifths);
         }
 }
 
@@ -426,8 +426,8 @@ static void test_key_changes(void **state)
 
     assert_true(score->key.known && score->key.minor && score->key.tonic == 9);
     assert_true(has_warning(score, "church modes are named by the major or minor key of their signature"));
-    assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, 0);
-    assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 1))->fifths, -4);
+    assert_int_equal(score->notes[0].fifths, 0);
+    assert_int_equal(score->notes[1].fifths, -4);
 }
 
 /* <repeat>, <ending>, jumps of <sound>: read once, and said. */
@@ -443,7 +443,7 @@ static void test_repeats(void **state)
     g_autofree char *text = one_bar(notes);
     g_autoptr(aperta_score) score = read_text(text);
 
-    assert_int_equal(score->notes->len, 2);
+    assert_int_equal(score->n_notes, 2);
     assert_true(has_warning(score, "repeats and endings are read once, as written (2 signs)"));
     assert_true(has_warning(score, "jumps (da capo, dal segno, coda) are read over, as written (1 sign)"));
 }
@@ -471,7 +471,7 @@ static void test_silent_notes(void **state)
     assert_true(has_warning(score, "notes without a pitch (spoken or percussion) are left out (1 note)"));
     assert_true(has_warning(score, "notes without a pitch that can be read are left out (2 notes)"));
     assert_true(has_warning(score, "and are left out (3 syllables: \"cue\", \"spoken\", \"sigh\")"));
-    assert_int_equal(((aperta_score_part *)g_ptr_array_index(score->parts, 0))->n_syllables, 4);
+    assert_int_equal(score->parts[0].n_syllables, 4);
     expect_left_out(score, "cue 1 cue, spoken 1 no pitch, sigh 1 rest");
 }
 
@@ -498,7 +498,7 @@ static void test_rests_only(void **state)
     g_autofree char *text = one_bar("<note><rest/><duration>8</duration><lyric><text>hush</text></lyric></note>");
     g_autoptr(aperta_score) score = read_text(text);
 
-    assert_int_equal(score->notes->len, 0);
+    assert_int_equal(score->n_notes, 0);
     assert_int_equal(score->n_verses, 0);
     expect_left_out(score, "hush 0 rest");
 }

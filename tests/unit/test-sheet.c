@@ -449,10 +449,10 @@ static void test_unknown_language(void **state)
 {
     aperta_sheet_options options = {.voice = APERTA_VOICE_WOMAN};
     aperta_score *score = fixture_score("C5:1:hej");
-    const aperta_score_note *note = g_ptr_array_index(score->notes, 0);
+    const aperta_score_note *note = &score->notes[0];
     g_autoptr(GError) error = NULL;
     (void)state;
-    ((aperta_lyric *)g_ptr_array_index(note->lyrics, 0))->language = g_strdup("sv");
+    note->lyrics[0].language = g_strdup("sv");
     g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score, &options, &error);
     assert_null(error);
     assert_true(warned(sheet, "language-unknown"));
@@ -464,8 +464,7 @@ static void test_unknown_language(void **state)
     g_autoptr(aperta_sheet) none = NULL;
     score = fixture_score("C5:1:hej");
     score->format = APERTA_SCORE_TEXT;
-    ((aperta_lyric *)g_ptr_array_index(((const aperta_score_note *)g_ptr_array_index(score->notes, 0))->lyrics, 0))
-        ->language = g_strdup("Svenska");
+    score->notes[0].lyrics[0].language = g_strdup("Svenska");
     none = aperta_sheet_of(score, &options, &error);
     assert_null(none);
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_FORMAT));

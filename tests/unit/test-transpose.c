@@ -41,9 +41,8 @@ static char *names_of(const aperta_score *score)
 {
     g_autoptr(GString) names = g_string_new(NULL);
 
-    for (guint i = 0; i < score->notes->len; i++)
-        g_string_append_printf(names, "%s%s", i > 0 ? " " : "",
-                               ((const aperta_score_note *)g_ptr_array_index(score->notes, i))->name);
+    for (guint i = 0; i < score->n_notes; i++)
+        g_string_append_printf(names, "%s%s", i > 0 ? " " : "", score->notes[i].name);
     return g_strdup(names->str);
 }
 
@@ -74,7 +73,7 @@ static void test_names_follow_the_key(void **state)
         assert_string_equal(names, rows[i].moved);
         assert_string_equal(aperta_score_key_tonic(score), rows[i].tonic);
         assert_int_equal(score->key_fifths, rows[i].moved_fifths);
-        assert_int_equal(((aperta_score_note *)g_ptr_array_index(score->notes, 0))->fifths, rows[i].moved_fifths);
+        assert_int_equal(score->notes[0].fifths, rows[i].moved_fifths);
     }
 }
 
@@ -88,8 +87,8 @@ static void test_there_and_back(void **state)
             g_autoptr(aperta_score) score = score_of(fifths, "major", "C4 D4 E4 F4 G4 A4 B4 C#4 Eb4 F#4 Ab4 Bb4");
             g_autofree char *before = names_of(score);
             assert_true(aperta_score_transpose(score, semitones, NULL));
-            for (guint i = 0; i < score->notes->len; i++) {
-                const aperta_score_note *note = g_ptr_array_index(score->notes, i);
+            for (guint i = 0; i < score->n_notes; i++) {
+                const aperta_score_note *note = &score->notes[i];
                 int midi = 0;
                 assert_true(aperta_pitch_parse(note->name, &midi));
                 assert_int_equal(midi, note->midi);

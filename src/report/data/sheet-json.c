@@ -10,8 +10,8 @@
 static void write_parts(json_writer *json, const aperta_score *score)
 {
     json_open(json, "parts", '[');
-    for (guint i = 0; i < score->parts->len; i++) {
-        const aperta_score_part *part = g_ptr_array_index(score->parts, i);
+    for (guint i = 0; i < score->n_parts; i++) {
+        const aperta_score_part *part = &score->parts[i];
         json_open_inline(json, NULL, '{');
         json_text(json, "id", part->id);
         json_text(json, "name", part->name);
@@ -44,8 +44,8 @@ static void write_source(json_writer *json, const aperta_sheet *sheet)
 static void write_left_out(json_writer *json, const aperta_score *score)
 {
     json_open(json, "left_out", '[');
-    for (guint i = 0; i < score->left_out->len; i++) {
-        const aperta_left_out *left_out = g_ptr_array_index(score->left_out, i);
+    for (guint i = 0; i < score->n_left_out; i++) {
+        const aperta_left_out *left_out = &score->left_out[i];
         json_open_inline(json, NULL, '{');
         json_text(json, "text", left_out->text);
         if (left_out->verse > 0)

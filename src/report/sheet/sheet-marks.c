@@ -36,10 +36,9 @@ GArray *aperta_report_sheet_marks(const aperta_sheet *sheet)
     GArray *marks = g_array_new(FALSE, FALSE, sizeof(aperta_score_mark));
 
     g_array_set_clear_func(marks, mark_clear);
-    for (guint i = 0; i < sheet->score->notes->len; i++) {
+    for (guint i = 0; i < sheet->score->n_notes; i++) {
         char *text = mark_of(sheet, i);
-        aperta_score_mark mark = {((const aperta_score_note *)g_ptr_array_index(sheet->score->notes, i))->element,
-                                  text};
+        aperta_score_mark mark = {sheet->score->notes[i].element, text};
         if (text != NULL)
             g_array_append_val(marks, mark);
     }

@@ -1,4 +1,4 @@
-/* words.c - texts under notes → syllables, and lines of lyrics → numbers of verses. */
+/* syllables.c - texts under notes → syllables, and how they join to words. */
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
@@ -212,61 +212,24 @@ GPtrArray *score_syllables_join(GPtrArray *syllables, GPtrArray *more)
     return score_syllables_append(syllables, more);
 }
 
-/* "3", "verse 3", "part1verse3" → 3; 0: no number of a verse. */
-static int plain_verse_number(const char *key)
+static void complete_syllabic(score_syllable *syllable, gboolean *inside)
 {
-    gsize digits = strlen(key);
-    guint64 number;
-
-    while (digits > 0 && g_ascii_isdigit(key[digits - 1]))
-        digits--;
-    if (!g_ascii_string_to_unsigned(key + digits, 10, 1, SCORE_VERSES_MAX, &number, NULL))
-        return 0;
-    g_autofree char *before = g_ascii_strdown(key, (gssize)digits);
-    g_strchomp(before);
-    return before[0] == '\0' || g_str_has_suffix(before, "verse") ? (int)number : 0;
+    if (syllable->syllabic == SCORE_SYLLABIC_HYPHEN)
+        syllable->syllabic = *inside ? APERTA_SYLLABIC_MIDDLE : APERTA_SYLLABIC_BEGIN;
+    else if (syllable->syllabic == SCORE_SYLLABIC_UNKNOWN)
+        syllable->syllabic = *inside ? APERTA_SYLLABIC_END : APERTA_SYLLABIC_SINGLE;
+    *inside = syllable->syllabic == APERTA_SYLLABIC_BEGIN || syllable->syllabic == APERTA_SYLLABIC_MIDDLE;
 }
 
-static gboolean is_taken(const int *numbers, guint n, int number)
+void score_complete_syllabics(const GPtrArray *line, const score_part *part)
 {
-    for (guint i = 0; i < n; i++)
-        if (numbers[i] == number)
-            return TRUE;
-    return FALSE;
-}
+    g_autofree gboolean *inside = g_new0(gboolean, part->verse_keys->len + 1);
 
-/* Keys under which anything is sung: an extender alone, or a lyric under a rest, is no verse. */
-static gboolean *keys_in_use(const score_part *part)
-{
-    gboolean *used = g_new0(gboolean, part->verse_keys->len + 1);
-
-    for (guint i = 0; i < part->events->len; i++) {
-        const GPtrArray *syllables = g_array_index(part->events, score_event, i).syllables;
-        for (guint k = 0; syllables != NULL && k < syllables->len; k++)
-            used[((const score_syllable *)g_ptr_array_index(syllables, k))->key] = TRUE;
+    for (guint i = 0; i < line->len; i++) {
+        const GPtrArray *syllables = ((const score_event *)g_ptr_array_index(line, i))->syllables;
+        for (guint k = 0; syllables != NULL && k < syllables->len; k++) {
+            score_syllable *syllable = g_ptr_array_index(syllables, k);
+            complete_syllabic(syllable, &inside[syllable->key]);
+        }
     }
-    return used;
-}
-
-int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest)
-{
-    guint n = part->verse_keys->len;
-    int *numbers = g_new0(int, n + 1);
-    g_autofree gboolean *used = keys_in_use(part);
-
-    *highest = 0;
-    for (guint i = 0; i < n; i++) {
-        int number = used[i] ? plain_verse_number(g_ptr_array_index(part->verse_keys, i)) : 0;
-        if (number > 0 && !is_taken(numbers, i, number))
-            numbers[i] = number;
-        *highest = MAX(*highest, numbers[i]);
-    }
-    for (guint i = 0; i < n; i++) {
-        if (numbers[i] != 0 || !used[i])
-            continue;
-        numbers[i] = ++*highest;
-        g_ptr_array_add(warnings, g_strdup_printf("the lyric line \"%s\" is read as verse %d",
-                                                  (const char *)g_ptr_array_index(part->verse_keys, i), numbers[i]));
-    }
-    return numbers;
 }
