@@ -9,17 +9,13 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    char *text;         /* as a person reads it, punctuation left out: "water" */
-    guint first;        /* its syllables in aperta_underlay.syllables */
-    guint n_syllables;  /* >= 1 */
-    gboolean line_ends; /* a comma, a rest or the end of the verse follows */
+    char *text;  /* as a person reads it, punctuation left out: "water" */
+    guint first; /* its syllables in the lists of the underlay; how many they are is in its aperta_diction_word */
 } aperta_laid_word;
 
 typedef struct {
-    char *text;                  /* as printed under its note, without the number of the verse: "wa" */
-    guint note;                  /* it begins on; an index of aperta_score.notes */
-    guint word;                  /* index of aperta_underlay.words */
-    aperta_syllable_sound sound; /* origin NONE until aperta_align_sing */
+    guint note; /* it begins on; an index of aperta_score.notes */
+    guint word; /* index of aperta_underlay.words */
 } aperta_laid_syllable;
 
 /* What is sung on a note. */
@@ -36,12 +32,20 @@ typedef struct {
     gboolean sung; /* FALSE: a stretch without words */
 } aperta_laid_line;
 
+/* One list a kind, in order of time; what has the same index in lists of one length belongs together. */
 typedef struct {
-    int verse;         /* 1..; 0: the score has no words */
-    GArray *words;     /* aperta_laid_word */
-    GArray *syllables; /* aperta_laid_syllable, in order of time */
-    GArray *notes;     /* aperta_laid_note, one a note of the score */
-    GArray *lines;     /* aperta_laid_line; together they hold every note once */
+    int verse; /* 1..; 0: the score has no words */
+    guint n_words;
+    aperta_laid_word *words;
+    aperta_diction_word *spoken; /* the words as diction reads them; line_ends: a comma, a rest or the verse's end */
+    guint n_syllables;
+    aperta_laid_syllable *syllables;
+    char **texts; /* as printed under the note, without the number of the verse: "wa"; NULL-terminated */
+    aperta_syllable_sound *sounds; /* origin NONE until aperta_align_sing */
+    guint n_notes;                 /* those of the score */
+    aperta_laid_note *notes;
+    guint n_lines;
+    aperta_laid_line *lines; /* together they hold every note once */
 } aperta_underlay;
 
 /* The words of one verse. Notes without a syllable of their own go on with the vowel before them (a melisma) as long as

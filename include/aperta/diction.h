@@ -37,10 +37,11 @@ aperta_diction *aperta_diction_create(const char *language, const char *word_lis
 void aperta_diction_free(aperta_diction *diction);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_diction, aperta_diction_free)
 
-/* Sounds of a verse: for each word in order, for each of its syllables, one aperta_syllable_sound is appended to the
- * returned array (element type aperta_syllable_sound, clear function set; the caller unrefs). Never fails: what cannot
- * be told has origin NONE. Neighbours count (French liaison, English "the" before a vowel). */
-GArray *aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words);
+/* Sounds of a verse: writes one for each syllable of each word, in order, into sounds, which has room for them and
+ * holds none; each belongs to the caller (aperta_syllable_sound_clear). Never fails: what cannot be told has origin
+ * NONE. Neighbours count (French liaison, English "the" before a vowel). */
+void aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words,
+                         aperta_syllable_sound *sounds);
 
 /* What a word would become if the sustained vowel of one syllable were sung as another reference vowel: the commonest
  * English word that sounds so ("beat" with "ɪ" gives "bit"), or NULL: none known. syllable: 0... The caller frees.

@@ -11,15 +11,15 @@ typedef enum { ALIGN_GOES_ON, ALIGN_COMMA, ALIGN_STOP } align_ending;
 /* What a printed syllable closes with: a comma or dash, or a full stop and its like. */
 align_ending align_text_ending(const char *text);
 gboolean align_has_letters(const char *text);
-/* The parts that one printed text under a note holds: "1. Si" is "Si", "te‿a" is "te" and "a". Never empty; free with
- * g_strfreev. */
-char **align_text_parts(const char *text);
+/* Adds to parts (char *, owned) those that one printed text under a note holds: "1. Si" is "Si", "te‿a" is "te" and
+ * "a". At least one. */
+void align_text_parts(const char *text, GPtrArray *parts);
 /* The word without the punctuation around it; text itself if there is nothing else. The caller frees. */
 char *align_bare_word(const char *text);
 
 /* ---- lines.c ----------------------------------------------------------------------------------------------------- */
 
-/* Fills in underlay->lines and line_ends of the words. */
+/* Fills in the lines, and where the words of diction end one. */
 void align_lines(aperta_underlay *underlay, const aperta_score *score);
 
 /* Rest before note i (> 0), quarters. */
@@ -29,22 +29,5 @@ double align_rest_before(const aperta_score *score, guint i);
 
 /* Decides what notes with several syllables are sung on, and the melismas behind them. */
 void align_choose_sustained(aperta_underlay *underlay);
-
-/* ---- elements ---------------------------------------------------------------------------------------------------- */
-
-static inline aperta_laid_note *align_note(const aperta_underlay *underlay, guint i)
-{
-    return &g_array_index(underlay->notes, aperta_laid_note, i);
-}
-
-static inline aperta_laid_syllable *align_syllable(const aperta_underlay *underlay, guint i)
-{
-    return &g_array_index(underlay->syllables, aperta_laid_syllable, i);
-}
-
-static inline aperta_laid_word *align_word(const aperta_underlay *underlay, guint i)
-{
-    return &g_array_index(underlay->words, aperta_laid_word, i);
-}
 
 #endif

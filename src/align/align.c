@@ -7,99 +7,96 @@
 
 #include <string.h>
 
-static void word_clear(gpointer data)
-{
-    g_free(((aperta_laid_word *)data)->text);
-}
-
-static void syllable_clear(gpointer data)
-{
-    aperta_laid_syllable *syllable = data;
-
-    g_free(syllable->text);
-    aperta_syllable_sound_clear(&syllable->sound);
-}
-
-static aperta_underlay *underlay_new(int verse, guint n_notes)
-{
-    aperta_underlay *underlay = g_new0(aperta_underlay, 1);
-
-    underlay->verse = verse;
-    underlay->words = g_array_new(FALSE, TRUE, sizeof(aperta_laid_word));
-    underlay->syllables = g_array_new(FALSE, TRUE, sizeof(aperta_laid_syllable));
-    underlay->notes = g_array_new(FALSE, TRUE, sizeof(aperta_laid_note));
-    underlay->lines = g_array_new(FALSE, TRUE, sizeof(aperta_laid_line));
-    g_array_set_clear_func(underlay->words, word_clear);
-    g_array_set_clear_func(underlay->syllables, syllable_clear);
-    g_array_set_size(underlay->notes, n_notes);
-    return underlay;
-}
-
 void aperta_underlay_free(aperta_underlay *underlay)
 {
     if (underlay == NULL)
         return;
-    g_array_unref(underlay->words);
-    g_array_unref(underlay->syllables);
-    g_array_unref(underlay->notes);
-    g_array_unref(underlay->lines);
+    for (guint w = 0; w < underlay->n_words; w++)
+        g_free(underlay->words[w].text);
+    for (guint s = 0; s < underlay->n_syllables; s++)
+        aperta_syllable_sound_clear(&underlay->sounds[s]);
+    g_free(underlay->words);
+    g_free(underlay->spoken);
+    g_free(underlay->syllables);
+    g_strfreev(underlay->texts);
+    g_free(underlay->sounds);
+    g_free(underlay->notes);
+    g_free(underlay->lines);
     g_free(underlay);
 }
 
 /* ---- syllables and words ----------------------------------------------------------------------------------------- */
 
-/* Adds a syllable on a note, to the word that is open or as a new one. */
-static void add_syllable(aperta_underlay *underlay, guint note, const char *text, gboolean joins)
-{
-    aperta_laid_syllable syllable = {.text = g_strdup(text), .note = note};
+/* What is read so far. */
+typedef struct {
+    GPtrArray *texts;  /* char * */
+    GArray *syllables; /* aperta_laid_syllable */
+    GArray *words;     /* aperta_laid_word, without their texts */
+    gboolean open;     /* the last word goes on */
+} reading;
 
-    syllable.sound.origin = APERTA_SOUND_NONE;
-    if (!joins || underlay->words->len == 0) {
-        aperta_laid_word word = {.first = underlay->syllables->len};
-        g_array_append_val(underlay->words, word);
+/* The syllables of one lyric; the first may join the word that is open. */
+static void add_lyric(reading *r, guint note, const aperta_lyric *lyric)
+{
+    gboolean joins = r->open && (lyric->syllabic == APERTA_SYLLABIC_MIDDLE || lyric->syllabic == APERTA_SYLLABIC_END);
+
+    align_text_parts(lyric->text, r->texts);
+    for (guint s = r->syllables->len; s < r->texts->len; s++, joins = FALSE) {
+        if (!joins) {
+            aperta_laid_word word = {.first = s};
+            g_array_append_val(r->words, word);
+        }
+        aperta_laid_syllable syllable = {note, r->words->len - 1};
+        g_array_append_val(r->syllables, syllable);
     }
-    syllable.word = underlay->words->len - 1;
-    align_word(underlay, syllable.word)->n_syllables++;
-    g_array_append_val(underlay->syllables, syllable);
+    r->open = lyric->syllabic == APERTA_SYLLABIC_BEGIN || lyric->syllabic == APERTA_SYLLABIC_MIDDLE;
 }
 
-/* Returns whether the word is still open after it. */
-static gboolean add_lyric(aperta_underlay *underlay, guint note, const aperta_lyric *lyric, gboolean open)
+static void read_verse(reading *r, aperta_underlay *underlay, const aperta_score *score)
 {
-    gboolean joins = open && (lyric->syllabic == APERTA_SYLLABIC_MIDDLE || lyric->syllabic == APERTA_SYLLABIC_END);
-    g_auto(GStrv) parts = align_text_parts(lyric->text);
-
-    for (char **part = parts; *part != NULL; part++, joins = FALSE)
-        add_syllable(underlay, note, *part, joins);
-    return lyric->syllabic == APERTA_SYLLABIC_BEGIN || lyric->syllabic == APERTA_SYLLABIC_MIDDLE;
-}
-
-static void add_verse(aperta_underlay *underlay, const aperta_score *score)
-{
-    gboolean open = FALSE;
-
     for (guint i = 0; i < score->n_notes; i++) {
         const aperta_score_note *note = &score->notes[i];
-        aperta_laid_note *laid = align_note(underlay, i);
-        laid->first_begun = underlay->syllables->len;
-        for (guint k = 0; k < note->n_lyrics; k++) {
-            const aperta_lyric *lyric = &note->lyrics[k];
-            if (lyric->verse == underlay->verse)
-                open = add_lyric(underlay, i, lyric, open);
-        }
-        laid->n_begun = underlay->syllables->len - laid->first_begun;
+        aperta_laid_note *laid = &underlay->notes[i];
+        laid->first_begun = r->texts->len;
+        for (guint k = 0; k < note->n_lyrics; k++)
+            if (note->lyrics[k].verse == underlay->verse)
+                add_lyric(r, i, &note->lyrics[k]);
+        laid->n_begun = r->texts->len - laid->first_begun;
     }
 }
 
 static void name_words(aperta_underlay *underlay)
 {
-    for (guint w = 0; w < underlay->words->len; w++) {
-        aperta_laid_word *word = align_word(underlay, w);
+    for (guint w = 0; w < underlay->n_words; w++) {
+        const aperta_diction_word *spoken = &underlay->spoken[w];
         g_autoptr(GString) joined = g_string_new(NULL);
-        for (guint s = 0; s < word->n_syllables; s++)
-            g_string_append(joined, align_syllable(underlay, word->first + s)->text);
-        word->text = align_bare_word(joined->str);
+        for (guint s = 0; s < spoken->n_syllables; s++)
+            g_string_append(joined, spoken->syllables[s]);
+        underlay->words[w].text = align_bare_word(joined->str);
     }
+}
+
+static void lay_words(aperta_underlay *underlay, const aperta_score *score)
+{
+    reading r = {g_ptr_array_new(), g_array_new(FALSE, FALSE, sizeof(aperta_laid_syllable)),
+                 g_array_new(FALSE, FALSE, sizeof(aperta_laid_word)), FALSE};
+
+    read_verse(&r, underlay, score);
+    underlay->n_words = r.words->len;
+    underlay->words = (aperta_laid_word *)(void *)g_array_free(r.words, FALSE);
+    underlay->n_syllables = r.syllables->len;
+    underlay->syllables = (aperta_laid_syllable *)(void *)g_array_free(r.syllables, FALSE);
+    g_ptr_array_add(r.texts, NULL);
+    underlay->texts = (char **)g_ptr_array_free(r.texts, FALSE);
+    underlay->sounds = g_new0(aperta_syllable_sound, underlay->n_syllables);
+    for (guint s = 0; s < underlay->n_syllables; s++)
+        underlay->sounds[s].origin = APERTA_SOUND_NONE;
+    underlay->spoken = g_new0(aperta_diction_word, underlay->n_words);
+    for (guint s = 0; s < underlay->n_syllables; s++)
+        underlay->spoken[underlay->syllables[s].word].n_syllables++;
+    for (guint w = 0; w < underlay->n_words; w++)
+        underlay->spoken[w].syllables = (const char *const *)&underlay->texts[underlay->words[w].first];
+    name_words(underlay);
 }
 
 /* ---- what each note is sung on ----------------------------------------------------------------------------------- */
@@ -110,7 +107,7 @@ static gboolean is_silent_here(const aperta_underlay *underlay, const aperta_sco
 {
     guint n_borrowed = 0;
 
-    for (; i < score->n_notes && align_note(underlay, i)->n_begun == 0; i++)
+    for (; i < score->n_notes && underlay->notes[i].n_begun == 0; i++)
         n_borrowed += score->notes[i].n_lyrics > 0;
     return n_borrowed > (i < score->n_notes ? ALIGN_BORROWED_MAX : ALIGN_BORROWED_AT_END_MAX);
 }
@@ -124,12 +121,12 @@ static void lay_melismas(aperta_underlay *underlay, const aperta_score *score)
 {
     int sung_on = -1;
 
-    for (guint i = 0; i < underlay->notes->len; i++) {
-        aperta_laid_note *note = align_note(underlay, i);
-        gboolean begins_run = note->n_begun == 0 && (i == 0 || align_note(underlay, i - 1)->n_begun > 0);
+    for (guint i = 0; i < underlay->n_notes; i++) {
+        aperta_laid_note *note = &underlay->notes[i];
+        gboolean begins_run = note->n_begun == 0 && (i == 0 || underlay->notes[i - 1].n_begun > 0);
         if (note->n_begun > 0) {
             /* a mark without letters, such as a lone dash, goes on with the vowel before it */
-            if (sung_on < 0 || align_has_letters(align_syllable(underlay, note->first_begun)->text))
+            if (sung_on < 0 || align_has_letters(underlay->texts[note->first_begun]))
                 sung_on = (int)note->first_begun;
         } else if (i == 0 || align_rest_before(score, i) >= ALIGN_REST_QUARTERS ||
                    (begins_run && is_silent_here(underlay, score, i))) {
@@ -137,9 +134,9 @@ static void lay_melismas(aperta_underlay *underlay, const aperta_score *score)
         }
         note->sung_on = sung_on;
     }
-    for (guint i = underlay->notes->len; i-- > 1;) {
-        const aperta_laid_note *next = align_note(underlay, i);
-        aperta_laid_note *note = align_note(underlay, i - 1);
+    for (guint i = underlay->n_notes; i-- > 1;) {
+        const aperta_laid_note *next = &underlay->notes[i];
+        aperta_laid_note *note = &underlay->notes[i - 1];
         gboolean leads = next->n_begun > 0 || (is_grace(score, i) && next->sung_on >= 0);
         if (note->n_begun == 0 && is_grace(score, i - 1) && leads)
             note->sung_on = next->sung_on;
@@ -148,10 +145,12 @@ static void lay_melismas(aperta_underlay *underlay, const aperta_score *score)
 
 aperta_underlay *aperta_align_verse(const aperta_score *score, int verse)
 {
-    aperta_underlay *underlay = underlay_new(verse, score->n_notes);
+    aperta_underlay *underlay = g_new0(aperta_underlay, 1);
 
-    add_verse(underlay, score);
-    name_words(underlay);
+    underlay->verse = verse;
+    underlay->n_notes = score->n_notes;
+    underlay->notes = g_new0(aperta_laid_note, score->n_notes);
+    lay_words(underlay, score);
     lay_melismas(underlay, score);
     align_lines(underlay, score);
     return underlay;
@@ -161,10 +160,9 @@ char *aperta_underlay_text(const aperta_underlay *underlay)
 {
     GString *text = g_string_new(NULL);
 
-    for (guint w = 0; w < underlay->words->len; w++) {
-        const aperta_laid_word *word = align_word(underlay, w);
-        g_string_append(text, word->text);
-        g_string_append_c(text, word->line_ends ? '\n' : ' ');
+    for (guint w = 0; w < underlay->n_words; w++) {
+        g_string_append(text, underlay->words[w].text);
+        g_string_append_c(text, underlay->spoken[w].line_ends ? '\n' : ' ');
     }
     return g_string_free(text, FALSE);
 }

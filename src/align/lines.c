@@ -18,8 +18,8 @@ double align_rest_before(const aperta_score *score, guint i)
 /* The syllable with which something new is sung on note i; -1: the note goes on with what was sung before. */
 static int new_syllable(const aperta_underlay *underlay, guint i)
 {
-    const aperta_laid_note *note = align_note(underlay, i);
-    gboolean goes_on = i > 0 && align_note(underlay, i - 1)->sung_on == note->sung_on;
+    const aperta_laid_note *note = &underlay->notes[i];
+    gboolean goes_on = i > 0 && underlay->notes[i - 1].sung_on == note->sung_on;
 
     if (note->n_begun > 0)
         return goes_on ? -1 : (int)note->first_begun; /* the same one: a grace note has begun it */
@@ -30,19 +30,18 @@ static gboolean starts_word(const aperta_underlay *underlay, guint i)
 {
     int syllable = new_syllable(underlay, i);
 
-    return syllable >= 0 &&
-           align_word(underlay, align_syllable(underlay, (guint)syllable)->word)->first == (guint)syllable;
+    return syllable >= 0 && underlay->words[underlay->syllables[syllable].word].first == (guint)syllable;
 }
 
 static align_ending ending_before(const aperta_underlay *underlay, int syllable)
 {
-    return syllable > 0 ? align_text_ending(align_syllable(underlay, (guint)syllable - 1)->text) : ALIGN_GOES_ON;
+    return syllable > 0 ? align_text_ending(underlay->texts[syllable - 1]) : ALIGN_GOES_ON;
 }
 
 static gboolean breaks_before(const aperta_underlay *underlay, const aperta_score *score, guint i,
                               const aperta_laid_line *line, guint n_syllables)
 {
-    gboolean sung = align_note(underlay, i)->sung_on >= 0;
+    gboolean sung = underlay->notes[i].sung_on >= 0;
     double rest = align_rest_before(score, i);
 
     if (!sung)
@@ -68,28 +67,25 @@ static gboolean rest_between(const aperta_score *score, guint from, guint to)
 
 static void end_words(aperta_underlay *underlay, const aperta_score *score)
 {
-    for (guint w = 0; w < underlay->words->len; w++) {
-        aperta_laid_word *word = align_word(underlay, w);
-        guint last = word->first + word->n_syllables - 1;
-        if (last + 1 == underlay->syllables->len) {
-            word->line_ends = TRUE;
-            break;
-        }
-        word->line_ends =
-            rest_between(score, align_syllable(underlay, last)->note, align_syllable(underlay, last + 1)->note) ||
-            align_text_ending(align_syllable(underlay, last)->text) != ALIGN_GOES_ON;
+    for (guint w = 0; w < underlay->n_words; w++) {
+        guint last = underlay->words[w].first + underlay->spoken[w].n_syllables - 1;
+        underlay->spoken[w].line_ends =
+            last + 1 == underlay->n_syllables ||
+            rest_between(score, underlay->syllables[last].note, underlay->syllables[last + 1].note) ||
+            align_text_ending(underlay->texts[last]) != ALIGN_GOES_ON;
     }
 }
 
 void align_lines(aperta_underlay *underlay, const aperta_score *score)
 {
+    GArray *lines = g_array_new(FALSE, FALSE, sizeof(aperta_laid_line));
     aperta_laid_line line = {0};
     guint n_syllables = 0;
 
-    for (guint i = 0; i < underlay->notes->len; i++) {
-        const aperta_laid_note *note = align_note(underlay, i);
+    for (guint i = 0; i < underlay->n_notes; i++) {
+        const aperta_laid_note *note = &underlay->notes[i];
         if (line.n_notes > 0 && breaks_before(underlay, score, i, &line, n_syllables)) {
-            g_array_append_val(underlay->lines, line);
+            g_array_append_val(lines, line);
             line = (aperta_laid_line){.first_note = i};
             n_syllables = 0;
         }
@@ -99,6 +95,8 @@ void align_lines(aperta_underlay *underlay, const aperta_score *score)
         n_syllables += note->n_begun;
     }
     if (line.n_notes > 0)
-        g_array_append_val(underlay->lines, line);
+        g_array_append_val(lines, line);
+    underlay->n_lines = lines->len;
+    underlay->lines = (aperta_laid_line *)(void *)g_array_free(lines, FALSE);
     end_words(underlay, score);
 }

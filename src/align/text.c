@@ -64,11 +64,11 @@ static gboolean parts_words(gunichar c)
     return g_unichar_isspace(c) || c == 0x203F /* undertie */;
 }
 
-char **align_text_parts(const char *text)
+void align_text_parts(const char *text, GPtrArray *parts)
 {
-    g_autoptr(GPtrArray) parts = g_ptr_array_new();
     g_autoptr(GString) part = g_string_new(NULL);
     const char *at = behind_verse_number(text);
+    guint before = parts->len;
 
     for (;; at = g_utf8_next_char(at)) {
         gunichar c = g_utf8_get_char(at);
@@ -77,7 +77,7 @@ char **align_text_parts(const char *text)
             continue;
         }
         /* a lone mark ("—") stays with the word before it */
-        if (part->len > 0 && parts->len > 0 && !align_has_letters(part->str)) {
+        if (part->len > 0 && parts->len > before && !align_has_letters(part->str)) {
             char **last = (char **)&g_ptr_array_index(parts, parts->len - 1);
             char *joined = g_strjoin(" ", *last, part->str, NULL);
             g_free(*last);
@@ -89,10 +89,8 @@ char **align_text_parts(const char *text)
         if (c == '\0')
             break;
     }
-    if (parts->len == 0)
+    if (parts->len == before)
         g_ptr_array_add(parts, g_strdup(text));
-    g_ptr_array_add(parts, NULL);
-    return (char **)g_ptr_array_free(g_steal_pointer(&parts), FALSE);
 }
 
 static gboolean of_word(gunichar c)

@@ -76,7 +76,6 @@ char *diction_letters_say(const diction_letters *letters, const char *word);
 char *diction_word_letters(const aperta_diction_word *word);
 /* The same with ü for ue where a German word means that; the caller frees. */
 char *diction_umlauts(const char *letters, const aperta_diction_word *word);
-GArray *diction_sounds_new(void);
 
 /* ---- tables ------------------------------------------------------------------------------------------------------ */
 

@@ -335,7 +335,7 @@ static void sing_pronounced(const aperta_diction *diction, const aperta_diction_
     }
 }
 
-GArray *diction_sounds_new(void)
+static GArray *sounds_new(void)
 {
     GArray *sounds = g_array_new(FALSE, TRUE, sizeof(aperta_syllable_sound));
 
@@ -374,7 +374,7 @@ static const GArray *sing_word(aperta_diction *diction, const aperta_diction_wor
     g_autofree char *written = diction_word_letters(word);
     g_autofree char *letters = is_german(diction) ? diction_umlauts(written, word) : g_strdup(written);
     spelling kind = spelling_of(letters);
-    sounds = diction_sounds_new();
+    sounds = sounds_new();
     if (kind == SPELLING_LATIN ||
         (kind == SPELLING_NO_VOWEL && diction_words_find(diction->words, letters, vowel_follows) != NULL))
         sing_pronounced(diction, word, letters, vowel_follows, sounds);
@@ -396,21 +396,17 @@ static gboolean begins_with_vowel(const GArray *sounds)
     return is_sung(sounds) && diction_is_vowel(g_array_index(sounds, aperta_syllable_sound, 0).ipa);
 }
 
-static void append_copies(GArray *to, const GArray *sounds)
+static aperta_syllable_sound copy_of(const aperta_syllable_sound *sound)
 {
-    for (guint i = 0; i < sounds->len; i++) {
-        const aperta_syllable_sound *sound = &g_array_index(sounds, aperta_syllable_sound, i);
-        aperta_syllable_sound copy = {
-            .origin = sound->origin,
-            .stressed = sound->stressed,
-            .ipa = g_strdup(sound->ipa),
-            .nucleus = g_strdup(sound->nucleus),
-            .off_glide = g_strdup(sound->off_glide),
-            .judged_as = g_strdup(sound->judged_as),
-            .remark = g_strdup(sound->remark),
-        };
-        g_array_append_val(to, copy);
-    }
+    return (aperta_syllable_sound){
+        .origin = sound->origin,
+        .stressed = sound->stressed,
+        .ipa = g_strdup(sound->ipa),
+        .nucleus = g_strdup(sound->nucleus),
+        .off_glide = g_strdup(sound->off_glide),
+        .judged_as = g_strdup(sound->judged_as),
+        .remark = g_strdup(sound->remark),
+    };
 }
 
 /* The last consonant of a word is heard at the start of the next. */
@@ -430,21 +426,21 @@ static void link_words(const aperta_diction *diction, const aperta_diction_word 
     first->remark = g_strdup_printf("liaison with “%s”", letters);
 }
 
-GArray *aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words)
+void aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words,
+                         aperta_syllable_sound *sounds)
 {
-    GArray *sung = diction_sounds_new();
-    g_autofree const GArray **sounds = g_new0(const GArray *, n_words + 1);
+    g_autofree const GArray **kept = g_new0(const GArray *, n_words + 1);
 
     for (gsize i = n_words; i-- > 0;) /* what follows a word decides some of its vowels */
-        sounds[i] =
-            sing_word(diction, &words[i], i + 1 < n_words && !words[i].line_ends && begins_with_vowel(sounds[i + 1]));
+        kept[i] =
+            sing_word(diction, &words[i], i + 1 < n_words && !words[i].line_ends && begins_with_vowel(kept[i + 1]));
     for (gsize i = 0; i < n_words; i++) {
-        guint first = sung->len;
-        append_copies(sung, sounds[i]);
-        if (diction->liaison != NULL && i > 0 && !words[i - 1].line_ends && is_sung(sounds[i]))
-            link_words(diction, &words[i - 1], &words[i], &g_array_index(sung, aperta_syllable_sound, first));
+        for (guint k = 0; k < kept[i]->len; k++)
+            sounds[k] = copy_of(&g_array_index(kept[i], aperta_syllable_sound, k));
+        if (diction->liaison != NULL && i > 0 && !words[i - 1].line_ends && is_sung(kept[i]))
+            link_words(diction, &words[i - 1], &words[i], &sounds[0]);
+        sounds += kept[i]->len;
     }
-    return sung;
 }
 
 /* ---- other words ------------------------------------------------------------------------------------------------- */

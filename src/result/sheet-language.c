@@ -77,7 +77,7 @@ gboolean sheet_find_language(aperta_sheet *sheet, aperta_sheet_verse *verse, con
     const char *tag = aperta_score_language(sheet->score, verse->number);
 
     verse->from = APERTA_LANGUAGE_UNKNOWN;
-    if (verse->underlay->words->len == 0)
+    if (verse->underlay->n_words == 0)
         return TRUE;
     if (named == NULL && tag == NULL) {
         guess_language(sheet, verse);

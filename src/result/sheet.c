@@ -215,33 +215,23 @@ static aperta_diction *diction_for(reading *r, const char *language, GError **er
 
 /* ---- notes ------------------------------------------------------------------------------------------------------- */
 
-static const aperta_laid_syllable *laid_syllable(const aperta_underlay *underlay, guint index)
-{
-    return &g_array_index(underlay->syllables, aperta_laid_syllable, index);
-}
-
-static const aperta_laid_word *laid_word(const aperta_underlay *underlay, guint index)
-{
-    return &g_array_index(underlay->words, aperta_laid_word, index);
-}
-
 /* What begins on a note; an elision is joined with the undertie that engravers use. */
 static aperta_syllable *new_syllable(const aperta_underlay *underlay, const aperta_laid_note *laid)
 {
     aperta_syllable *syllable = g_new0(aperta_syllable, 1);
-    g_autoptr(GString) text = g_string_new(NULL), word = g_string_new(NULL), ipa = g_string_new(NULL);
+    GString *text = g_string_new(NULL), *word = g_string_new(NULL), *ipa = g_string_new(NULL);
 
-    for (guint i = 0; i < laid->n_begun; i++) {
-        const aperta_laid_syllable *one = laid_syllable(underlay, laid->first_begun + i);
-        g_string_append_printf(text, "%s%s", i > 0 ? "‿" : "", one->text);
-        if (i == 0 || one->word != laid_syllable(underlay, laid->first_begun + i - 1)->word)
-            g_string_append_printf(word, "%s%s", i > 0 ? " " : "", laid_word(underlay, one->word)->text);
-        if (one->sound.ipa != NULL)
-            g_string_append_printf(ipa, "%s%s", ipa->len > 0 ? "‿" : "", one->sound.ipa);
+    for (guint i = 0, s = laid->first_begun; i < laid->n_begun; i++, s++) {
+        guint own = underlay->syllables[s].word;
+        g_string_append_printf(text, "%s%s", i > 0 ? "‿" : "", underlay->texts[s]);
+        if (i == 0 || own != underlay->syllables[s - 1].word)
+            g_string_append_printf(word, "%s%s", i > 0 ? " " : "", underlay->words[own].text);
+        if (underlay->sounds[s].ipa != NULL)
+            g_string_append_printf(ipa, "%s%s", ipa->len > 0 ? "‿" : "", underlay->sounds[s].ipa);
     }
-    syllable->text = g_strdup(text->str);
-    syllable->word = g_strdup(word->str);
-    syllable->ipa = ipa->len > 0 ? g_strdup(ipa->str) : NULL;
+    syllable->text = g_string_free(text, FALSE);
+    syllable->word = g_string_free(word, FALSE);
+    syllable->ipa = g_string_free(ipa, ipa->len == 0);
     syllable->verse = underlay->verse;
     return syllable;
 }
@@ -277,7 +267,8 @@ static void expect_vowel(const reading *r, aperta_sheet_note *note)
 
 static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *verse, guint i)
 {
-    const aperta_laid_note *laid = &g_array_index(verse->underlay->notes, aperta_laid_note, i);
+    const aperta_underlay *underlay = verse->underlay;
+    const aperta_laid_note *laid = &underlay->notes[i];
     aperta_sheet_note *note = g_new0(aperta_sheet_note, 1);
 
     note->number = (int)i + 1;
@@ -286,11 +277,10 @@ static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *v
     note->f0_hz = aperta_midi_to_hz(note->score_note->midi, 440.0);
     note->advice = g_ptr_array_new();
     if (laid->n_begun > 0)
-        note->syllable = new_syllable(verse->underlay, laid);
+        note->syllable = new_syllable(underlay, laid);
     if (laid->sung_on >= 0) {
-        const aperta_laid_syllable *sung_on = laid_syllable(verse->underlay, (guint)laid->sung_on);
-        note->sound = &sung_on->sound;
-        note->word = laid_word(verse->underlay, sung_on->word)->text;
+        note->sound = &underlay->sounds[laid->sung_on];
+        note->word = underlay->words[underlay->syllables[laid->sung_on].word].text;
         note->goes_on = laid->n_begun == 0;
     }
     note->weight_s = weight_of(note->score_note, note);
@@ -303,18 +293,15 @@ static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *v
 static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_sheet_note *note,
                       aperta_diction *diction)
 {
-    const aperta_laid_note *laid = &g_array_index(verse->underlay->notes, aperta_laid_note, (guint)note->number - 1);
-    const aperta_laid_syllable *syllable = laid_syllable(verse->underlay, (guint)laid->sung_on);
-    const aperta_laid_word *word = laid_word(verse->underlay, syllable->word);
-    g_autofree const char **texts = g_new(const char *, word->n_syllables);
+    const aperta_underlay *underlay = verse->underlay;
+    guint sung_on = (guint)underlay->notes[note->number - 1].sung_on;
+    guint word = underlay->syllables[sung_on].word;
     const aperta_sheet_note *asked = note->advice_of != NULL ? note->advice_of : note;
     sheet_question question = {asked->expected, asked->score_note->midi, asked->score_note->name,
                                asked->score_note->end_s - asked->score_note->start_s, !asked->sound->stressed};
 
-    for (guint s = 0; s < word->n_syllables; s++)
-        texts[s] = laid_syllable(verse->underlay, word->first + s)->text;
-    aperta_diction_word spoken = {word->n_syllables, texts, word->line_ends};
-    note->risk = sheet_judge_risk(r->judge, &question, diction, &spoken, (guint)laid->sung_on - word->first);
+    note->risk =
+        sheet_judge_risk(r->judge, &question, diction, &underlay->spoken[word], sung_on - underlay->words[word].first);
 }
 
 static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta_diction *diction)
@@ -342,14 +329,12 @@ static gboolean has_letters(const char *text)
 static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *verse)
 {
     g_autoptr(GPtrArray) laid_out = g_ptr_array_new(), silent = g_ptr_array_new();
-    const GArray *syllables = verse->underlay->syllables;
+    const aperta_underlay *underlay = verse->underlay;
 
-    for (guint i = 0; i < syllables->len; i++) {
-        const aperta_laid_syllable *one = &g_array_index(syllables, aperta_laid_syllable, i);
-        GPtrArray *list = one->sound.origin == APERTA_SOUND_LAID_OUT ? laid_out
-                          : one->sound.origin == APERTA_SOUND_NONE   ? silent
-                                                                     : NULL;
-        char *word = laid_word(verse->underlay, one->word)->text;
+    for (guint i = 0; i < underlay->n_syllables; i++) {
+        aperta_sound_origin origin = underlay->sounds[i].origin;
+        GPtrArray *list = origin == APERTA_SOUND_LAID_OUT ? laid_out : origin == APERTA_SOUND_NONE ? silent : NULL;
+        char *word = underlay->words[underlay->syllables[i].word].text;
         if (list != NULL && has_letters(word) && !g_ptr_array_find_with_equal_func(list, word, g_str_equal, NULL))
             g_ptr_array_add(list, word);
     }

@@ -50,12 +50,10 @@ char *sheet_mark(const aperta_sheet_note *note)
 static gboolean word_goes_on(const aperta_sheet_verse *verse, const aperta_sheet_note *note)
 {
     const aperta_underlay *underlay = verse->underlay;
-    const aperta_laid_note *laid = &g_array_index(underlay->notes, aperta_laid_note, (guint)note->number - 1);
+    const aperta_laid_note *laid = &underlay->notes[note->number - 1];
     guint last = laid->first_begun + laid->n_begun - 1;
 
-    return last + 1 < underlay->syllables->len &&
-           g_array_index(underlay->syllables, aperta_laid_syllable, last).word ==
-               g_array_index(underlay->syllables, aperta_laid_syllable, last + 1).word;
+    return last + 1 < underlay->n_syllables && underlay->syllables[last].word == underlay->syllables[last + 1].word;
 }
 
 char *sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note)

@@ -48,7 +48,10 @@ static void sing_song(const GPtrArray *words, GRand *random)
         letters[i] = g_ptr_array_index(words, (guint)(u * u * words->len));
         song[i] = (aperta_diction_word){1, &letters[i], FALSE};
     }
-    g_array_unref(aperta_diction_sing(diction, song, SONG_WORDS));
+    aperta_syllable_sound sounds[SONG_WORDS];
+    aperta_diction_sing(diction, song, SONG_WORDS, sounds);
+    for (guint i = 0; i < SONG_WORDS; i++)
+        aperta_syllable_sound_clear(&sounds[i]);
 }
 
 static gpointer sing_songs(gpointer data)
@@ -70,7 +73,9 @@ static void print_all_words(const GPtrArray *words)
         for (guint i = 0; i < words->len; i++) {
             const char *letters[] = {g_ptr_array_index(words, i)};
             aperta_diction_word word = {1, letters, FALSE};
-            g_array_unref(aperta_diction_sing(diction, &word, 1));
+            aperta_syllable_sound sound;
+            aperta_diction_sing(diction, &word, 1, &sound);
+            aperta_syllable_sound_clear(&sound);
         }
         printf("%-44s %9.0f words/s of CPU time\n", round == 0 ? "words never heard before" : "words of this diction",
                words->len / (cpu_seconds() - start));

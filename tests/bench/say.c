@@ -32,11 +32,17 @@ int main(int argc, char **argv)
         g_ptr_array_add(split, syllables);
         words[i] = (aperta_diction_word){g_strv_length(syllables), (const char *const *)syllables, FALSE};
     }
-    g_autoptr(GArray) sounds = aperta_diction_sing(diction, words, n);
+    guint n_syllables = 0;
+    for (guint i = 0; i < n; i++)
+        n_syllables += words[i].n_syllables;
+    g_autofree aperta_syllable_sound *sounds = g_new0(aperta_syllable_sound, n_syllables);
+    aperta_diction_sing(diction, words, n, sounds);
     for (guint i = 0, at = 0; i < n; i++) {
         printf("%s:", argv[i + 2]);
-        for (guint k = 0; k < words[i].n_syllables; k++)
-            print_sound(&g_array_index(sounds, aperta_syllable_sound, at++));
+        for (guint k = 0; k < words[i].n_syllables; k++, at++) {
+            print_sound(&sounds[at]);
+            aperta_syllable_sound_clear(&sounds[at]);
+        }
         printf("\n");
     }
     return 0;

@@ -30,10 +30,23 @@ static void clear(typed_line *typed)
     g_free(typed->words);
 }
 
+static GArray *sing_typed(aperta_diction *diction, const typed_line *typed)
+{
+    GArray *sounds = g_array_new(FALSE, TRUE, sizeof(aperta_syllable_sound));
+    guint n = 0;
+
+    g_array_set_clear_func(sounds, (GDestroyNotify)aperta_syllable_sound_clear);
+    for (guint i = 0; i < typed->n; i++)
+        n += typed->words[i].n_syllables;
+    g_array_set_size(sounds, n);
+    aperta_diction_sing(diction, typed->words, typed->n, (aperta_syllable_sound *)(void *)sounds->data);
+    return sounds;
+}
+
 GArray *sing_line(aperta_diction *diction, const char *line)
 {
     typed_line typed = split(line);
-    GArray *sounds = aperta_diction_sing(diction, typed.words, typed.n);
+    GArray *sounds = sing_typed(diction, &typed);
 
     clear(&typed);
     return sounds;
@@ -54,7 +67,7 @@ static void show(GString *shown, const aperta_syllable_sound *sound, sing_shown 
 char *sing_shown_line(aperta_diction *diction, const char *line, sing_shown what)
 {
     typed_line typed = split(line);
-    g_autoptr(GArray) sounds = aperta_diction_sing(diction, typed.words, typed.n);
+    g_autoptr(GArray) sounds = sing_typed(diction, &typed);
     GString *shown = g_string_new(NULL);
     guint at = 0;
 

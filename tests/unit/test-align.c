@@ -11,10 +11,10 @@ static char *words_of(const aperta_underlay *underlay)
 {
     GString *text = g_string_new(NULL);
 
-    for (guint i = 0; i < underlay->words->len; i++) {
-        const aperta_laid_word *word = align_word(underlay, i);
-        g_string_append_printf(text, "%s%s/%u%s", i > 0 ? " " : "", word->text, word->n_syllables,
-                               word->line_ends ? "." : "");
+    for (guint i = 0; i < underlay->n_words; i++) {
+        const aperta_diction_word *spoken = &underlay->spoken[i];
+        g_string_append_printf(text, "%s%s/%u%s", i > 0 ? " " : "", underlay->words[i].text, spoken->n_syllables,
+                               spoken->line_ends ? "." : "");
     }
     return g_string_free(text, FALSE);
 }
@@ -24,10 +24,9 @@ static char *sung_of(const aperta_underlay *underlay)
 {
     GString *text = g_string_new(NULL);
 
-    for (guint i = 0; i < underlay->notes->len; i++) {
-        int on = align_note(underlay, i)->sung_on;
-        g_string_append_printf(text, "%s%s", i > 0 ? " " : "",
-                               on < 0 ? "~" : align_syllable(underlay, (guint)on)->text);
+    for (guint i = 0; i < underlay->n_notes; i++) {
+        int on = underlay->notes[i].sung_on;
+        g_string_append_printf(text, "%s%s", i > 0 ? " " : "", on < 0 ? "~" : underlay->texts[on]);
     }
     return g_string_free(text, FALSE);
 }
@@ -90,8 +89,8 @@ static void test_elision(void **state)
     g_autofree char *words = words_of(underlay);
     (void)state;
     assert_string_equal(words, "mia/2 amo/2 te/1 a/1.");
-    assert_int_equal(align_note(underlay, 1)->n_begun, 2);
-    assert_int_equal(align_note(underlay, 3)->n_begun, 2);
+    assert_int_equal(underlay->notes[1].n_begun, 2);
+    assert_int_equal(underlay->notes[3].n_begun, 2);
 }
 
 /* How an elision is sung once the sounds are known: the stressed vowel, else the more open one, else the later one. */
@@ -109,14 +108,14 @@ static void test_sustained_vowel_of_an_elision(void **state)
         g_autoptr(aperta_score) score = fixture_score(notes);
         g_autoptr(aperta_underlay) underlay = aperta_align_verse(score, 1);
         for (guint k = 0; k < 2; k++) {
-            aperta_syllable_sound *sound = &align_syllable(underlay, k)->sound;
+            aperta_syllable_sound *sound = &underlay->sounds[k];
             sound->origin = APERTA_SOUND_SURE;
             sound->judged_as = g_strdup(k == 0 ? rows[i].first : rows[i].second);
             sound->stressed = k == 0 ? rows[i].first_stressed : rows[i].second_stressed;
         }
         align_choose_sustained(underlay);
-        assert_int_equal(align_note(underlay, 0)->sung_on, rows[i].sustained);
-        assert_int_equal(align_note(underlay, 1)->sung_on, rows[i].sustained); /* the melisma follows */
+        assert_int_equal(underlay->notes[0].sung_on, rows[i].sustained);
+        assert_int_equal(underlay->notes[1].sung_on, rows[i].sustained); /* the melisma follows */
     }
 }
 
@@ -127,8 +126,8 @@ static char *lines_of(const char *notes)
     GString *text = g_string_new(NULL);
     guint n = 0;
 
-    for (guint i = 0; i < underlay->lines->len; i++) {
-        const aperta_laid_line *line = &g_array_index(underlay->lines, aperta_laid_line, i);
+    for (guint i = 0; i < underlay->n_lines; i++) {
+        const aperta_laid_line *line = &underlay->lines[i];
         assert_int_equal(line->first_note, n); /* together they hold every note once */
         n += line->n_notes;
         g_string_append_printf(text, "%s%u%s", i > 0 ? " " : "", line->n_notes, line->sung ? "" : "~");

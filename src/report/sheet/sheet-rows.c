@@ -299,8 +299,8 @@ GArray *sheet_rows(const aperta_sheet *sheet, double width, gboolean inside)
         int number = 0;
         t.verse = sheet_verse(sheet, v);
         t.verse_index = v;
-        for (guint i = 0; i < t.verse->underlay->lines->len; i++) {
-            const aperta_laid_line *line = &g_array_index(t.verse->underlay->lines, aperta_laid_line, i);
+        for (guint i = 0; i < t.verse->underlay->n_lines; i++) {
+            const aperta_laid_line *line = &t.verse->underlay->lines[i];
             if (sheet_shows_line(sheet, t.verse, line))
                 set_line(&t, line, ++number);
         }

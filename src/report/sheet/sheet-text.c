@@ -116,13 +116,13 @@ static void put_verses(text_page *page, const aperta_sheet *sheet)
 {
     for (guint v = 0; v < sheet->verses->len; v++) {
         const aperta_sheet_verse *verse = sheet_verse(sheet, v);
-        const GArray *lines = verse->underlay->lines;
+        const aperta_underlay *underlay = verse->underlay;
         g_autofree char *title = sheet_verse_title(sheet, verse);
         int number = 0;
         if (*title != '\0')
             text_title(page, title);
-        for (guint i = 0; i < lines->len; i++) {
-            const aperta_laid_line *line = &g_array_index(lines, aperta_laid_line, i);
+        for (guint i = 0; i < underlay->n_lines; i++) {
+            const aperta_laid_line *line = &underlay->lines[i];
             if (sheet_shows_line(sheet, verse, line))
                 put_line(page, sheet, verse, line, ++number);
         }
