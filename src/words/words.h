@@ -2,7 +2,7 @@
  *
  *   format.c        numbers, labels, intervals
  *   told.c          a rule's words, told once
- *   sheet-words.c   what stands on a score's sheet; sheet-advice.c its advice
+ *   sheet-words.h   a score's sheet
  */
 #ifndef WORDS_WORDS_H
 #define WORDS_WORDS_H

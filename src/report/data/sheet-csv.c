@@ -1,5 +1,6 @@
 /* sheet-csv.c - a sheet for a spreadsheet: one line a note, verse after verse. */
 #include "report/data/csv-parts.h"
+#include "result/sheet-query.h"
 #include "words/sheet-words.h"
 
 #include <aperta/report.h>
@@ -38,8 +39,9 @@ char *aperta_report_sheet_csv(const aperta_sheet *sheet)
                      "mark,other_word," CSV_FINDING_COLUMNS "\n");
 
     for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *note = sheet_note_at(sheet, i);
-        g_autofree char *mark = sheet_mark(note);
+        const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
+        const result_sheet_mark mark = result_sheet_mark_of(note);
+        g_autofree char *sign = words_sheet_mark(&mark);
         g_string_append_printf(out, "%d,%d", note->number, note->verse);
         csv_text(out, note->score_note->bar);
         csv_number(out, TRUE, note->score_note->start_s, 3);
@@ -51,7 +53,7 @@ char *aperta_report_sheet_csv(const aperta_sheet *sheet)
         csv_number(out, TRUE, note->weight_s, 3);
         append_words(out, note);
         append_expected(out, note);
-        csv_text(out, mark);
+        csv_text(out, sign);
         csv_text(out, note->risk != NULL ? note->risk->word : NULL);
         csv_finding(out, note->advice);
         g_string_append_c(out, '\n');

@@ -3,6 +3,7 @@
  * A note has the members that it has in a take, without what only sound can tell; "resonances" then are what the table
  * expects. With several verses the notes of one follow those of the other. */
 #include "report/data/json-parts.h"
+#include "result/sheet-query.h"
 #include "words/sheet-words.h"
 
 #include <aperta/report.h>
@@ -78,7 +79,7 @@ static void write_verses(json_writer *json, const aperta_sheet *sheet)
 
     json_open(json, "verses", '[');
     for (guint i = 0; i < sheet->verses->len; i++) {
-        const aperta_sheet_verse *verse = sheet_verse(sheet, i);
+        const aperta_sheet_verse *verse = result_sheet_verse(sheet, i);
         json_open_inline(json, NULL, '{');
         json_integer(json, "number", verse->number);
         json_text(json, "language", verse->language);
@@ -154,7 +155,8 @@ static void write_risk(json_writer *json, const aperta_word_risk *risk)
 static void write_note(json_writer *json, const aperta_sheet_note *note)
 {
     const aperta_score_note *score_note = note->score_note;
-    g_autofree char *mark = sheet_mark(note);
+    const result_sheet_mark mark = result_sheet_mark_of(note);
+    g_autofree char *sign = words_sheet_mark(&mark);
 
     json_open(json, NULL, '{');
     json_integer(json, "number", note->number);
@@ -172,7 +174,7 @@ static void write_note(json_writer *json, const aperta_sheet_note *note)
     json_intervals(json, &note->f1_to_f0, &note->f1_to_2f0);
     json_syllable(json, note->syllable);
     json_advice(json, note->advice);
-    json_text(json, "mark", mark);
+    json_text(json, "mark", sign);
     write_risk(json, note->risk);
     json_close(json, '}');
 }
@@ -217,7 +219,7 @@ static void write_keys(json_writer *json, const aperta_sheet *sheet)
     json_open(json, "keys", '[');
     for (guint i = 0; i < sheet->keys->len; i++) {
         const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
-        g_autofree char *low = sheet_pitch_in(key, key->lowest), *high = sheet_pitch_in(key, key->highest);
+        g_autofree char *low = words_sheet_pitch_in(key, key->lowest), *high = words_sheet_pitch_in(key, key->highest);
         json_open_inline(json, NULL, '{');
         json_integer(json, "semitones", key->semitones);
         json_key(json, "key", &key->key);
@@ -246,7 +248,7 @@ char *aperta_report_sheet_json(const aperta_sheet *sheet)
     write_verses(&json, sheet);
     json_open(&json, "notes", '[');
     for (guint i = 0; i < sheet->notes->len; i++)
-        write_note(&json, sheet_note_at(sheet, i));
+        write_note(&json, result_sheet_note_at(sheet, i));
     json_close(&json, ']');
     write_left_out(&json, sheet->score);
     write_expectations(&json, sheet);

@@ -2,6 +2,7 @@
  * to the shape to sing there. */
 #include "report/draw/chart-plane.h"
 #include "report/sheet/sheet-pictures.h"
+#include "result/sheet-query.h"
 
 #include <math.h>
 
@@ -38,9 +39,9 @@ static GArray *ways_of(const aperta_sheet *sheet)
     GArray *ways = g_array_new(FALSE, FALSE, sizeof(way));
 
     for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *note = sheet_note_at(sheet, i);
-        const aperta_finding *finding = sheet_shape(note);
-        if (finding == NULL || sheet_level(note) == APERTA_LEVEL_FINE)
+        const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
+        const aperta_finding *finding = result_sheet_note_shape(note);
+        if (finding == NULL || result_sheet_note_level(note) == APERTA_LEVEL_FINE)
             continue;
         way one = {note, finding->shape};
         gboolean known = FALSE;
@@ -115,9 +116,7 @@ static void draw_way(chart *c, const way *one)
     svg_picture *svg = &c->plane.svg;
     svg_line line = line_of(c, one);
     double length = hypot(line.x2 - line.x1, line.y2 - line.y1);
-    g_autofree char *vowel = words_vowel_label(one->note->expected->vowel, FALSE);
-    g_autofree char *shape = words_shape_label(one->shape, FALSE);
-    g_autofree char *title = g_strdup_printf("%s on %s: sing %s", vowel, one->note->score_note->name, shape);
+    g_autofree char *title = words_sheet_way_hover(one->note, one->shape);
 
     svg_open_group(svg, "ap-way", title);
     svg_shape(svg, "circle", "ap-aim", "cx", line.x2, "cy", line.y2, "r", RING, NULL);
@@ -136,37 +135,17 @@ static svg_mark mark_of(const aperta_sheet *sheet, const aperta_expectation *exp
     svg_mark mark = SVG_SILENT;
 
     for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *note = sheet_note_at(sheet, i);
+        const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
         if (note->expected == expected && note->advice->len > 0)
-            mark = MAX(mark, (svg_mark)(SVG_FINE + sheet_level(note)));
+            mark = MAX(mark, (svg_mark)(SVG_FINE + result_sheet_note_level(note)));
     }
     return mark;
-}
-
-/* "C4 to C5" */
-static char *pitches_of(const aperta_sheet *sheet, const aperta_expectation *expected)
-{
-    const aperta_score_note *low = NULL, *high = NULL;
-
-    for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *note = sheet_note_at(sheet, i);
-        if (note->expected != expected)
-            continue;
-        low = low == NULL || note->score_note->midi < low->midi ? note->score_note : low;
-        high = high == NULL || note->score_note->midi > high->midi ? note->score_note : high;
-    }
-    if (low == NULL)
-        return g_strdup("");
-    return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s–%s", low->name, high->name);
 }
 
 static void draw_vowel(chart *c, const aperta_expectation *expected)
 {
     double x = plane_x(&c->plane, expected->resonances[1].hz), y = plane_y(&c->plane, expected->resonances[0].hz);
-    g_autofree char *vowel = words_vowel_label(expected->vowel, FALSE);
-    g_autofree char *pitches = pitches_of(c->sheet, expected);
-    g_autofree char *title = g_strdup_printf("%s, sung on %s: F1 expected near %.0f Hz, F2 near %.0f Hz", vowel,
-                                             pitches, expected->resonances[0].hz, expected->resonances[1].hz);
+    g_autofree char *title = words_sheet_vowel_hover(c->sheet, expected);
 
     svg_open_group(&c->plane.svg, "ap-note", title);
     svg_marker(&c->plane.svg, mark_of(c->sheet, expected), FALSE, x, y, MARKER);
@@ -221,7 +200,7 @@ static void label_all(chart *c)
     }
     for (guint i = 0; i < c->sheet->expectations->len; i++) {
         const aperta_expectation *expected = expectation(c, i);
-        g_autofree char *pitches = pitches_of(c->sheet, expected);
+        g_autofree char *pitches = words_sheet_pitches(c->sheet, expected);
         if (expected->known)
             svg_place_text(svg, "ap-label", plane_x(&c->plane, expected->resonances[1].hz),
                            plane_y(&c->plane, expected->resonances[0].hz), MARKER + 3.0, MARKER + 3.0, SVG_BESIDE,
@@ -233,10 +212,7 @@ static void label_all(chart *c)
  * NULL: only measures. */
 static double put_source(const chart *c, svg_picture *picture, double y)
 {
-    g_autofree char *source =
-        g_strdup_printf("Ellipses: spoken vowels, mean and one standard deviation between speakers%s; %s%s.",
-                        plane_spreads_published(&c->plane) ? "" : " (some spreads are ours)", c->sheet->table->title,
-                        c->borrows ? ", and other tables for what it lacks" : "");
+    g_autofree char *source = words_sheet_ellipses(c->sheet, plane_spreads_published(&c->plane), c->borrows);
 
     return svg_paragraph(picture, "ap-quiet", plot.x, y, LABEL, SHEET_PICTURE_WIDTH - plot.x - 10.0, source);
 }
@@ -248,30 +224,31 @@ static double y_of_source(void)
 
 static void draw_legend(chart *c)
 {
-    static const char *const meanings[] = {"no advice", "fine", "watch", "change on some pitch"};
+    static const words_sheet_label meanings[] = {[SVG_SILENT] = WORDS_SONG_SILENT,
+                                                 [SVG_FINE] = WORDS_SONG_FINE,
+                                                 [SVG_WATCH] = WORDS_SONG_WATCH,
+                                                 [SVG_CHANGE] = WORDS_SONG_CHANGE};
     svg_picture *svg = &c->plane.svg;
     double x = plot.x, y = plot.y + plot.height + LEGEND;
 
     for (int mark = SVG_CHANGE; mark >= SVG_SILENT; mark--) {
+        const char *meaning = words_sheet_caption(meanings[mark]);
         svg_marker(svg, (svg_mark)mark, FALSE, x + 6.0, y - 4.0, MARKER);
-        svg_text(svg, "ap-label", x + 18.0, y, LABEL, SVG_START, meanings[mark]);
-        x += 34.0 + svg_text_width("ap-label", meanings[mark], LABEL);
+        svg_text(svg, "ap-label", x + 18.0, y, LABEL, SVG_START, meaning);
+        x += 34.0 + svg_text_width("ap-label", meaning, LABEL);
     }
     x = plot.x;
     y += LEGEND_ROW;
     svg_shape(svg, "line", "ap-arrow", "x1", x, "y1", y - 4.0, "x2", x + 20.0, "y2", y - 4.0, NULL);
     svg_shape(svg, "circle", "ap-aim", "cx", x + 25.0, "cy", y - 4.0, "r", RING, NULL);
-    svg_text(svg, "ap-label", x + 36.0, y, LABEL, SVG_START,
-             "the shape to sing on the pitch beside it; small pitches: where the song sings the vowel");
+    svg_text(svg, "ap-label", x + 36.0, y, LABEL, SVG_START, words_sheet_caption(WORDS_SONG_WAY));
     put_source(c, svg, y_of_source());
 }
 
 char *sheet_chart_svg(const aperta_sheet *sheet, gboolean inside, double *height)
 {
-    static const char title[] = "Vowels of the song";
-    static const char description[] =
-        "F2 from right to left, F1 downward: where each vowel of the song is expected, and "
-        "arrows to the shapes to sing on high notes.";
+    const char *title = words_sheet_caption(WORDS_SONG_TITLE);
+    const char *description = words_sheet_caption(WORDS_SONG_DESCRIPTION);
     g_autoptr(GArray) ways = ways_of(sheet);
     chart c = {.plane = {.box = plot}, .sheet = sheet, .ways = ways};
     g_autoptr(GArray) rows = rows_of(sheet, &c.borrows);

@@ -2,6 +2,7 @@
  * readers, and for printing. The pictures are the same as in the PDF; their text can be searched and copied. */
 #include "report/draw/svg.h"
 #include "report/sheet/sheet-pictures.h"
+#include "result/sheet-query.h"
 
 #include <aperta/report.h>
 
@@ -61,7 +62,7 @@ static void figure(GString *out, const char *svg)
 
 static void write_head(GString *out, const aperta_sheet *sheet)
 {
-    g_autofree char *title = sheet_title(sheet);
+    g_autofree char *title = words_sheet_title(sheet);
 
     g_string_append(out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
@@ -71,8 +72,9 @@ static void write_head(GString *out, const aperta_sheet *sheet)
 
 static void write_facts(GString *out, const aperta_sheet *sheet)
 {
-    g_autofree char *title = sheet_title(sheet), *authors = sheet_authors(sheet), *summary = sheet_summary(sheet);
-    g_autoptr(GArray) facts = sheet_facts(sheet);
+    g_autofree char *title = words_sheet_title(sheet), *authors = words_sheet_authors(sheet),
+                    *summary = words_sheet_summary(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet);
 
     g_string_append(out, "<header>\n");
     element(out, "h1", NULL, title);
@@ -80,8 +82,8 @@ static void write_facts(GString *out, const aperta_sheet *sheet)
         element(out, "p", NULL, authors);
     g_string_append(out, "<dl class=\"facts\">\n");
     for (guint i = 0; i < facts->len; i++) {
-        element(out, "dt", NULL, g_array_index(facts, sheet_fact, i).label);
-        element(out, "dd", NULL, g_array_index(facts, sheet_fact, i).text);
+        element(out, "dt", NULL, g_array_index(facts, words_fact, i).label);
+        element(out, "dd", NULL, g_array_index(facts, words_fact, i).text);
     }
     g_string_append(out, "</dl>\n");
     if (sheet->score->n_verses > 0)
@@ -105,8 +107,8 @@ static void write_rows_so_wide(GString *out, const aperta_sheet *sheet, double w
     g_string_append_printf(out, "<div class=\"%s\">\n", css_class);
     for (guint i = 0; i < rows->len; i++) {
         const sheet_row *row = &g_array_index(rows, sheet_row, i);
-        g_autofree char *verse = sheet_verse_title(sheet, sheet_verse(sheet, row->verse));
-        if (row->verse_begins && *verse != '\0')
+        g_autofree char *verse = words_sheet_verse_title(sheet, result_sheet_verse(sheet, row->verse));
+        if (row->verse_begins && verse != NULL)
             element(out, "h3", NULL, verse);
         element(out, "p", "spoken", row->spoken);
         g_string_append_printf(out, "<figure aria-hidden=\"true\">\n%s</figure>\n", row->svg);
@@ -116,14 +118,14 @@ static void write_rows_so_wide(GString *out, const aperta_sheet *sheet, double w
 
 static void write_rows(GString *out, const aperta_sheet *sheet)
 {
-    g_auto(GStrv) legend = sheet_legend(sheet);
-    g_autofree char *signs = g_strjoinv("; ", legend);
+    g_autofree char *legend = words_sheet_legend(sheet);
 
     if (sheet->notes->len == 0)
         return;
-    g_string_append(out, "<main>\n<h2>Line by line</h2>\n");
-    if (*signs != '\0')
-        element(out, "p", "quiet", signs);
+    g_string_append(out, "<main>\n");
+    element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_LINES));
+    if (*legend != '\0')
+        element(out, "p", "quiet", legend);
     write_rows_so_wide(out, sheet, SHEET_PICTURE_WIDTH, "wide");
     write_rows_so_wide(out, sheet, SHEET_NARROW_WIDTH, "narrow");
     g_string_append(out, "</main>\n");
@@ -131,13 +133,13 @@ static void write_rows(GString *out, const aperta_sheet *sheet)
 
 static void write_level(GString *out, const aperta_sheet_group *group)
 {
-    g_string_append_printf(out, "<span class=\"level\">%s:</span> ", sheet_group_word(group));
+    g_string_append_printf(out, "<span class=\"level\">%s:</span> ", words_sheet_group_word(group));
 }
 
 static void write_brief_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group)
 {
-    g_autofree char *line = sheet_group_line(sheet, group);
-    g_auto(GStrv) risks = sheet_group_risks(group);
+    g_autofree char *line = words_sheet_group_line(sheet, group);
+    g_auto(GStrv) risks = words_sheet_group_risks(group);
 
     g_string_append_printf(out, "<div class=\"brief %s\">", aperta_level_word(group->level));
     write_level(out, group);
@@ -149,12 +151,11 @@ static void write_brief_group(GString *out, const aperta_sheet *sheet, const ape
 
 static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
-    g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
-    g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
-    g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.", places, share);
-    g_autofree char *who = sheet_group_who(group);
+    g_autofree char *change = words_sheet_group_change(group), *aim = words_sheet_group_aim(group);
+    g_autofree char *where = words_sheet_group_where_and_share(sheet, group);
+    g_autofree char *who = words_sheet_group_who(group);
     g_auto(GStrv) paragraphs = words_tell(told, group->finding, who, group->notes->len == 1);
-    g_auto(GStrv) risks = sheet_group_risks(group);
+    g_auto(GStrv) risks = words_sheet_group_risks(group);
 
     g_string_append_printf(out, "<article class=\"%s\">\n<h3>", aperta_level_word(group->level));
     write_level(out, group);
@@ -173,11 +174,12 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sh
 /* Each rule that flagged something, once. */
 static void write_reasons(GString *out, const aperta_sheet *sheet)
 {
-    g_autoptr(GPtrArray) reasons = sheet_reasons(sheet);
+    g_autoptr(GPtrArray) reasons = words_sheet_reasons(sheet);
 
     if (reasons->len == 0)
         return;
-    g_string_append(out, "<h3>Why</h3>\n<ul class=\"quiet\">\n");
+    element(out, "h3", NULL, words_sheet_heading(WORDS_SHEET_REASONS));
+    g_string_append(out, "<ul class=\"quiet\">\n");
     for (guint i = 0; i < reasons->len; i++)
         element(out, "li", NULL, g_ptr_array_index(reasons, i));
     g_string_append(out, "</ul>\n");
@@ -189,9 +191,10 @@ static void write_advice(GString *out, const aperta_sheet *sheet)
 
     if (sheet->groups->len == 0)
         return;
-    g_string_append(out, "<section>\n<h2>What to try</h2>\n");
+    g_string_append(out, "<section>\n");
+    element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_ADVICE));
     for (guint i = 0; i < sheet->groups->len; i++)
-        if (sheet_group_is_brief(sheet, i))
+        if (result_sheet_group_is_brief(sheet, i))
             write_brief_group(out, sheet, g_ptr_array_index(sheet->groups, i));
         else
             write_group(out, sheet, g_ptr_array_index(sheet->groups, i), told);
@@ -203,11 +206,12 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
 {
     double height;
     g_autofree char *keys = sheet_keys_svg(sheet, TRUE, &height);
-    g_autofree char *summary = sheet_keys_summary(sheet), *hint = sheet_keys_hint(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet), *hint = words_sheet_keys_hint(sheet);
     g_autofree char *chart = sheet_chart_svg(sheet, TRUE, &height);
 
     if (keys != NULL) {
-        g_string_append(out, "<section class=\"whole\">\n<h2>Other keys</h2>\n");
+        g_string_append(out, "<section class=\"whole\">\n");
+        element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_KEYS));
         element(out, "p", NULL, summary);
         if (hint != NULL)
             element(out, "p", "quiet", hint);
@@ -215,7 +219,8 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
         g_string_append(out, "</section>\n");
     }
     if (chart != NULL) {
-        g_string_append(out, "<section class=\"whole\">\n<h2>Vowels of the song</h2>\n");
+        g_string_append(out, "<section class=\"whole\">\n");
+        element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_VOWELS));
         figure(out, chart);
         g_string_append(out, "</section>\n");
     }
@@ -225,12 +230,16 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
 static void write_cautions(GString *out, const aperta_sheet *sheet)
 {
     if (sheet->warnings->len > 0) {
-        g_string_append(out, "<section>\n<h2>Remarks</h2>\n<ul>\n");
+        g_string_append(out, "<section>\n");
+        element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_REMARKS));
+        g_string_append(out, "<ul>\n");
         for (guint i = 0; i < sheet->warnings->len; i++)
             element(out, "li", NULL, ((const aperta_warning *)g_ptr_array_index(sheet->warnings, i))->text);
         g_string_append(out, "</ul>\n</section>\n");
     }
-    g_string_append(out, "<section class=\"care\">\n<h2>Take care</h2>\n<ul>\n");
+    g_string_append(out, "<section class=\"care\">\n");
+    element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_CARE));
+    g_string_append(out, "<ul>\n");
     for (const char *const *caution = sheet->cautions; *caution != NULL; caution++)
         element(out, "li", NULL, *caution);
     g_string_append(out, "</ul>\n</section>\n");

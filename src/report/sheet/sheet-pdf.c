@@ -1,6 +1,7 @@
 /* sheet-pdf.c - a sheet as pages: text set with pango, pictures drawn from the same SVG as in the HTML page. A picture
  * is never cut, and a paragraph only where it is long. */
 #include "report/sheet/sheet-pictures.h"
+#include "result/sheet-query.h"
 
 #include <aperta/report.h>
 
@@ -162,14 +163,14 @@ static void put_picture(pages *p, const char *svg, double height_px, double shar
 static void put_head(pages *p, const aperta_sheet *sheet)
 {
     const text_style large = {18.0, TRUE, 0.0, 0.0};
-    g_autofree char *authors = sheet_authors(sheet), *summary = sheet_summary(sheet);
-    g_autoptr(GArray) facts = sheet_facts(sheet);
+    g_autofree char *authors = words_sheet_authors(sheet), *summary = words_sheet_summary(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet);
 
     put_text(p, &large, p->title);
     if (authors != NULL)
         put_text(p, &body, authors);
     for (guint i = 0; i < facts->len; i++) {
-        const sheet_fact *fact = &g_array_index(facts, sheet_fact, i);
+        const words_fact *fact = &g_array_index(facts, words_fact, i);
         g_autofree char *line = g_strdup_printf("%s: %s", fact->label, fact->text);
         put_text(p, &quiet, line);
         p->y -= GAP / 2.0;
@@ -182,15 +183,14 @@ static void put_head(pages *p, const aperta_sheet *sheet)
 static void put_rows(pages *p, const aperta_sheet *sheet)
 {
     g_autoptr(GArray) rows = sheet_rows(sheet, SHEET_PICTURE_WIDTH, FALSE);
-    g_auto(GStrv) legend = sheet_legend(sheet);
-    g_autofree char *signs = g_strjoinv("; ", legend);
+    g_autofree char *legend = words_sheet_legend(sheet);
 
-    if (*signs != '\0' && rows->len > 0)
-        put_text(p, &quiet, signs);
+    if (*legend != '\0' && rows->len > 0)
+        put_text(p, &quiet, legend);
     for (guint i = 0; i < rows->len; i++) {
         const sheet_row *row = &g_array_index(rows, sheet_row, i);
-        g_autofree char *verse = sheet_verse_title(sheet, sheet_verse(sheet, row->verse));
-        if (row->verse_begins && *verse != '\0')
+        g_autofree char *verse = words_sheet_verse_title(sheet, result_sheet_verse(sheet, row->verse));
+        if (row->verse_begins && verse != NULL)
             put_heading(p, &heading, verse, row->height);
         put_picture(p, row->svg, row->height, 1.0);
     }
@@ -198,7 +198,7 @@ static void put_rows(pages *p, const aperta_sheet *sheet)
 
 static void put_risks(pages *p, const aperta_sheet_group *group)
 {
-    g_auto(GStrv) risks = sheet_group_risks(group);
+    g_auto(GStrv) risks = words_sheet_group_risks(group);
 
     for (char **risk = risks; *risk != NULL; risk++) {
         g_autofree char *line = g_strdup_printf("? %s", *risk);
@@ -210,12 +210,11 @@ static void put_risks(pages *p, const aperta_sheet_group *group)
 static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, gboolean is_brief,
                       GHashTable *told)
 {
-    g_autofree char *change = sheet_group_change(group), *places = sheet_group_places(group);
-    g_autofree char *share = sheet_share(sheet, group->weight_s), *aim = sheet_group_aim(group);
-    g_autofree char *title = g_strdup_printf("%s: %s", sheet_group_word(group), change);
-    g_autofree char *where = g_strdup_printf("In: %s. %s of the singing.%s%s", places, share, aim != NULL ? " " : "",
-                                             aim != NULL ? aim : "");
-    g_autofree char *who = sheet_group_who(group);
+    g_autofree char *change = words_sheet_group_change(group), *aim = words_sheet_group_aim(group);
+    g_autofree char *title = g_strdup_printf("%s: %s", words_sheet_group_word(group), change);
+    g_autofree char *places = words_sheet_group_where_and_share(sheet, group);
+    g_autofree char *where = aim != NULL ? g_strdup_printf("%s %s", places, aim) : g_strdup(places);
+    g_autofree char *who = words_sheet_group_who(group);
 
     put_heading(p, &subheading, title, 5.0 * body.size);
     put_text(p, &inset, where);
@@ -229,15 +228,15 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
 
 static void put_advice(pages *p, const aperta_sheet *sheet)
 {
-    g_autoptr(GPtrArray) reasons = sheet_reasons(sheet);
+    g_autoptr(GPtrArray) reasons = words_sheet_reasons(sheet);
     g_autoptr(GHashTable) told = words_told_new();
 
     if (sheet->groups->len == 0)
         return;
-    put_heading(p, &heading, "What to try", 8.0 * body.size);
+    put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_ADVICE), 8.0 * body.size);
     for (guint i = 0; i < sheet->groups->len; i++)
-        put_group(p, sheet, g_ptr_array_index(sheet->groups, i), sheet_group_is_brief(sheet, i), told);
-    put_heading(p, &subheading, "Why", 3.0 * body.size);
+        put_group(p, sheet, g_ptr_array_index(sheet->groups, i), result_sheet_group_is_brief(sheet, i), told);
+    put_heading(p, &subheading, words_sheet_heading(WORDS_SHEET_REASONS), 3.0 * body.size);
     for (guint i = 0; i < reasons->len; i++)
         put_text(p, &quiet, g_ptr_array_index(reasons, i));
 }
@@ -255,11 +254,12 @@ static double chart_share(const pages *p, double height_px)
 static void put_pictures(pages *p, const aperta_sheet *sheet)
 {
     double height = 0.0;
-    g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height), *summary = sheet_keys_summary(sheet);
-    g_autofree char *hint = sheet_keys_hint(sheet);
+    g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height), *summary = words_sheet_keys_summary(sheet);
+    g_autofree char *hint = words_sheet_keys_hint(sheet);
 
     if (keys != NULL) {
-        put_heading(p, &heading, "Other keys", picture_height(p, height, 1.0) + 3.0 * body.size);
+        put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_KEYS),
+                    picture_height(p, height, 1.0) + 3.0 * body.size);
         put_text(p, &body, summary);
         if (hint != NULL)
             put_text(p, &quiet, hint);
@@ -268,7 +268,7 @@ static void put_pictures(pages *p, const aperta_sheet *sheet)
     g_autofree char *chart = sheet_chart_svg(sheet, FALSE, &height);
     if (chart != NULL) {
         double share = chart_share(p, height);
-        put_heading(p, &heading, "Vowels of the song", picture_height(p, height, share));
+        put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_VOWELS), picture_height(p, height, share));
         put_picture(p, chart, height, share);
     }
 }
@@ -277,10 +277,10 @@ static void put_pictures(pages *p, const aperta_sheet *sheet)
 static void put_cautions(pages *p, const aperta_sheet *sheet)
 {
     if (sheet->warnings->len > 0)
-        put_heading(p, &heading, "Remarks", 2.0 * body.size);
+        put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_REMARKS), 2.0 * body.size);
     for (guint i = 0; i < sheet->warnings->len; i++)
         put_text(p, &body, ((const aperta_warning *)g_ptr_array_index(sheet->warnings, i))->text);
-    put_heading(p, &heading, "Take care", 10.0 * body.size);
+    put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_CARE), 10.0 * body.size);
     for (const char *const *caution = sheet->cautions; *caution != NULL; caution++)
         put_text(p, &body, *caution);
 }
@@ -288,7 +288,7 @@ static void put_cautions(pages *p, const aperta_sheet *sheet)
 GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, GError **error)
 {
     g_autoptr(GByteArray) bytes = g_byte_array_new();
-    pages p = {.paper = papers[paper], .y = MARGIN, .page = 1, .title = sheet_title(sheet)};
+    pages p = {.paper = papers[paper], .y = MARGIN, .page = 1, .title = words_sheet_title(sheet)};
 
     p.surface = cairo_pdf_surface_create_for_stream(collect, bytes, p.paper.width, p.paper.height);
     p.cairo = cairo_create(p.surface);

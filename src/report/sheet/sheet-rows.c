@@ -5,6 +5,7 @@
  */
 #include "report/draw/svg.h"
 #include "report/sheet/sheet-pictures.h"
+#include "result/sheet-query.h"
 
 #include <math.h>
 #include <string.h>
@@ -30,9 +31,11 @@
 
 typedef struct {
     const aperta_sheet_note *note;
+    result_sheet_mark mark;
+    gboolean word_goes_on; /* after its syllable, with another one */
     char *syllable;
     char *sounds;
-    char *mark;
+    char *sign; /* that stands for the mark; NULL: none */
     double width;
 } note_column;
 
@@ -42,7 +45,7 @@ static void column_clear(gpointer data)
 
     g_free(column->syllable);
     g_free(column->sounds);
-    g_free(column->mark);
+    g_free(column->sign);
 }
 
 static void row_clear(gpointer data)
@@ -81,23 +84,27 @@ typedef struct {
     GArray *rows;
 } typesetter;
 
-static double mark_width(const note_column *column)
+static double sign_width(const note_column *column)
 {
-    return column->mark != NULL ? svg_text_width("ap-strong", column->mark, MARK_SIZE) + 3.0 * MARKER + 2.0 : 0.0;
+    return column->sign != NULL ? svg_text_width("ap-strong", column->sign, MARK_SIZE) + 3.0 * MARKER + 2.0 : 0.0;
 }
 
 static note_column column_of(const typesetter *t, const aperta_sheet_note *note)
 {
-    note_column column = {.note = note, .syllable = sheet_syllable(t->verse, note), .mark = sheet_mark(note)};
-    const char *ink = column.mark != NULL ? "ap-strong" : "";
+    note_column column = {.note = note,
+                          .mark = result_sheet_mark_of(note),
+                          .word_goes_on = note->syllable != NULL && result_sheet_word_goes_on(t->verse, note),
+                          .syllable = words_sheet_syllable(t->verse, note),
+                          .sounds = words_sheet_sounds(note)};
+    const char *ink = column.mark.kind != RESULT_MARK_NONE ? "ap-strong" : "";
     double quarters = CLAMP(note->score_note->length_quarters, 0.0, QUARTERS_MOST);
 
-    column.sounds = words_clean(sheet_sounds(note));
+    column.sign = words_sheet_mark(&column.mark);
     column.width = NOTE_LEAST + QUARTER * quarters;
     column.width = fmax(column.width, svg_text_width(ink, column.syllable, WORD_SIZE));
     column.width = fmax(column.width, svg_text_width("", column.sounds, SOUND_SIZE));
     column.width = fmax(column.width, svg_text_width(ink, note->score_note->name, PITCH_SIZE));
-    column.width = fmax(column.width, mark_width(&column)) + COLUMN_GAP;
+    column.width = fmax(column.width, sign_width(&column)) + COLUMN_GAP;
     return column;
 }
 
@@ -128,7 +135,7 @@ static void draw_bar(const typesetter *t, svg_picture *svg, const note_column *c
 {
     static const char *const classes[] = {"ap-sung", "ap-watch", "ap-change"};
     const aperta_score_note *note = column->note->score_note;
-    aperta_level level = sheet_level(column->note);
+    aperta_level level = column->mark.level;
     double y = y_of(t, note->midi);
 
     svg_shape(svg, "rect", classes[level], "x", x, "y", y, "width", fmax(column->width - COLUMN_GAP, 4.0), "height",
@@ -140,7 +147,7 @@ static void draw_bar(const typesetter *t, svg_picture *svg, const note_column *c
 static void draw_words(const typesetter *t, svg_picture *svg, const note_column *column, double x)
 {
     double y = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + 17.0;
-    aperta_level level = sheet_level(column->note);
+    aperta_level level = column->mark.level;
 
     if (column->note->syllable == NULL && column->note->goes_on)
         svg_shape(svg, "line", "ap-held", "x1", x - COLUMN_GAP, "y1", y + 1.0, "x2", x + column->width - COLUMN_GAP,
@@ -149,35 +156,10 @@ static void draw_words(const typesetter *t, svg_picture *svg, const note_column 
         svg_text(svg, level > APERTA_LEVEL_FINE ? "ap-strong" : "", x, y, WORD_SIZE, SVG_START, column->syllable);
     if (*column->sounds != '\0')
         svg_text(svg, "ap-quiet", x, y + 16.0, SOUND_SIZE, SVG_START, column->sounds);
-    if (column->mark == NULL)
+    if (column->sign == NULL)
         return;
     svg_marker(svg, SVG_FINE + level, FALSE, x + MARKER, y + 30.0, MARKER);
-    svg_text(svg, "ap-strong", x + 3.0 * MARKER, y + 34.5, MARK_SIZE, SVG_START, column->mark);
-}
-
-static char *hover_of(const note_column *column)
-{
-    const aperta_sheet_note *note = column->note;
-    const aperta_finding *finding = note->advice->len > 0 ? g_ptr_array_index(note->advice, 0) : NULL;
-
-    return g_strdup_printf("%s%s%s%s%s", note->score_note->name, note->word != NULL ? ", " : "",
-                           note->word != NULL ? note->word : "", finding != NULL ? ": " : "",
-                           finding != NULL ? finding->text : "");
-}
-
-/* "see C5 (change: eh, jaw wide)", "way D5 (lighter)". */
-static void append_spoken(GString *out, const note_column *column)
-{
-    const aperta_finding *finding = sheet_shape(column->note);
-    aperta_level level = sheet_level(column->note);
-
-    if (out->len > 0)
-        g_string_append(out, ", ");
-    g_string_append_printf(out, "%s %s", column->note->syllable != NULL ? column->syllable : "held",
-                           column->note->score_note->name);
-    if (level > APERTA_LEVEL_FINE)
-        g_string_append_printf(out, " (%s%s%s)", finding != NULL ? aperta_level_word(level) : column->mark,
-                               finding != NULL ? ": " : "", finding != NULL ? finding->shape->name : "");
+    svg_text(svg, "ap-strong", x + 3.0 * MARKER, y + 34.5, MARK_SIZE, SVG_START, column->sign);
 }
 
 static void draw_piece(const typesetter *t, svg_picture *svg, const piece *one, double x)
@@ -185,7 +167,7 @@ static void draw_piece(const typesetter *t, svg_picture *svg, const piece *one, 
     svg_text(svg, "ap-quiet", x, 11.0, PITCH_SIZE, SVG_START, one->title);
     for (guint i = one->from; i < one->to; i++) {
         const note_column *column = &g_array_index(one->columns, note_column, i);
-        g_autofree char *hover = hover_of(column);
+        g_autofree char *hover = words_sheet_hover(column->note);
         svg_open_group(svg, "ap-note", hover);
         draw_bar(t, svg, column, x);
         draw_words(t, svg, column, x);
@@ -194,40 +176,57 @@ static void draw_piece(const typesetter *t, svg_picture *svg, const piece *one, 
     }
 }
 
-/* What a screen reader says of a row; *marked: is anything flagged in it? */
-static char *spoken_of(const GArray *pieces, gboolean *marked)
+/* What a screen reader says of a part of a line. */
+static char *spoken_of(const typesetter *t, const piece *one)
+{
+    g_autoptr(GPtrArray) notes = g_ptr_array_new_with_free_func(g_free);
+
+    for (guint i = one->from; i < one->to; i++)
+        g_ptr_array_add(notes, words_sheet_spoken_note(t->verse, g_array_index(one->columns, note_column, i).note));
+    g_ptr_array_add(notes, NULL);
+    return words_sheet_spoken_line(one->title, (char **)notes->pdata);
+}
+
+static char *spoken_of_row(const typesetter *t)
 {
     GString *spoken = g_string_new(NULL);
 
-    *marked = FALSE;
-    for (guint k = 0; k < pieces->len; k++) {
-        const piece *one = &g_array_index(pieces, piece, k);
-        g_autoptr(GString) words = g_string_new(NULL);
-        for (guint i = one->from; i < one->to; i++) {
-            append_spoken(words, &g_array_index(one->columns, note_column, i));
-            *marked |= g_array_index(one->columns, note_column, i).mark != NULL;
-        }
-        g_string_append_printf(spoken, "%s%s: %s.", k > 0 ? " " : "", one->title, words->str);
+    for (guint k = 0; k < t->pieces->len; k++) {
+        g_autofree char *words = spoken_of(t, &g_array_index(t->pieces, piece, k));
+        g_string_append_printf(spoken, k > 0 ? " %s" : "%s", words);
     }
     return g_string_free(spoken, FALSE);
+}
+
+/* Is anything flagged in the row? */
+static gboolean is_marked(const GArray *pieces)
+{
+    for (guint k = 0; k < pieces->len; k++) {
+        const piece *one = &g_array_index(pieces, piece, k);
+        for (guint i = one->from; i < one->to; i++)
+            if (g_array_index(one->columns, note_column, i).mark.kind != RESULT_MARK_NONE)
+                return TRUE;
+    }
+    return FALSE;
 }
 
 /* The pieces that have gathered become a row. */
 static void finish_row(typesetter *t)
 {
-    gboolean marked;
+    const char *title = words_sheet_caption(WORDS_ROWS_TITLE);
     double x = LEFT;
 
     if (t->pieces->len == 0)
         return;
-    char *spoken = spoken_of(t->pieces, &marked);
+    char *spoken = spoken_of_row(t);
     const sheet_row *last = t->rows->len > 0 ? &g_array_index(t->rows, sheet_row, t->rows->len - 1) : NULL;
-    sheet_row row = {.height = TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + (marked ? 58.0 : 40.0),
+    sheet_row row = {.height =
+                         TITLE_HEIGHT + PITCH_HEIGHT + t->band + BAR_HEIGHT + (is_marked(t->pieces) ? 58.0 : 40.0),
                      .spoken = spoken,
                      .verse = t->verse_index,
                      .verse_begins = last == NULL || last->verse != t->verse_index};
-    svg_picture svg = t->inside ? svg_begin_inside(t->width, row.height, "Melody and words", spoken)
-                                : svg_begin(t->width, row.height, "Melody and words", spoken);
+    svg_picture svg = t->inside ? svg_begin_inside(t->width, row.height, title, spoken)
+                                : svg_begin(t->width, row.height, title, spoken);
     draw_octaves(t, &svg);
     for (guint k = 0; k < t->pieces->len; k++) {
         const piece *one = &g_array_index(t->pieces, piece, k);
@@ -253,8 +252,7 @@ static guint fitting(const typesetter *t, const GArray *columns, guint from)
         width += column->width;
         if (width > t->width + COLUMN_GAP && at > from)
             break;
-        if (at > from && column->note->syllable != NULL &&
-            !g_str_has_suffix(g_array_index(columns, note_column, at - 1).syllable, "-"))
+        if (at > from && column->note->syllable != NULL && !g_array_index(columns, note_column, at - 1).word_goes_on)
             good = at;
     }
     return at == columns->len || good == 0 ? at : good;
@@ -263,17 +261,17 @@ static guint fitting(const typesetter *t, const GArray *columns, guint from)
 static void set_line(typesetter *t, const aperta_laid_line *line, int number)
 {
     g_autoptr(GArray) columns = g_array_new(FALSE, FALSE, sizeof(note_column));
-    g_autofree char *bars = sheet_bars(t->sheet, t->verse, line);
-    g_autofree char *title = g_strdup_printf("%d%s%s", number, *bars != '\0' ? "   " : "", bars);
+    g_autofree char *bars = words_sheet_bars(t->sheet, t->verse, line);
+    g_autofree char *title = bars != NULL ? g_strdup_printf("%d   %s", number, bars) : g_strdup_printf("%d", number);
 
     g_array_set_clear_func(columns, column_clear);
     for (guint i = 0; i < line->n_notes; i++) {
-        note_column column = column_of(t, sheet_note_at(t->sheet, t->verse->first_note + line->first_note + i));
+        note_column column = column_of(t, result_sheet_note_at(t->sheet, t->verse->first_note + line->first_note + i));
         g_array_append_val(columns, column);
     }
     for (guint from = 0; from < columns->len;) {
-        piece one = {g_array_ref(columns), from, fitting(t, columns, from), g_strdup(from == 0 ? title : "(continued)"),
-                     0.0};
+        piece one = {g_array_ref(columns), from, fitting(t, columns, from),
+                     g_strdup(from == 0 ? title : words_sheet_caption(WORDS_ROWS_CONTINUED)), 0.0};
         for (guint i = one.from; i < one.to; i++)
             one.width += g_array_index(columns, note_column, i).width;
         if (t->filled + one.width > t->width - LEFT - RIGHT + COLUMN_GAP)
@@ -297,11 +295,11 @@ GArray *sheet_rows(const aperta_sheet *sheet, double width, gboolean inside)
     g_array_set_clear_func(t.rows, row_clear);
     for (guint v = 0; v < sheet->verses->len; v++) {
         int number = 0;
-        t.verse = sheet_verse(sheet, v);
+        t.verse = result_sheet_verse(sheet, v);
         t.verse_index = v;
         for (guint i = 0; i < t.verse->underlay->n_lines; i++) {
             const aperta_laid_line *line = &t.verse->underlay->lines[i];
-            if (sheet_shows_line(sheet, t.verse, line))
+            if (result_sheet_shows_line(sheet, t.verse, line))
                 set_line(&t, line, ++number);
         }
         finish_row(&t);

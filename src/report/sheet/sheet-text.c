@@ -1,6 +1,7 @@
 /* sheet-text.c - a sheet for a terminal: line by line pitch, words, sounds and shapes; then the flagged words with
  * their reasons, the keys that were tried, and the cautions. */
 #include "report/take/text-private.h"
+#include "result/sheet-query.h"
 #include "words/sheet-words.h"
 
 #include <aperta/report.h>
@@ -14,6 +15,8 @@ enum { LEFT_MARGIN = 2, INDENT = 4, KEY_BAR_COLUMNS = 20 };
 typedef struct {
     char *cells[N_ROWS];
     aperta_level level;
+    gboolean has_syllable;
+    gboolean word_goes_on; /* after it, with another syllable */
     int width;
 } note_column;
 
@@ -27,13 +30,16 @@ static void column_clear(gpointer data)
 
 static note_column column_of(const aperta_sheet_verse *verse, const aperta_sheet_note *note)
 {
-    note_column column = {.level = sheet_level(note)};
-    char *mark = sheet_mark(note);
+    const result_sheet_mark mark = result_sheet_mark_of(note);
+    note_column column = {.level = mark.level,
+                          .has_syllable = note->syllable != NULL,
+                          .word_goes_on = note->syllable != NULL && result_sheet_word_goes_on(verse, note)};
+    char *sign = words_sheet_mark(&mark);
 
     column.cells[PITCH] = g_strdup(note->score_note->name);
-    column.cells[WORDS] = sheet_syllable(verse, note);
-    column.cells[SOUNDS] = words_clean(sheet_sounds(note));
-    column.cells[MARK] = mark != NULL ? mark : g_strdup("");
+    column.cells[WORDS] = words_sheet_syllable(verse, note);
+    column.cells[SOUNDS] = words_sheet_sounds(note);
+    column.cells[MARK] = sign != NULL ? sign : g_strdup("");
     for (int i = 0; i < N_ROWS; i++)
         column.width = MAX(column.width, text_width(column.cells[i]));
     return column;
@@ -81,8 +87,7 @@ static guint fitting(const text_page *page, const GArray *columns, guint from)
         if (width + column->width > page->columns && at > from)
             break;
         width += column->width + 1;
-        if (at > from && column->cells[WORDS][0] != '\0' && column->cells[WORDS][0] != '_' &&
-            !g_str_has_suffix(g_array_index(columns, note_column, at - 1).cells[WORDS], "-"))
+        if (at > from && column->has_syllable && !g_array_index(columns, note_column, at - 1).word_goes_on)
             good = at;
     }
     return at == columns->len || good == 0 ? at : good;
@@ -92,12 +97,12 @@ static void put_line(text_page *page, const aperta_sheet *sheet, const aperta_sh
                      const aperta_laid_line *line, int number)
 {
     g_autoptr(GArray) columns = g_array_new(FALSE, FALSE, sizeof(note_column));
-    g_autofree char *bars = sheet_bars(sheet, verse, line);
-    g_autofree char *title = g_strdup_printf("%d%s%s", number, *bars != '\0' ? "  " : "", bars);
+    g_autofree char *bars = words_sheet_bars(sheet, verse, line);
+    g_autofree char *title = bars != NULL ? g_strdup_printf("%d  %s", number, bars) : g_strdup_printf("%d", number);
 
     g_array_set_clear_func(columns, column_clear);
     for (guint i = 0; i < line->n_notes; i++) {
-        note_column column = column_of(verse, sheet_note_at(sheet, verse->first_note + line->first_note + i));
+        note_column column = column_of(verse, result_sheet_note_at(sheet, verse->first_note + line->first_note + i));
         g_array_append_val(columns, column);
     }
     g_string_append_c(page->out, '\n');
@@ -115,15 +120,15 @@ static void put_line(text_page *page, const aperta_sheet *sheet, const aperta_sh
 static void put_verses(text_page *page, const aperta_sheet *sheet)
 {
     for (guint v = 0; v < sheet->verses->len; v++) {
-        const aperta_sheet_verse *verse = sheet_verse(sheet, v);
+        const aperta_sheet_verse *verse = result_sheet_verse(sheet, v);
         const aperta_underlay *underlay = verse->underlay;
-        g_autofree char *title = sheet_verse_title(sheet, verse);
+        g_autofree char *title = words_sheet_verse_title(sheet, verse);
         int number = 0;
-        if (*title != '\0')
+        if (title != NULL)
             text_title(page, title);
         for (guint i = 0; i < underlay->n_lines; i++) {
             const aperta_laid_line *line = &underlay->lines[i];
-            if (sheet_shows_line(sheet, verse, line))
+            if (result_sheet_shows_line(sheet, verse, line))
                 put_line(page, sheet, verse, line, ++number);
         }
     }
@@ -131,11 +136,10 @@ static void put_verses(text_page *page, const aperta_sheet *sheet)
 
 static void put_legend(text_page *page, const aperta_sheet *sheet)
 {
-    g_auto(GStrv) legend = sheet_legend(sheet);
-    g_autofree char *joined = g_strjoinv("; ", legend);
-    g_autofree char *line = *joined != '\0' ? g_strconcat(joined, ".", NULL) : NULL;
+    g_autofree char *legend = words_sheet_legend(sheet);
+    g_autofree char *line = g_strconcat(legend, ".", NULL);
 
-    if (line == NULL)
+    if (*legend == '\0')
         return;
     g_string_append_c(page->out, '\n');
     text_wrap(page, TEXT_QUIET, "", 0, line);
@@ -145,14 +149,14 @@ static void put_legend(text_page *page, const aperta_sheet *sheet)
 
 static void put_lead(text_page *page, const aperta_sheet_group *group, const char *line)
 {
-    g_autofree char *lead = g_strdup_printf("  %s: ", sheet_group_word(group));
+    g_autofree char *lead = g_strdup_printf("  %s: ", words_sheet_group_word(group));
 
     text_wrap(page, text_level_ink(group->level), lead, INDENT, line);
 }
 
 static void put_risks(text_page *page, const aperta_sheet_group *group)
 {
-    g_auto(GStrv) risks = sheet_group_risks(group);
+    g_auto(GStrv) risks = words_sheet_group_risks(group);
 
     for (char **risk = risks; *risk != NULL; risk++)
         text_wrap(page, TEXT_WATCH, "    ? ", 6, *risk);
@@ -160,7 +164,7 @@ static void put_risks(text_page *page, const aperta_sheet_group *group)
 
 static void put_brief_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group)
 {
-    g_autofree char *line = sheet_group_line(sheet, group);
+    g_autofree char *line = words_sheet_group_line(sheet, group);
 
     put_lead(page, group, line);
     put_risks(page, group);
@@ -168,13 +172,10 @@ static void put_brief_group(text_page *page, const aperta_sheet *sheet, const ap
 
 static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
 {
-    g_autofree char *change = sheet_group_change(group);
-    g_autofree char *share = sheet_share(sheet, group->weight_s);
-    g_autofree char *headline = g_strdup_printf("%s: %s of the singing", change, share);
-    g_autofree char *places = sheet_group_places(group);
-    g_autofree char *where = g_strdup_printf("In: %s.", places);
-    g_autofree char *aim = sheet_group_aim(group);
-    g_autofree char *who = sheet_group_who(group);
+    g_autofree char *headline = words_sheet_group_headline(sheet, group);
+    g_autofree char *where = words_sheet_group_where(group);
+    g_autofree char *aim = words_sheet_group_aim(group);
+    g_autofree char *who = words_sheet_group_who(group);
 
     put_lead(page, group, headline);
     text_wrap(page, TEXT_PLAIN, "", INDENT, where);
@@ -188,16 +189,16 @@ static void put_advice(text_page *page, const aperta_sheet *sheet)
 {
     g_autoptr(GHashTable) told = words_told_new();
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
-    g_autofree char *summary = sheet_summary(sheet);
+    g_autofree char *summary = words_sheet_summary(sheet);
 
     if (sheet->score->n_verses == 0)
         return;
-    text_title(page, "What to try");
+    text_title(page, words_sheet_heading(WORDS_SHEET_ADVICE));
     text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
     for (guint i = 0; i < sheet->groups->len; i++) {
         const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, i);
-        gboolean is_brief = sheet_group_is_brief(sheet, i);
-        if (!is_brief || !sheet_group_is_brief(sheet, i - 1))
+        gboolean is_brief = result_sheet_group_is_brief(sheet, i);
+        if (!is_brief || !result_sheet_group_is_brief(sheet, i - 1))
             g_string_append_c(page->out, '\n');
         if (is_brief)
             put_brief_group(page, sheet, group);
@@ -224,11 +225,11 @@ static char *key_bar(const aperta_sheet *sheet, const aperta_sheet_key *key)
 
 static void put_key(text_page *page, const aperta_sheet *sheet, const aperta_sheet_key *key, int name_width)
 {
-    g_autofree char *name = sheet_key_name(sheet, key);
-    g_autofree char *low = sheet_pitch_in(key, key->lowest), *high = sheet_pitch_in(key, key->highest);
-    g_autofree char *range = g_strdup_printf("%s–%s", low, high);
+    g_autofree char *name = words_sheet_key_name(sheet, key);
+    g_autofree char *range = words_sheet_key_range(key);
     g_autofree char *bar = key_bar(sheet, key);
-    g_autofree char *change = sheet_share(sheet, key->change_s), *watch = sheet_share(sheet, key->watch_s);
+    const char *remark = words_sheet_key_remark(sheet, key);
+    g_autofree char *change = words_sheet_share(sheet, key->change_s), *watch = words_sheet_share(sheet, key->watch_s);
 
     text_put(page, TEXT_PLAIN, "", LEFT_MARGIN, FALSE);
     text_put(page, TEXT_PLAIN, name, name_width + 2, FALSE);
@@ -236,41 +237,36 @@ static void put_key(text_page *page, const aperta_sheet *sheet, const aperta_she
     text_put(page, TEXT_PLAIN, bar, KEY_BAR_COLUMNS + 1, FALSE);
     text_put(page, TEXT_CHANGE, change, 9, TRUE);
     text_put(page, TEXT_WATCH, watch, 10, TRUE);
-    if (sheet_key_is_own(sheet, key))
-        g_string_append(page->out, key->fits ? "  this sheet" : "  this sheet,");
-    if (!key->fits)
-        g_string_append(page->out, sheet_key_is_own(sheet, key) ? " beyond" : "  beyond");
+    if (remark != NULL)
+        g_string_append_printf(page->out, "  %s", remark);
     g_string_append_c(page->out, '\n');
 }
 
 static void put_keys(text_page *page, const aperta_sheet *sheet)
 {
-    g_autofree char *summary = sheet_keys_summary(sheet), *hint = sheet_keys_hint(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet), *hint = words_sheet_keys_hint(sheet);
     int width = 0;
 
     if (summary == NULL)
         return;
     for (guint i = 0; i < sheet->keys->len; i++) {
-        g_autofree char *name = sheet_key_name(sheet, g_ptr_array_index(sheet->keys, i));
+        g_autofree char *name = words_sheet_key_name(sheet, g_ptr_array_index(sheet->keys, i));
         width = MAX(width, text_width(name));
     }
-    text_title(page, "Other keys");
+    text_title(page, words_sheet_heading(WORDS_SHEET_KEYS));
     if (sheet->weight_s <= 0.0) { /* rows of nothing */
         text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
         return;
     }
     text_put(page, TEXT_PLAIN, "", LEFT_MARGIN + width + 2 + 10 + KEY_BAR_COLUMNS + 1, FALSE);
-    text_put(page, TEXT_QUIET, "change", 9, TRUE);
-    text_put(page, TEXT_QUIET, "watch", 10, TRUE);
+    text_put(page, TEXT_QUIET, aperta_level_word(APERTA_LEVEL_CHANGE), 9, TRUE);
+    text_put(page, TEXT_QUIET, aperta_level_word(APERTA_LEVEL_WATCH), 10, TRUE);
     g_string_append_c(page->out, '\n');
     for (guint i = 0; i < sheet->keys->len; i++)
         put_key(page, sheet, g_ptr_array_index(sheet->keys, i), width);
     g_string_append_c(page->out, '\n');
     text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
-    text_wrap(
-        page, TEXT_QUIET, "  ", 2,
-        "# wants change, + is worth watching: shares of the singing by length and stress; beyond: does not fit the "
-        "singer's range.");
+    text_wrap(page, TEXT_QUIET, "  ", 2, words_sheet_keys_legend());
     if (hint != NULL)
         text_wrap(page, TEXT_QUIET, "  ", 2, hint);
 }
@@ -279,16 +275,15 @@ static void put_keys(text_page *page, const aperta_sheet *sheet)
 
 static void put_header(text_page *page, const aperta_sheet *sheet)
 {
-    g_autofree char *name = sheet_title(sheet);
-    g_autofree char *title = g_strdup_printf("Sheet: %s", name);
-    g_autofree char *authors = sheet_authors(sheet);
-    g_autoptr(GArray) facts = sheet_facts(sheet);
+    g_autofree char *title = words_sheet_name(sheet);
+    g_autofree char *authors = words_sheet_authors(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet);
 
     text_wrap(page, TEXT_TITLE, "", 0, title);
     if (authors != NULL)
         text_wrap(page, TEXT_PLAIN, "  ", 2, authors);
     for (guint i = 0; i < facts->len; i++)
-        text_header_line(page, g_array_index(facts, sheet_fact, i).label, g_array_index(facts, sheet_fact, i).text);
+        text_header_line(page, g_array_index(facts, words_fact, i).label, g_array_index(facts, words_fact, i).text);
 }
 
 char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_text_options *options)
@@ -301,7 +296,7 @@ char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_te
         put_legend(&page, sheet);
     put_advice(&page, sheet);
     put_keys(&page, sheet);
-    text_warnings(&page, "Remarks", sheet->warnings);
+    text_warnings(&page, words_sheet_heading(WORDS_SHEET_REMARKS), sheet->warnings);
     text_cautions(&page, sheet->cautions);
     return g_string_free(page.out, FALSE);
 }

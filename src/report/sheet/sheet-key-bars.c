@@ -1,4 +1,5 @@
-/* sheet-keys.c - the keys that were tried, as bars: how much of the singing wants a change, and how much watching. */
+/* sheet-key-bars.c - the keys that were tried, as bars: how much of the singing wants a change, and how much watching.
+ */
 #include "report/draw/svg.h"
 #include "report/sheet/sheet-pictures.h"
 
@@ -17,14 +18,8 @@ static void draw_key(svg_picture *svg, const aperta_sheet *sheet, const aperta_s
     const double left = NAMES_WIDTH + RANGE_WIDTH, width = SHEET_PICTURE_WIDTH - left - FIGURE_WIDTH;
     double all = sheet->weight_s > 0.0 ? sheet->weight_s : 1.0;
     double change = width * key->change_s / all, watch = width * key->watch_s / all;
-    g_autofree char *name = sheet_key_name(sheet, key);
-    g_autofree char *low = sheet_pitch_in(key, key->lowest), *high = sheet_pitch_in(key, key->highest);
-    g_autofree char *range = g_strdup_printf("%s–%s", low, high);
-    g_autofree char *to_change = sheet_share(sheet, key->change_s);
-    g_autofree char *to_watch = sheet_share(sheet, key->watch_s);
-    g_autofree char *figure = g_strdup_printf("%s%s", to_change, key->fits ? "" : ", beyond range");
-    g_autofree char *hover = g_strdup_printf("%s, %s: %s to change, %s to watch%s", name, range, to_change, to_watch,
-                                             key->fits ? "" : "; beyond the range");
+    g_autofree char *name = words_sheet_key_name(sheet, key), *range = words_sheet_key_range(key);
+    g_autofree char *figure = words_sheet_key_figure(sheet, key), *hover = words_sheet_key_hover(sheet, key);
     const char *ink = key->semitones == sheet->transposed ? "ap-strong" : key->fits ? "" : "ap-quiet";
 
     svg_open_group(svg, "ap-key", hover);
@@ -41,23 +36,24 @@ static void draw_key(svg_picture *svg, const aperta_sheet *sheet, const aperta_s
 
 char *sheet_keys_svg(const aperta_sheet *sheet, gboolean inside, double *height)
 {
-    g_autofree char *summary = sheet_keys_summary(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet);
+    const char *title = words_sheet_caption(WORDS_KEYS_TITLE);
     const double left = NAMES_WIDTH + RANGE_WIDTH;
 
     if (summary == NULL)
         return NULL;
     *height = HEAD + ROW * sheet->keys->len + FOOT;
-    svg_picture svg = inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, *height, "The song in other keys", summary)
-                             : svg_begin(SHEET_PICTURE_WIDTH, *height, "The song in other keys", summary);
-    svg_text(&svg, "ap-quiet", left, 16.0, 11.0, SVG_START, "share of the singing, by length and stress");
+    svg_picture svg = inside ? svg_begin_inside(SHEET_PICTURE_WIDTH, *height, title, summary)
+                             : svg_begin(SHEET_PICTURE_WIDTH, *height, title, summary);
+    svg_text(&svg, "ap-quiet", left, 16.0, 11.0, SVG_START, words_sheet_caption(WORDS_KEYS_AXIS));
     for (guint i = 0; i < sheet->keys->len; i++)
         draw_key(&svg, sheet, g_ptr_array_index(sheet->keys, i), HEAD + ROW * i);
     double y = *height - 20.0;
     svg_shape(&svg, "rect", "ap-change", "x", left, "y", y, "width", 18.0, "height", 11.0, NULL);
-    svg_text(&svg, "", left + 24.0, y + 10.0, 11.0, SVG_START, "wants a change");
+    svg_text(&svg, "", left + 24.0, y + 10.0, 11.0, SVG_START, words_sheet_caption(WORDS_KEYS_CHANGE));
     svg_shape(&svg, "rect", "ap-part", "x", left + 130.0, "y", y, "width", 18.0, "height", 11.0, NULL);
-    svg_text(&svg, "", left + 154.0, y + 10.0, 11.0, SVG_START, "worth watching (dashed edge)");
+    svg_text(&svg, "", left + 154.0, y + 10.0, 11.0, SVG_START, words_sheet_caption(WORDS_KEYS_WATCH));
     if (sheet->transposed != 0)
-        svg_text(&svg, "", left + 340.0, y + 10.0, 11.0, SVG_START, "bold: the key of this sheet");
+        svg_text(&svg, "", left + 340.0, y + 10.0, 11.0, SVG_START, words_sheet_caption(WORDS_KEYS_OWN));
     return svg_end(&svg);
 }

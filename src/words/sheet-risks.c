@@ -1,0 +1,87 @@
+/* sheet-risks.c - other words that the shapes of a group would make, and what to do instead. */
+#include "words/sheet-words.h"
+
+/* Notes of one group that have the same answer. */
+typedef struct {
+    const aperta_sheet_note *note; /* the first of them */
+    GPtrArray *pairs;              /* char *: "“see” as “say”", each once */
+} answer;
+
+static void answer_free(gpointer data)
+{
+    answer *one = data;
+
+    g_ptr_array_unref(one->pairs);
+    g_free(one);
+}
+
+/* Whether the vowel itself is kept in what is tried instead: that names the shape. */
+static gboolean keeps_vowel(const aperta_sheet_note *note)
+{
+    return note->risk->instead->vowel == note->expected->vowel;
+}
+
+static gboolean same_answer(const aperta_sheet_note *a, const aperta_sheet_note *b)
+{
+    const aperta_shape *first = a->risk->instead, *second = b->risk->instead;
+
+    if (first == NULL || second == NULL)
+        return first == second;
+    return first->vowel == second->vowel && first->before == second->before && first->jaw_wide == second->jaw_wide &&
+           keeps_vowel(a) == keeps_vowel(b);
+}
+
+static void add_risk(GPtrArray *answers, const aperta_sheet_note *note)
+{
+    g_autofree char *word = words_clean(note->word);
+    g_autofree char *lower = g_utf8_strdown(word, -1);
+    char *pair = g_strdup_printf("“%s” as “%s”", lower, note->risk->word);
+    answer *one = NULL;
+
+    for (guint i = 0; i < answers->len && one == NULL; i++) {
+        answer *other = g_ptr_array_index(answers, i);
+        one = same_answer(other->note, note) ? other : NULL;
+    }
+    if (one == NULL) {
+        one = g_new0(answer, 1);
+        one->note = note;
+        one->pairs = g_ptr_array_new_with_free_func(g_free);
+        g_ptr_array_add(answers, one);
+    }
+    if (g_ptr_array_find_with_equal_func(one->pairs, pair, g_str_equal, NULL))
+        g_free(pair);
+    else
+        g_ptr_array_add(one->pairs, pair);
+}
+
+static char *risk_sentence(const answer *one)
+{
+    const aperta_shape *instead = one->note->risk->instead;
+
+    g_ptr_array_add(one->pairs, NULL);
+    g_autofree char *pairs = g_strjoinv(", ", (char **)one->pairs->pdata);
+    if (instead == NULL)
+        return g_strdup_printf("May be heard as another word: %s; keep the vowel and only let the jaw open as far as "
+                               "it goes easily.",
+                               pairs);
+    g_autofree char *shape = words_shape_label(instead, TRUE);
+    return g_strdup_printf("May be heard as another word: %s; keep the vowel and only let the jaw open. Else try %s, "
+                           "which makes no word we know.",
+                           pairs, shape);
+}
+
+char **words_sheet_group_risks(const aperta_sheet_group *group)
+{
+    g_autoptr(GPtrArray) answers = g_ptr_array_new_with_free_func(answer_free);
+    GPtrArray *list = g_ptr_array_new();
+
+    for (guint i = 0; i < group->notes->len; i++) {
+        const aperta_sheet_note *note = g_ptr_array_index(group->notes, i);
+        if (note->risk != NULL && group->finding->shape != NULL)
+            add_risk(answers, note);
+    }
+    for (guint i = 0; i < answers->len; i++)
+        g_ptr_array_add(list, risk_sentence(g_ptr_array_index(answers, i)));
+    g_ptr_array_add(list, NULL);
+    return (char **)g_ptr_array_free(list, FALSE);
+}
