@@ -4,7 +4,7 @@
 
 #include <aperta/align.h>
 
-/* ---- text.c ------------------------------------------------------------------------------------------------------ */
+/* ---- printed-text.c ---------------------------------------------------------------------------------------------- */
 
 typedef enum { ALIGN_GOES_ON, ALIGN_COMMA, ALIGN_STOP } align_ending;
 
@@ -17,7 +17,7 @@ void align_text_parts(const char *text, GPtrArray *parts);
 /* The word without the punctuation around it; text itself if there is nothing else. The caller frees. */
 char *align_bare_word(const char *text);
 
-/* ---- lines.c ----------------------------------------------------------------------------------------------------- */
+/* ---- lyric-lines.c ----------------------------------------------------------------------------------------------- */
 
 /* Fills in the lines, and where the words of diction end one. */
 void align_lines(aperta_underlay *underlay, const aperta_score *score);
@@ -25,7 +25,7 @@ void align_lines(aperta_underlay *underlay, const aperta_score *score);
 /* Rest before note i (> 0), quarters. */
 double align_rest_before(const aperta_score *score, guint i);
 
-/* ---- sing.c ------------------------------------------------------------------------------------------------------ */
+/* ---- sustain.c --------------------------------------------------------------------------------------------------- */
 
 /* Decides what notes with several syllables are sung on, and the melismas behind them. */
 void align_choose_sustained(aperta_underlay *underlay);

@@ -1,5 +1,5 @@
 /* sheet-outputs.c - the files that a sheet writes, and what it prints. */
-#include "sheet-private.h"
+#include "sheet-command.h"
 
 #include <stdlib.h>
 

@@ -1,5 +1,5 @@
 /* take-outputs.c - the files that a take writes, and what it prints. */
-#include "take-private.h"
+#include "take-command.h"
 
 typedef enum {
     OUTPUT_REPORT,

@@ -1,14 +1,14 @@
 /* diction-private.h - what the files of this folder share.
  *
- *   engine.c    espeak-ng behind a lock: a word → IPA, phoneme by phoneme
- *   latin.c     the same for church Latin, from a table of letters
- *   phones.c    that IPA → phones: which of them can carry a note
- *   rules.c     what singing does differently from speech; which reference vowel stands for a vowel
- *   words.c     words whose sound is written down, ours and the user's
- *   liaison.c   words linked by a consonant
- *   other-word.c  common words by their sound
- *   layout.c    phones laid onto the syllables of the score
- *   diction.c   a verse, word by word, with a cache
+ *   engine.c       espeak-ng behind a lock: a word → IPA, phoneme by phoneme
+ *   latin.c        the same for church Latin, from a table of letters
+ *   phones.c       that IPA → phones: which of them can carry a note
+ *   sung-sounds.c  what singing does differently from speech; which reference vowel stands for a vowel
+ *   word-list.c    words whose sound is written down, ours and the user's
+ *   liaison.c      words linked by a consonant
+ *   other-word.c   common words by their sound
+ *   layout.c       phones laid onto the syllables of the score
+ *   diction.c      a verse, word by word, with a cache
  */
 #ifndef DICTION_PRIVATE_H
 #define DICTION_PRIVATE_H

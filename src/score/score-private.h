@@ -48,7 +48,7 @@ typedef struct {
     int fifths;                       /* of the key that sounds here */
     char name[APERTA_PITCH_NAME_MAX]; /* spelled as written; "": not known */
     gboolean tie_start, tie_stop;
-    gboolean in_line;     /* of the singer who is read (line.c) */
+    gboolean in_line;     /* of the singer who is read (sung-line.c) */
     GPtrArray *syllables; /* score_syllable; NULL: none */
 } score_event;
 
@@ -182,7 +182,7 @@ void score_complete_syllabics(const GPtrArray *line, const score_part *part);
  * told in warnings. */
 int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);
 
-/* ---- the sung line (line.c) -------------------------------------------------------------------------------------- */
+/* ---- the sung line (sung-line.c) --------------------------------------------------------------------------------- */
 
 /* The events (owned by the part, and changed: chords and ties are joined) that one singer sings, in order. voice:
  * index, or -1: the one with the words. What is left out is told in warnings (which may be NULL). Once per part. */

@@ -1,6 +1,6 @@
-/* sheet-private.h - shared by the files of the command "aperta sheet". */
-#ifndef SHEET_PRIVATE_H
-#define SHEET_PRIVATE_H
+/* sheet-command.h - shared by the files of the command "aperta sheet". */
+#ifndef SHEET_COMMAND_H
+#define SHEET_COMMAND_H
 
 #include "advising.h"
 

@@ -1,4 +1,4 @@
-/* tables.c - "aperta tables": the vowel tables, their figures and their sources. */
+/* tables-command.c - "aperta tables": the vowel tables, their figures and their sources. */
 #include "cli-private.h"
 
 #include <aperta/vowel.h>

@@ -1,4 +1,4 @@
-/* rules.c - "aperta rules": the advice rules with their reasons and sources; a check for rules of one's own. */
+/* rules-command.c - "aperta rules": the advice rules with their reasons and sources; a check for rules of one's own. */
 #include "cli-private.h"
 
 #include <aperta/advice.h>

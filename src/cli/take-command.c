@@ -1,5 +1,5 @@
-/* take.c - "aperta take": options, their checks, and the way of one recording through the library. */
-#include "take-private.h"
+/* take-command.c - "aperta take": options, their checks, and the way of one recording through the library. */
+#include "take-command.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,5 +1,5 @@
-/* rules.c - what singing does differently from speech (refdata/diction/sung.tsv), and the reference vowel each sung
- * vowel is judged as (refdata/diction/judged.tsv). Both tables can be read and edited without this code. */
+/* sung-sounds.c - what singing does differently from speech (refdata/diction/sung.tsv), and the reference vowel each
+ * sung vowel is judged as (refdata/diction/judged.tsv). Both tables can be read and edited without this code. */
 #include "diction/diction-private.h"
 
 typedef enum { WHERE_ANY, WHERE_STRESSED, WHERE_UNSTRESSED, WHERE_FINAL, WHERE_ADDED } rule_where;

@@ -1,5 +1,5 @@
-/* lines.c - where a line of the lyric ends: at a full stop, at a comma or a rest when the line is long enough, and
- * where words end or begin. */
+/* lyric-lines.c - where a line of the lyric ends: at a full stop, at a comma or a rest when the line is long enough,
+ * and where words end or begin. */
 #include "align/align-private.h"
 #include "align/align-tuning.h"
 

@@ -1,5 +1,5 @@
-/* sheet.c - "aperta sheet": options, their checks, and the way of one score through the library. */
-#include "sheet-private.h"
+/* sheet-command.c - "aperta sheet": options, their checks, and the way of one score through the library. */
+#include "sheet-command.h"
 
 #include <aperta/diction.h>
 #include <stdlib.h>

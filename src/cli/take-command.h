@@ -1,6 +1,6 @@
-/* take-private.h - shared by the files of the command "aperta take". */
-#ifndef TAKE_PRIVATE_H
-#define TAKE_PRIVATE_H
+/* take-command.h - shared by the files of the command "aperta take". */
+#ifndef TAKE_COMMAND_H
+#define TAKE_COMMAND_H
 
 #include "advising.h"
 

@@ -1,4 +1,4 @@
-/* sing.c - how the words of a verse sound, laid on their syllables; and which vowel an elision is sung on. */
+/* sustain.c - how the words of a verse sound, laid on their syllables; and which vowel an elision is sung on. */
 #include "align/align-private.h"
 
 #include <aperta/diction.h>

@@ -1,4 +1,4 @@
-/* line.c - of all that a part writes, the line that one singer sings.
+/* sung-line.c - of all that a part writes, the line that one singer sings.
  *
  * A part may hold several voices on a staff, and a singer sings one: the voice with most words (or, without words, with
  * most notes). Printed scores move a melody between voices, so another voice joins the line where the first is silent,

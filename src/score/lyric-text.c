@@ -1,5 +1,5 @@
-/* text.c - our own plain form of a song, described in aperta-score-text(5): lines of words, one for each verse, and
- * under them a line with as many pitches.
+/* lyric-text.c - our own plain form of a song, described in aperta-score-text(5): lines of words, one for each verse,
+ * and under them a line with as many pitches.
  *
  *   title: Evening
  *   Sil-ver moon, _ a-bove the mill

@@ -1,4 +1,5 @@
-/* words.c - words whose sound is written down: lists of ours in refdata/diction, and the user's own (aperta-words(5)).
+/* word-list.c - words whose sound is written down: lists of ours in refdata/diction, and the user's own
+ * (aperta-words(5)).
  *
  *   word <TAB> sounds <TAB> remark      sounds in IPA, "." between syllables, "*": as the engine says it
  *

@@ -1,4 +1,5 @@
-/* text.c - what stands in the text under a note beside the syllable: punctuation, a verse's number, an elision. */
+/* printed-text.c - what stands in the text under a note beside the syllable: punctuation, a verse's number, an elision.
+ */
 #include "align/align-private.h"
 
 #include <string.h>
