@@ -44,10 +44,6 @@ double aperta_cents_between(double low_hz, double high_hz);
 double aperta_hz_to_bark(double hz);
 double aperta_bark_to_hz(double bark);
 
-/* Glasberg & Moore 1990 (Hearing Research 47:103-138): width of the auditory filter at hz, and the ERB-rate scale. */
-double aperta_erb_hz(double hz);
-double aperta_hz_to_erb_rate(double hz);
-
 double aperta_power_to_db(double power); /* 10 log10, never below -200 dB */
 
 /* Formant bandwidth expected at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz.

@@ -61,9 +61,6 @@ typedef struct {
  * one, what is wrong and what to do), RANGE (no such part; the message lists them). A score without words is no error.
  */
 aperta_score *aperta_score_read(const char *path, const aperta_score_options *options, GError **error);
-/* The same from memory; name stands in messages. The target of the fuzzers. */
-aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
-                                      GError **error);
 void aperta_score_free(aperta_score *score);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_score, aperta_score_free)
 

@@ -48,16 +48,6 @@ double aperta_bark_to_hz(double bark)
     return 1960.0 * (z + 0.53) / (26.28 - z);
 }
 
-double aperta_erb_hz(double hz)
-{
-    return 24.7 * (4.37 * hz / 1000.0 + 1.0);
-}
-
-double aperta_hz_to_erb_rate(double hz)
-{
-    return 21.4 * log10(4.37 * hz / 1000.0 + 1.0);
-}
-
 double aperta_power_to_db(double power)
 {
     return power > 1e-20 ? 10.0 * log10(power) : -200.0;

@@ -217,6 +217,10 @@ typedef struct {
     gsize n;
 } score_input;
 
+/* aperta_score_read from memory; name stands in messages. The target of the fuzzers and tests. (score.c) */
+aperta_score *score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
+                               GError **error);
+
 gboolean score_is_musicxml(const score_input *input); /* any XML */
 gboolean score_is_zip(const score_input *input);
 

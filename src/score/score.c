@@ -91,8 +91,8 @@ static gboolean read_draft(score_draft **draft, const score_input *input, GError
     return score_read_text(*draft, input, error);
 }
 
-aperta_score *aperta_score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
-                                      GError **error)
+aperta_score *score_read_bytes(const char *name, const void *bytes, gsize n, const aperta_score_options *options,
+                               GError **error)
 {
     score_input input = {name, bytes, n};
     g_autoptr(score_draft) draft = NULL;
@@ -117,7 +117,7 @@ aperta_score *aperta_score_read(const char *path, const aperta_score_options *op
 
     if (!load(path, bytes, error))
         return NULL;
-    return aperta_score_read_bytes(path, bytes->data, bytes->len, options, error);
+    return score_read_bytes(path, bytes->data, bytes->len, options, error);
 }
 
 /* The bytes may have changed since score was read: they are checked as if they were new. */

@@ -4,6 +4,7 @@
  * The words are those that English dictionaries have for these vowels: see, day, bed, cat, ah, law, go, book, moon,
  * cup, bird, sit. */
 #include "expect.h"
+#include "score/score-private.h"
 
 #include <aperta/result.h>
 #include <string.h>
@@ -31,7 +32,7 @@ static aperta_sheet *sheet_of(aperta_voice voice, const char *pitch, const char 
     for (; *words != NULL; words++)
         append_note(xml, pitch, *words);
     g_string_append(xml, "</measure></part></score-partwise>");
-    aperta_score *score = aperta_score_read_bytes("belt.musicxml", xml->str, xml->len, &how, &error);
+    aperta_score *score = score_read_bytes("belt.musicxml", xml->str, xml->len, &how, &error);
     if (score == NULL)
         fail_msg("%s", error->message);
     aperta_sheet *sheet = aperta_sheet_of(score, &options, &error);
@@ -153,7 +154,7 @@ static void test_names_of_keys(void **state)
     const aperta_score_options how = {0};
     g_autoptr(GError) error = NULL;
     (void)state;
-    aperta_score *score = aperta_score_read_bytes("key.musicxml", xml, strlen(xml), &how, &error);
+    aperta_score *score = score_read_bytes("key.musicxml", xml, strlen(xml), &how, &error);
     assert_non_null(score);
     g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score, &options, &error);
     assert_non_null(sheet);

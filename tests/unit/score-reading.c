@@ -1,6 +1,7 @@
 /* score-reading.c - see score-reading.h. */
 #include "score-reading.h"
 #include "expect.h"
+#include "score/score-private.h"
 
 #include <string.h>
 
@@ -46,7 +47,7 @@ aperta_score *read_text_with(const char *text, const char *part, int octave)
 {
     GError *error = NULL;
     aperta_score_options options = {part, octave};
-    aperta_score *score = aperta_score_read_bytes("test", text, strlen(text), &options, &error);
+    aperta_score *score = score_read_bytes("test", text, strlen(text), &options, &error);
 
     if (score == NULL)
         print_message("%s\n", error->message);
@@ -64,7 +65,7 @@ char *failure_of(const void *bytes, gsize n, int code)
 {
     GError *error = NULL;
 
-    assert_null(aperta_score_read_bytes("test", bytes, n, NULL, &error));
+    assert_null(score_read_bytes("test", bytes, n, NULL, &error));
     assert_non_null(error);
     assert_true(error->domain == APERTA_ERROR);
     assert_int_equal(error->code, code);

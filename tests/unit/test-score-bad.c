@@ -2,6 +2,7 @@
 #include "expect.h"
 #include "score-files.h"
 #include "score-reading.h"
+#include "score/score-private.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
@@ -50,7 +51,7 @@ static void test_wrong_names(void **state)
 
     for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
         g_autoptr(GError) error = NULL;
-        assert_null(aperta_score_read_bytes(names[i], "moon\nC4\n", 8, NULL, &error));
+        assert_null(score_read_bytes(names[i], "moon\nC4\n", 8, NULL, &error));
         assert_non_null(strstr(error->message, "but its content is none"));
     }
 }
@@ -323,7 +324,7 @@ static void test_good_archives(void **state)
     for (gsize i = 0; i < G_N_ELEMENTS(archives); i++) {
         gsize n;
         const void *bytes = g_bytes_get_data(archives[i], &n);
-        g_autoptr(aperta_score) read = aperta_score_read_bytes("song.mxl", bytes, n, NULL, NULL);
+        g_autoptr(aperta_score) read = score_read_bytes("song.mxl", bytes, n, NULL, NULL);
         assert_non_null(read);
         g_autofree char *shown = show(read);
         assert_string_equal(shown, "C4@0+1 {1:la}");

@@ -3,6 +3,7 @@
 #include "expect.h"
 #include "score-files.h"
 #include "score-reading.h"
+#include "score/score-private.h"
 
 #include <string.h>
 
@@ -14,7 +15,7 @@ static aperta_score *read_tracks(int format, guint16 division, GByteArray **trac
     g_autoptr(GError) error = NULL;
     gsize n;
     const void *bytes = g_bytes_get_data(file, &n);
-    aperta_score *score = aperta_score_read_bytes("song.mid", bytes, n, NULL, &error);
+    aperta_score *score = score_read_bytes("song.mid", bytes, n, NULL, &error);
 
     if (score == NULL)
         print_message("%s\n", error->message);

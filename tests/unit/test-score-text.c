@@ -1,6 +1,7 @@
 /* test-score-text.c - the plain lyric text, as aperta-score-text(5) describes it. */
 #include "expect.h"
 #include "score-reading.h"
+#include "score/score-private.h"
 
 #include <string.h>
 
@@ -140,7 +141,7 @@ static void test_encodings(void **state)
     for (gsize i = 0; i < G_N_ELEMENTS(encodings); i++) {
         gsize n;
         g_autofree char *bytes = g_convert(text, -1, encodings[i], "UTF-8", NULL, &n, NULL);
-        g_autoptr(aperta_score) score = aperta_score_read_bytes("test", bytes, n, NULL, NULL);
+        g_autoptr(aperta_score) score = score_read_bytes("test", bytes, n, NULL, NULL);
         assert_non_null(score);
         g_autofree char *shown = show(score);
         assert_string_equal(shown, "C4@0+1 {1:früh-} D4@1+1 {1:-ling}");

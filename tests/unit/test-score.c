@@ -2,6 +2,7 @@
  * (https://www.w3.org/2021/06/musicxml40/); the element is named at each test. */
 #include "expect.h"
 #include "score-reading.h"
+#include "score/score-private.h"
 
 #include <string.h>
 
@@ -315,12 +316,12 @@ static void test_parts(void **state)
 
     aperta_score_options options = {"Tenor", 0};
     GError *error = NULL;
-    assert_null(aperta_score_read_bytes("song", text, strlen(text), &options, &error));
+    assert_null(score_read_bytes("song", text, strlen(text), &options, &error));
     assert_int_equal(error->code, APERTA_ERROR_RANGE);
     assert_string_equal(error->message, "song: there is no part \"Tenor\" (there are: P1 \"Piano\", P2 \"Mezzo\")");
     g_clear_error(&error);
     options = (aperta_score_options){NULL, 4};
-    assert_null(aperta_score_read_bytes("song", text, strlen(text), &options, &error));
+    assert_null(score_read_bytes("song", text, strlen(text), &options, &error));
     assert_int_equal(error->code, APERTA_ERROR_RANGE);
     g_clear_error(&error);
 }
@@ -594,7 +595,7 @@ static void test_encodings(void **state)
         gsize n;
         g_autofree char *bytes = g_convert(text, -1, encodings[i].written, "UTF-8", NULL, &n, NULL);
         g_autoptr(GError) error = NULL;
-        g_autoptr(aperta_score) score = aperta_score_read_bytes("test", bytes, n, NULL, &error);
+        g_autoptr(aperta_score) score = score_read_bytes("test", bytes, n, NULL, &error);
         assert_null(error);
         g_autofree char *shown = show(score);
         assert_string_equal(shown, "C4@0+1 {1:früh}");

@@ -2,6 +2,7 @@
  *
  * Expected names: transposition by the circle of fifths as every harmony book has it. */
 #include "expect.h"
+#include "score/score-private.h"
 
 #include <aperta/report.h>
 #include <aperta/result.h>
@@ -31,7 +32,7 @@ static aperta_score *score_of(int fifths, const char *mode, const char *notes)
                                                    : 0,
                                (*note)[strlen(*note) - 1]);
     g_string_append(xml, "</measure></part></score-partwise>");
-    aperta_score *score = aperta_score_read_bytes("song.musicxml", xml->str, xml->len, &how, &error);
+    aperta_score *score = score_read_bytes("song.musicxml", xml->str, xml->len, &how, &error);
     if (score == NULL)
         fail_msg("%s", error->message);
     return score;
