@@ -16,6 +16,10 @@ typedef struct {
 char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options);
 char *aperta_report_json(const aperta_result *result); /* schema aperta/take-1 */
 char *aperta_report_csv(const aperta_result *result);  /* one line a note */
+/* The same of several takes in one table, whose first column is the file: the header, and the rows of one take; file is
+ * what its rows say. */
+char *aperta_report_csv_header(void);
+char *aperta_report_csv_rows(const aperta_result *result, const char *file);
 /* time_s,f0_hz,voicing,f1_hz,f2_hz,f3_hz; a field is empty where there is no value. */
 char *aperta_report_frames_csv(const aperta_result *result);
 
@@ -30,6 +34,9 @@ char *aperta_report_harmonics_svg(const aperta_result *result);
 char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_text_options *options);
 char *aperta_report_sheet_json(const aperta_sheet *sheet); /* schema aperta/sheet-1 */
 char *aperta_report_sheet_csv(const aperta_sheet *sheet);  /* one line a note */
+/* As for takes. */
+char *aperta_report_sheet_csv_header(void);
+char *aperta_report_sheet_csv_rows(const aperta_sheet *sheet, const char *file);
 /* One page that needs no other file, for screens (light and dark) and for printing. */
 char *aperta_report_sheet_html(const aperta_sheet *sheet);
 

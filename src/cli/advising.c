@@ -170,12 +170,18 @@ gboolean cli_advising_check_outputs(const cli_advising *request, const char *als
     return cli_outputs_check(outputs, (const char *const *)inputs->pdata);
 }
 
-int cli_advising_run(const cli_advising *request, const char *what, cli_work work, void *data)
+gboolean cli_advising_shares_table(const cli_advising *request)
+{
+    return request->format == CLI_CSV && request->n_files > 1;
+}
+
+int cli_advising_run(const cli_advising *request, const char *what, const char *csv_header, cli_work work, void *data)
 {
     const cli_batch batch = {.files = request->files,
                              .n_files = request->n_files,
                              .jobs = request->jobs,
                              .format = request->format,
+                             .csv_header = csv_header,
                              .quiet = request->quiet,
                              .what = what,
                              .work = work,

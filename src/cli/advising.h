@@ -41,7 +41,9 @@ int cli_advising_check_reference(const cli_advising *request);
 /* Does no output stand on what is read: the files, rules and a table of one's own, and also (may be NULL)? Complains
  * and returns FALSE otherwise. */
 gboolean cli_advising_check_outputs(const cli_advising *request, const char *also, const cli_outputs *outputs);
-/* All files, what they print in their order. what: "recordings". Returns an exit status. */
-int cli_advising_run(const cli_advising *request, const char *what, cli_work work, void *data);
+/* The reports of several files are one table of CSV: their texts are to be its rows. */
+gboolean cli_advising_shares_table(const cli_advising *request);
+/* All files, what they print in their order. what: "recordings"; csv_header: of that table. Returns an exit status. */
+int cli_advising_run(const cli_advising *request, const char *what, const char *csv_header, cli_work work, void *data);
 
 #endif

@@ -30,11 +30,17 @@ typedef struct {
     guint n_waiting; /* results in its streams whose turn has not come */
 } worker;
 
+/* What a worker says when it has read a file. */
+typedef struct {
+    int status;
+    gboolean has_report; /* be it an empty one */
+} worker_answer;
+
 typedef struct {
     worker *by; /* NULL: no worker could be had */
     stretch out, messages;
     gboolean done;
-    int status;
+    worker_answer answer;
 } result;
 
 typedef struct {
@@ -50,51 +56,21 @@ typedef struct {
     cli_progress progress;
 } batch;
 
-/* ---- CSV of several files: one table, with the file in its first column ------------------------------------------ */
-
-static char *csv_field(const char *text)
-{
-    if (strpbrk(text, ",\"\r\n") == NULL)
-        return g_strdup(text);
-    g_auto(GStrv) parts = g_strsplit(text, "\"", -1);
-    g_autofree char *doubled = g_strjoinv("\"\"", parts);
-    return g_strdup_printf("\"%s\"", doubled);
-}
-
-/* Puts file before each record of csv, whose first record is the header; a quoted field may hold line ends. */
-static char *csv_with_file(const char *csv, const char *file)
-{
-    g_autofree char *field = csv_field(file);
-    GString *out = g_string_new("file,");
-    gboolean quoted = FALSE;
-
-    for (const char *at = csv; *at != '\0'; at++) {
-        g_string_append_c(out, *at);
-        quoted = quoted != (*at == '"');
-        if (*at == '\n' && !quoted && at[1] != '\0')
-            g_string_append_printf(out, "%s,", field);
-    }
-    return g_string_free(out, FALSE);
-}
-
 /* ---- inside a worker --------------------------------------------------------------------------------------------- */
 
-static int read_one(const batch *all, const worker *own, guint index)
+static worker_answer read_one(const batch *all, const worker *own, guint index)
 {
     g_autofree char *text = NULL;
     int status = all->request->work(all->request->data, index, &text);
+    gboolean has_report = text != NULL;
 
-    if (text != NULL && all->request->format == CLI_CSV) {
-        char *with_file = csv_with_file(text, all->request->files[index]);
-        g_free(text);
-        text = with_file;
-    }
     if (text != NULL && (fputs(text, own->out) < 0 || fflush(own->out) != 0)) {
         cli_complain(all->request->files[index], "its report cannot be kept for a moment (is the disk of /tmp full?)");
         status = CLI_FAILED;
+        has_report = FALSE;
     }
     fflush(stderr);
-    return status;
+    return (worker_answer){status, has_report};
 }
 
 /* Until the parent closes its end. The links of the others are not this worker's: kept open, they would never close. */
@@ -107,8 +83,8 @@ static G_NORETURN void work(const batch *all, const worker *own, int link)
             close(all->workers[i].link);
     dup2(fileno(own->messages), STDERR_FILENO);
     while (*cli_interrupt_flag() == 0 && recv(link, &index, sizeof index, MSG_WAITALL) == sizeof index) {
-        int status = read_one(all, own, index);
-        if (send(link, &status, sizeof status, MSG_NOSIGNAL) != sizeof status)
+        worker_answer answer = read_one(all, own, index);
+        if (send(link, &answer, sizeof answer, MSG_NOSIGNAL) != sizeof answer)
             break;
     }
     _exit(0); /* not exit: the parent's unwritten output must not be written twice */
@@ -170,12 +146,12 @@ static int end_worker(worker *one)
     return status;
 }
 
-static void finish(batch *all, guint index, int status)
+static void finish(batch *all, guint index, worker_answer answer)
 {
     result *one = &all->results[index];
 
     one->done = TRUE;
-    one->status = status;
+    one->answer = answer;
     if (one->by != NULL) {
         one->by->busy = FALSE;
         one->out.end = end_of(one->by->out);
@@ -223,7 +199,7 @@ static void give_files(batch *all)
     if (n_busy(all) > 0 || all->n_given == all->request->n_files)
         return;
     cli_complain(all->request->files[all->n_given], g_strerror(errno));
-    finish(all, all->n_given++, CLI_FAILED);
+    finish(all, all->n_given++, (worker_answer){CLI_FAILED, FALSE});
 }
 
 /* A worker has broken off over its file: what it had written of the report is dropped. */
@@ -235,15 +211,15 @@ static void bury(batch *all, worker *one)
     dprintf(fileno(one->messages), "aperta: %s: the analysis broke off (%s)\n", all->request->files[one->index],
             WIFSIGNALED(status) ? g_strsignal(WTERMSIG(status)) : "its process ended");
     continue_at(one->out, last->out.start);
-    finish(all, one->index, CLI_FAILED);
+    finish(all, one->index, (worker_answer){CLI_FAILED, FALSE});
 }
 
 static void hear(batch *all, worker *one)
 {
-    int status;
+    worker_answer answer;
 
-    if (recv(one->link, &status, sizeof status, MSG_WAITALL) == sizeof status)
-        finish(all, one->index, status);
+    if (recv(one->link, &answer, sizeof answer, MSG_WAITALL) == sizeof answer)
+        finish(all, one->index, answer);
     else
         bury(all, one);
 }
@@ -287,33 +263,22 @@ static void copy_out(FILE *from, stretch of, FILE *to)
     }
 }
 
-/* Behind the first line of a stretch. */
-static off_t second_line(FILE *from, stretch of)
-{
-    char c = '\0';
-
-    while (of.start < of.end && c != '\n' && pread(fileno(from), &c, 1, of.start) == 1)
-        of.start++;
-    return of.start;
-}
-
 /* Prints a result, and before it what goes between two of them. A file whose outputs could not all be written has
  * failed, but its result is printed all the same. */
 static void show_result(batch *all, const result *one)
 {
     gboolean first = !all->printed;
-    stretch shown = one->out;
 
-    if (shown.start >= shown.end)
+    if (!one->answer.has_report)
         return;
     all->printed = TRUE;
     if (all->request->format == CLI_JSON)
         cli_print(first ? "[\n" : ",\n");
     else if (all->request->format == CLI_TEXT && !first)
         cli_print("\n");
-    else if (all->request->format == CLI_CSV && !first)
-        shown.start = second_line(one->by->out, shown);
-    copy_out(one->by->out, shown, stdout);
+    else if (all->request->format == CLI_CSV && first)
+        cli_print(all->request->csv_header);
+    copy_out(one->by->out, one->out, stdout);
 }
 
 /* Prints the results whose turn has come. */
@@ -321,7 +286,7 @@ static void show_results(batch *all)
 {
     for (; all->n_shown < all->n_given && all->results[all->n_shown].done; all->n_shown++) {
         const result *one = &all->results[all->n_shown];
-        all->n_good += one->status == CLI_OK;
+        all->n_good += one->answer.status == CLI_OK;
         if (one->by == NULL)
             continue;
         copy_out(one->by->messages, one->messages, stderr);

@@ -149,6 +149,7 @@ typedef struct {
     guint n_files;
     guint jobs;
     cli_format format;
+    const char *csv_header; /* of the one table of several files; their texts are its rows */
     gboolean quiet;
     const char *what; /* "recordings" */
     cli_work work;

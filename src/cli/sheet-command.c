@@ -188,7 +188,7 @@ static int sheet_one(void *data, guint index, char **text)
         cli_complain(file, "interrupted, nothing was written (start it again when you like)");
         return CLI_SIGNAL_BASE + *cli_interrupt_flag();
     }
-    *text = sheet_render(request, sheet);
+    *text = sheet_render(request, index, sheet);
     return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
 }
 
@@ -228,5 +228,6 @@ int cli_sheet(int argc, char **argv)
     if ((status = prepare_words(&request)) != CLI_OK)
         return status;
     sheet_work work = {&request, outputs};
-    return cli_advising_run(&request.common, "scores", sheet_one, &work);
+    g_autofree char *csv_header = aperta_report_sheet_csv_header();
+    return cli_advising_run(&request.common, "scores", csv_header, sheet_one, &work);
 }

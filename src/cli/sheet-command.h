@@ -23,6 +23,6 @@ cli_outputs *sheet_outputs_plan(const sheet_request *request);
 gboolean sheet_outputs_write(const cli_outputs *outputs, guint index, const sheet_request *request,
                              const aperta_sheet *sheet);
 /* What goes to standard output: the sheet, JSON or CSV. */
-char *sheet_render(const sheet_request *request, const aperta_sheet *sheet);
+char *sheet_render(const sheet_request *request, guint index, const aperta_sheet *sheet);
 
 #endif

@@ -26,7 +26,7 @@ cli_outputs *sheet_outputs_plan(const sheet_request *request)
     return outputs;
 }
 
-char *sheet_render(const sheet_request *request, const aperta_sheet *sheet)
+char *sheet_render(const sheet_request *request, guint index, const aperta_sheet *sheet)
 {
     const aperta_report_text_options options = {.colour = request->common.colour, .columns = cli_columns()};
 
@@ -34,7 +34,9 @@ char *sheet_render(const sheet_request *request, const aperta_sheet *sheet)
     case CLI_JSON:
         return aperta_report_sheet_json(sheet);
     case CLI_CSV:
-        return aperta_report_sheet_csv(sheet);
+        return cli_advising_shares_table(&request->common)
+                   ? aperta_report_sheet_csv_rows(sheet, request->common.files[index])
+                   : aperta_report_sheet_csv(sheet);
     case CLI_TEXT:
         break;
     }

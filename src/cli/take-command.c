@@ -201,7 +201,7 @@ static int take_one(void *data, guint index, char **text)
         cli_complain(NULL, error->message); /* names the file: the recording or the corrections */
         return CLI_FAILED;
     }
-    *text = take_render(request, result);
+    *text = take_render(request, index, result);
     return take_outputs_write(work->outputs, index, request, result) ? CLI_OK : CLI_FAILED;
 }
 
@@ -222,5 +222,6 @@ int cli_take(int argc, char **argv)
     if (!cli_advising_check_outputs(&request.common, request.corrections, outputs))
         return CLI_FAILED;
     take_work work = {&request, outputs};
-    return cli_advising_run(&request.common, "recordings", take_one, &work);
+    g_autofree char *csv_header = aperta_report_csv_header();
+    return cli_advising_run(&request.common, "recordings", csv_header, take_one, &work);
 }

@@ -25,6 +25,6 @@ cli_outputs *take_outputs_plan(const take_request *request);
 gboolean take_outputs_write(const cli_outputs *outputs, guint index, const take_request *request,
                             const aperta_result *result);
 /* What goes to standard output: the report, JSON or CSV. */
-char *take_render(const take_request *request, const aperta_result *result);
+char *take_render(const take_request *request, guint index, const aperta_result *result);
 
 #endif

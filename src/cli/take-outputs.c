@@ -29,7 +29,7 @@ cli_outputs *take_outputs_plan(const take_request *request)
     return outputs;
 }
 
-char *take_render(const take_request *request, const aperta_result *result)
+char *take_render(const take_request *request, guint index, const aperta_result *result)
 {
     const aperta_report_text_options options = {
         .colour = request->common.colour, .columns = cli_columns(), .table_columns = cli_all_columns()};
@@ -38,7 +38,9 @@ char *take_render(const take_request *request, const aperta_result *result)
     case CLI_JSON:
         return aperta_report_json(result);
     case CLI_CSV:
-        return aperta_report_csv(result);
+        return cli_advising_shares_table(&request->common)
+                   ? aperta_report_csv_rows(result, request->common.files[index])
+                   : aperta_report_csv(result);
     case CLI_TEXT:
         break;
     }

@@ -444,6 +444,27 @@ static void test_csv(void **state)
     assert_string_equal(field_named(header, sixth, "level"), "watch");
 }
 
+/* The rows of one of several takes are those of its own table, behind the file. */
+static void test_csv_of_several(void **state)
+{
+    g_autoptr(aperta_result) take = fixture_take(FALSE);
+    g_autofree char *own = aperta_report_csv(take), *header = aperta_report_csv_header();
+    g_autofree char *rows = aperta_report_csv_rows(take, "one, \"two\".wav");
+    g_auto(GStrv) lines = g_strsplit(own, "\n", -1), of_several = g_strsplit(rows, "\n", -1);
+    g_autofree char *first = g_strdup_printf("file,%s\n", lines[0]);
+    (void)state;
+
+    assert_string_equal(header, first);
+    assert_int_equal(g_strv_length(of_several), 13); /* twelve notes, nothing after the last line's end */
+    for (int i = 0; i < 12; i++) {
+        g_autofree char *row = g_strdup_printf("\"one, \"\"two\"\".wav\",%s", lines[i + 1]);
+        assert_string_equal(of_several[i], row);
+    }
+    g_ptr_array_set_size(take->notes, 0);
+    g_autofree char *none = aperta_report_csv_rows(take, "none.wav");
+    assert_string_equal(none, "");
+}
+
 /* A vowel of which only the class is known, and one that a person named. */
 static void test_class_and_sharpened(void **state)
 {
@@ -587,6 +608,7 @@ int main(void)
         cmocka_unit_test(test_json_statuses),
         cmocka_unit_test(test_json_always_parses),
         cmocka_unit_test(test_csv),
+        cmocka_unit_test(test_csv_of_several),
         cmocka_unit_test(test_class_and_sharpened),
         cmocka_unit_test(test_frames),
         cmocka_unit_test(test_numbers_ignore_the_locale),

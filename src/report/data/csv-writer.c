@@ -1,0 +1,64 @@
+/* csv-writer.c - fields of a table, RFC 4180. */
+#include "report/data/csv-writer.h"
+#include "words/words.h"
+
+#include <string.h>
+
+GString *csv_header(gboolean with_file, const char *columns)
+{
+    GString *out = g_string_new(with_file ? "file," : NULL);
+
+    g_string_append_printf(out, "%s\n", columns);
+    return out;
+}
+
+static void separate(csv_writer *csv)
+{
+    if (csv->in_row)
+        g_string_append_c(csv->out, ',');
+    csv->in_row = TRUE;
+}
+
+void csv_begin_row(csv_writer *csv, const char *file)
+{
+    csv->in_row = FALSE;
+    if (file != NULL)
+        csv_text(csv, file);
+}
+
+void csv_text(csv_writer *csv, const char *text)
+{
+    separate(csv);
+    if (text == NULL)
+        return;
+    g_autofree char *valid = g_utf8_make_valid(text, -1);
+    if (strpbrk(valid, ",\"\r\n") == NULL) {
+        g_string_append(csv->out, valid);
+        return;
+    }
+    g_string_append_c(csv->out, '"');
+    for (const char *at = valid; *at != '\0'; at++) {
+        if (*at == '"')
+            g_string_append_c(csv->out, '"');
+        g_string_append_c(csv->out, *at);
+    }
+    g_string_append_c(csv->out, '"');
+}
+
+void csv_integer(csv_writer *csv, int value)
+{
+    separate(csv);
+    g_string_append_printf(csv->out, "%d", value);
+}
+
+void csv_number(csv_writer *csv, gboolean known, double value, int decimals)
+{
+    separate(csv);
+    if (known)
+        words_append_number(csv->out, value, decimals);
+}
+
+void csv_end_row(csv_writer *csv)
+{
+    g_string_append_c(csv->out, '\n');
+}
