@@ -1,6 +1,6 @@
 /* chart-plane.c - the ground of a vowel chart. */
 #include "report/draw/chart-plane.h"
-#include "words/words.h"
+#include "words/captions.h"
 
 #include <math.h>
 
@@ -90,11 +90,14 @@ void plane_draw_axes(chart_plane *plane)
     }
     svg_shape(&plane->svg, "rect", "ap-frame", "x", plane->box.x, "y", plane->box.y, "width", plane->box.width,
               "height", plane->box.height, NULL);
-    svg_text(&plane->svg, "ap-label", plane->box.x + plane->box.width / 2.0, bottom + 40.0, 13.0, SVG_MIDDLE, "F2, Hz");
-    svg_text(&plane->svg, "ap-quiet", plane->box.x, bottom + 40.0, 12.0, SVG_START, "← tongue forward");
-    svg_text(&plane->svg, "ap-quiet", plane->box.x + plane->box.width, bottom + 40.0, 12.0, SVG_END, "tongue back →");
+    svg_text(&plane->svg, "ap-label", plane->box.x + plane->box.width / 2.0, bottom + 40.0, 13.0, SVG_MIDDLE,
+             words_plane_caption(WORDS_PLANE_F2));
+    svg_text(&plane->svg, "ap-quiet", plane->box.x, bottom + 40.0, 12.0, SVG_START,
+             words_plane_caption(WORDS_PLANE_FORWARD));
+    svg_text(&plane->svg, "ap-quiet", plane->box.x + plane->box.width, bottom + 40.0, 12.0, SVG_END,
+             words_plane_caption(WORDS_PLANE_BACK));
     svg_text(&plane->svg, "ap-label", plane->box.x - 50.0, plane->box.y - 10.0, 13.0, SVG_START,
-             "F1, Hz (closed above, open below)");
+             words_plane_caption(WORDS_PLANE_F1));
 }
 
 /* The box of the ellipse of one standard deviation. */
@@ -120,9 +123,7 @@ void plane_draw_table(chart_plane *plane)
         if (!row_is_drawn(row))
             continue;
         svg_box box = ellipse_of(plane, row);
-        g_autofree char *name = words_vowel_label(row->vowel, FALSE);
-        g_autofree char *title = g_strdup_printf("spoken %s: F1 %.0f ± %.0f Hz, F2 %.0f ± %.0f Hz", name, row->hz[0],
-                                                 row->sd_hz[0], row->hz[1], row->sd_hz[1]);
+        g_autofree char *title = words_plane_vowel_hover(row);
         svg_open_group(&plane->svg, "ap-vowel", title);
         svg_shape(&plane->svg, "ellipse", "ap-spread", "cx", box.x + box.width / 2.0, "cy", box.y + box.height / 2.0,
                   "rx", box.width / 2.0, "ry", box.height / 2.0, NULL);
@@ -140,7 +141,7 @@ void plane_label_table(chart_plane *plane)
         if (!row_is_drawn(row))
             continue;
         svg_box box = ellipse_of(plane, row);
-        g_autofree char *name = g_strdup_printf("%s %s", row->vowel->ipa, row->vowel->respelling);
+        g_autofree char *name = words_plane_vowel_name(row->vowel);
         svg_place_text(&plane->svg, "ap-table ap-strong", box.x + box.width / 2.0, box.y + box.height / 2.0,
                        box.width / 2.0, box.height / 2.0 - 3.0, SVG_INSIDE, 14.0, TRUE, name);
     }

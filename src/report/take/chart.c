@@ -5,7 +5,7 @@
  * from each flagged note an arrow to the shape to try. */
 #include "report/draw/chart-plane.h"
 #include "result/query.h"
-#include "words/words.h"
+#include "words/captions.h"
 
 #include <aperta/report.h>
 
@@ -94,19 +94,6 @@ static void draw_interval(chart *c, const aperta_sung_note *note, int index, dou
         svg_tip(&c->plane.svg, "ap-bar", line.x1, line.y1, line.x2, line.y2);
 }
 
-static char *note_title(const aperta_sung_note *note)
-{
-    g_autofree char *vowel = words_note_vowel_label(note, FALSE);
-    g_autofree char *f1 = words_resonance(&aperta_sung_note_resonances(note)[0]);
-    g_autofree char *f2 = words_resonance(&aperta_sung_note_resonances(note)[1]);
-    const aperta_finding *finding = result_note_shape(note);
-    g_autofree char *shape = finding != NULL ? words_shape_label(finding->shape, FALSE) : NULL;
-
-    const char *level = result_note_spoken_of(note) ? aperta_level_word(aperta_sung_note_level(note)) : "no advice";
-    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s; %s%s%s", note->number, note->name, vowel, f1, f2, level,
-                           shape != NULL ? ", try " : "", shape != NULL ? shape : "");
-}
-
 /* A vowel that moves: the way from the start of the note to its end. Where the whole note stands for it, the way leads
  * over its middle, where the mark is. */
 static guint glide_lines(const chart *c, const aperta_sung_note *note, svg_line lines[2])
@@ -152,7 +139,7 @@ static void draw_note(chart *c, const aperta_sung_note *note)
     double x = plane_x(&c->plane, hz[1]), y = plane_y(&c->plane, hz[0]);
     gboolean hollow = aperta_sung_note_resonances(note)[0].status == APERTA_BOUNDED ||
                       aperta_sung_note_resonances(note)[1].status == APERTA_BOUNDED;
-    g_autofree char *title = note_title(note);
+    g_autofree char *title = words_chart_note_hover(note);
     svg_open_group(&c->plane.svg, "ap-note", title);
     draw_glide(c, note);
     draw_interval(c, note, 1, x, y);
@@ -294,19 +281,23 @@ static void draw_notes(chart *c)
     svg_close_group(&c->plane.svg);
 }
 
-static double legend_row(chart *c, double y, const char *text)
+static double legend_row(chart *c, double y, words_chart_label label)
 {
-    return svg_paragraph(&c->plane.svg, "ap-label", LEGEND_X + 40.0, y, 12.0, LEGEND_WIDTH - 40.0, text) + 10.0;
+    return svg_paragraph(&c->plane.svg, "ap-label", LEGEND_X + 40.0, y, 12.0, LEGEND_WIDTH - 40.0,
+                         words_chart_caption(label)) +
+           10.0;
 }
 
 static void draw_legend(chart *c)
 {
-    static const char *const meanings[] = {"no advice for it in this style", "fine: a rule finds that it suits",
-                                           "watch: at the edge, or not sure", "change: try another shape"};
+    static const words_chart_label meanings[] = {[SVG_SILENT] = WORDS_CHART_SILENT,
+                                                 [SVG_FINE] = WORDS_CHART_FINE,
+                                                 [SVG_WATCH] = WORDS_CHART_WATCH,
+                                                 [SVG_CHANGE] = WORDS_CHART_CHANGE};
     const double x = LEGEND_X + 16.0;
     double y = plot.y + 14.0;
 
-    svg_text(&c->plane.svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, "How to read it");
+    svg_text(&c->plane.svg, "ap-strong", LEGEND_X, y - 4.0, 13.0, SVG_START, words_chart_caption(WORDS_CHART_HOW));
     y += 26.0;
     for (int mark = SVG_CHANGE; mark >= SVG_SILENT; mark--) {
         svg_marker(&c->plane.svg, (svg_mark)mark, FALSE, x, y - 4.0, 5.0);
@@ -314,31 +305,34 @@ static void draw_legend(chart *c)
     }
     svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
     svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x, "y1", y - 14.0, "x2", x, "y2", y + 6.0, NULL);
-    y = legend_row(c, y, "90 % interval of F1 and F2");
+    y = legend_row(c, y, WORDS_CHART_INTERVAL);
     svg_shape(&c->plane.svg, "line", "ap-bar", "x1", x, "y1", y + 8.0, "x2", x, "y2", y - 16.0, NULL);
     svg_tip(&c->plane.svg, "ap-bar", x, y + 8.0, x, y - 16.0);
     svg_marker(&c->plane.svg, SVG_FINE, TRUE, x, y + 8.0, 5.0);
-    y = legend_row(c, y, "hollow: only a limit is known; it lies that way");
+    y = legend_row(c, y, WORDS_CHART_LIMIT);
     svg_shape(&c->plane.svg, "line", "ap-arrow", "x1", x - 16.0, "y1", y - 4.0, "x2", x + 5.0, "y2", y - 4.0, NULL);
     svg_tip(&c->plane.svg, "ap-arrow-tip", x - 16.0, y - 4.0, x + 5.0, y - 4.0);
     svg_shape(&c->plane.svg, "circle", "ap-aim", "cx", x + 10.0, "cy", y - 4.0, "r", 5.0, NULL);
-    y = legend_row(c, y, "the shape to try");
+    y = legend_row(c, y, WORDS_CHART_SHAPE);
     svg_shape(&c->plane.svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
     svg_tip(&c->plane.svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
-    y = legend_row(c, y, "a vowel that moves, from its start to its end; its mark is on the part that is held longer");
+    y = legend_row(c, y, WORDS_CHART_GLIDE);
     if (c->result->table == NULL)
         return;
     svg_shape(&c->plane.svg, "ellipse", "ap-spread", "cx", x, "cy", y, "rx", 15.0, "ry", 10.0, NULL);
-    legend_row(c, y,
-               plane_spreads_published(&c->plane)
-                   ? "a spoken vowel: mean and one standard deviation between speakers"
-                   : "a spoken vowel: mean and one standard deviation between speakers (some spreads are ours)");
+    legend_row(c, y, plane_spreads_published(&c->plane) ? WORDS_CHART_SPOKEN : WORDS_CHART_SPOKEN_PARTLY_OURS);
+}
+
+static double notice_row(chart *c, double y, const char *text)
+{
+    return svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, text);
 }
 
 /* What the picture does not hold, where the reference comes from, and how far to trust it. */
 static void draw_notice(chart *c)
 {
     g_autoptr(GPtrArray) absent = g_ptr_array_new();
+    g_autofree char *trust = words_chart_trust(c->result);
     double y = plot.y + plot.height + 66.0;
     double hz[2];
 
@@ -347,44 +341,29 @@ static void draw_notice(chart *c)
             g_ptr_array_add(absent, g_ptr_array_index(c->result->notes, i));
     }
     if (c->result->table != NULL) {
-        g_autofree char *source =
-            g_strdup_printf("Spoken vowels: %s. Numbers beside the marks are those of the notes%s.",
-                            c->result->table->title, c->many ? ", flagged ones where there is room" : "");
-        y = svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, source);
+        g_autofree char *source = words_chart_source(c->result, !c->many);
+        y = notice_row(c, y, source);
     }
-    if (c->result->trust != NULL) {
-        g_autofree char *trust = g_strdup_printf("Trust: %s", c->result->trust);
-        y = svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, trust);
+    if (trust != NULL)
+        y = notice_row(c, y, trust);
+    if (absent->len > 0) {
+        g_autofree char *missing = words_chart_absent(absent);
+        notice_row(c, y, missing);
     }
-    if (absent->len == 0)
-        return;
-    g_autofree char *list = words_number_list(absent);
-    g_autofree char *line = absent->len <= 20
-                                ? g_strdup_printf("Not shown, because F1 or F2 cannot be told: note%s %s.",
-                                                  absent->len == 1 ? "" : "s", list)
-                                : g_strdup_printf("Not shown, because F1 or F2 cannot be told: %u notes.", absent->len);
-    svg_paragraph(&c->plane.svg, "ap-quiet", plot.x, y, 12.0, WIDTH - plot.x - 20.0, line);
 }
 
 char *aperta_report_chart_svg(const aperta_result *result)
 {
     chart c = {
         .plane = {.box = plot, .table = result->table}, .result = result, .many = result->notes->len > FEW_NOTES};
-    g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
-    g_autofree char *shown = words_clean(name);
-    g_autofree char *heading = g_strdup_printf("Vowel chart: %s", shown);
-    g_autofree char *settings =
-        g_strdup_printf("%s; voice: %s%s", result->rules_title != NULL ? result->rules_title : "",
-                        aperta_voice_word(result->voice), result->voice_guessed ? " (guessed)" : "");
-    g_autofree char *description = g_strdup_printf(
-        "F2 from right to left, F1 downward. %u notes with their intervals over the spoken vowels of the "
-        "reference table; arrows lead from flagged notes to the shapes to try.",
-        result->notes->len);
+    g_autofree char *title = words_chart_title(result);
+    g_autofree char *settings = words_chart_settings(result);
+    g_autofree char *description = words_chart_description(result);
 
     find_ranges(&c);
-    c.plane.svg = svg_begin(WIDTH, HEIGHT, heading, description);
+    c.plane.svg = svg_begin(WIDTH, HEIGHT, title, description);
     svg_define_clip(&c.plane.svg, plot);
-    svg_text(&c.plane.svg, "ap-strong", 22.0, 32.0, 19.0, SVG_START, heading);
+    svg_text(&c.plane.svg, "ap-strong", 22.0, 32.0, 19.0, SVG_START, title);
     svg_text(&c.plane.svg, "ap-quiet", 22.0, 52.0, 13.0, SVG_START, settings);
     plane_draw_axes(&c.plane);
     plane_draw_table(&c.plane);

@@ -2,11 +2,13 @@
  * harmonic. */
 #include "report/draw/svg.h"
 #include "result/query.h"
+#include "words/captions.h"
 #include "words/words.h"
 
 #include <aperta/report.h>
 
 #include <math.h>
+#include <string.h>
 
 #define PANELS_MAX   12
 #define PANEL_WIDTH  320.0 /* px, as all below */
@@ -19,12 +21,6 @@
 #define TOP_HZ       5000.0
 #define RANGE_DB     60.0 /* shown below the strongest harmonic */
 #define ARROW        26.0 /* from a limit to the side where the resonance lies */
-
-static const char legend[] =
-    "Stems: harmonics, in dB below the strongest; the thick one is the second. Lines: F1 (solid), F2 (dashed) in Hz "
-    "with their 90 % intervals as bands. Thin lines: other places that fit nearly as well, with their shares; all are "
-    "thin where none holds half. Bracket: somewhere in that range. Arrow: somewhere on that side of a limit. 2f0 "
-    "(dotted): twice the sung pitch.";
 
 typedef struct {
     svg_picture *svg;
@@ -98,8 +94,7 @@ static mark draw_limit(const panel *p, const aperta_resonance *r, int index)
               PLOT_HEIGHT, NULL);
     svg_shape(p->svg, "line", "ap-arrow-tip", "x1", x, "y1", y, "x2", tip, "y2", y, NULL);
     svg_tip(p->svg, "ap-arrow-tip", x, y, tip, y);
-    return (mark){hz, g_strdup_printf("F%d %s %.0f", index + 1, r->has_high ? "below" : "above", hz),
-                  looks[index].limit, FALSE};
+    return (mark){hz, words_place_limit(index, r), looks[index].limit, FALSE};
 }
 
 /* A wide interval in which no place stands out: a bracket over it, and no line. */
@@ -109,8 +104,7 @@ static mark draw_range(const panel *p, const aperta_resonance *r, int index)
 
     svg_path(p->svg, looks[index].line, "MLLL",
              (const double[]){low, p->y + 9.0, low, p->y + 3.0, high, p->y + 3.0, high, p->y + 9.0});
-    return (mark){r->low_hz, g_strdup_printf("F%d %.0f–%.0f", index + 1, r->low_hz, r->high_hz), looks[index].line,
-                  TRUE};
+    return (mark){r->low_hz, words_place_range(index, r), looks[index].line, TRUE};
 }
 
 static int by_place(gconstpointer a, gconstpointer b)
@@ -143,18 +137,12 @@ static mark draw_places(const panel *p, const aperta_resonance *r, int index)
     aperta_alternative places[APERTA_ALTERNATIVES_MAX + 1];
     guint n = told_places(r, places);
     gboolean stands_out = places[0].hz == r->hz && places[0].weight >= 0.5;
-    g_autoptr(GString) text = g_string_new(NULL);
 
-    g_string_append_printf(text, "F%d", index + 1);
-    for (guint i = 0; i < n; i++) {
+    for (guint i = 1; i < n; i++) {
         double x = x_of(p, places[i].hz);
-        g_string_append_printf(text, "%s %.0f", i == 0 ? "" : i + 1 < n && !stands_out ? "," : " or", places[i].hz);
-        if (i > 0 || !stands_out)
-            g_string_append_printf(text, " (%.0f %%)", 100.0 * places[i].weight);
-        if (i > 0)
-            svg_shape(p->svg, "line", looks[index].other, "x1", x, "y1", p->y, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
+        svg_shape(p->svg, "line", looks[index].other, "x1", x, "y1", p->y, "x2", x, "y2", p->y + PLOT_HEIGHT, NULL);
     }
-    return (mark){places[0].hz, g_string_free(g_steal_pointer(&text), FALSE),
+    return (mark){places[0].hz, words_places(index, places, n, stands_out),
                   stands_out ? looks[index].line : looks[index].other, FALSE};
 }
 
@@ -198,15 +186,7 @@ static void draw_marks(const panel *p, GArray *marks)
 
 static void draw_captions(const panel *p, const aperta_sung_note *note)
 {
-    g_autofree char *vowel = words_note_vowel_label(note, TRUE);
-    g_autofree char *first = g_strdup_printf("%d · %s · %s · %s", note->number, note->name, vowel,
-                                             aperta_level_word(aperta_sung_note_level(note)));
-    const aperta_finding *finding = result_note_shape(note);
-    g_autofree char *shape = finding != NULL ? words_shape_label(finding->shape, TRUE) : NULL;
-    const aperta_finding *spoken = g_ptr_array_index(note->advice, 0);
-    g_autofree char *second = shape != NULL          ? g_strdup_printf("try %s", shape)
-                              : spoken->mark != NULL ? g_strdup_printf("%s, see the report", spoken->mark)
-                                                     : g_strdup("see the report");
+    g_autofree char *first = words_harmonics_note(note), *second = words_harmonics_advice(note);
     double left = p->x - PLOT_LEFT + 8.0, y = p->y - PLOT_TOP;
 
     svg_marker(p->svg, (svg_mark)(SVG_FINE + aperta_sung_note_level(note)), FALSE, left + 6.0, y + 15.0, 5.0);
@@ -214,23 +194,12 @@ static void draw_captions(const panel *p, const aperta_sung_note *note)
     svg_text(p->svg, "ap-label", left + 18.0, y + 37.0, 12.0, SVG_START, second);
 }
 
-static char *panel_title(const aperta_sung_note *note)
-{
-    g_autofree char *vowel = words_note_vowel_label(note, FALSE);
-    g_autofree char *f1 = words_resonance(&aperta_sung_note_resonances(note)[0]);
-    g_autofree char *f2 = words_resonance(&aperta_sung_note_resonances(note)[1]);
-
-    return g_strdup_printf("note %d, %s, %s: F1 %s, F2 %s, second harmonic at %.0f Hz", note->number, note->name, vowel,
-                           f1, f2, 2.0 * note->note.f0_hz);
-}
-
 static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x, double y)
 {
     panel p = {svg, x + PLOT_LEFT, y + PLOT_TOP};
     g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(mark));
-    g_autofree char *title = panel_title(note);
-    mark second = {2.0 * note->note.f0_hz, g_strdup_printf("2f0 %.0f", 2.0 * note->note.f0_hz), "ap-second-mark",
-                   FALSE};
+    g_autofree char *title = words_harmonics_hover(note);
+    mark second = {2.0 * note->note.f0_hz, words_harmonics_second(note), "ap-second-mark", FALSE};
     mark m;
 
     svg_open_group(svg, "ap-panel", title);
@@ -246,24 +215,49 @@ static void draw_panel(svg_picture *svg, const aperta_sung_note *note, double x,
     svg_close_group(svg);
 }
 
+static gboolean same_class(const aperta_vowel_class *a, const aperta_vowel_class *b)
+{
+    return a->known == b->known &&
+           (!a->known || (a->has_height == b->has_height && (!a->has_height || a->height == b->height) &&
+                          a->has_place == b->has_place && (!a->has_place || a->place == b->place)));
+}
+
+/* Whether two notes are told one vowel: by its name, else by its class, else that it is unsure or not known. */
+static gboolean same_vowel(const aperta_sung_note *a, const aperta_sung_note *b)
+{
+    const aperta_vowel *told = aperta_sung_note_told(a);
+
+    if (told != NULL || aperta_sung_note_told(b) != NULL)
+        return told == aperta_sung_note_told(b);
+    return same_class(&a->vowel.vowel_class, &b->vowel.vowel_class) &&
+           (a->vowel.heard == NULL) == (b->vowel.heard == NULL);
+}
+
+/* Whether the first advice of two notes is of one kind, on one vowel and pitch. */
+static gboolean told_alike(const aperta_sung_note *a, const aperta_sung_note *b)
+{
+    const aperta_finding *first = g_ptr_array_index(a->advice, 0), *second = g_ptr_array_index(b->advice, 0);
+
+    return strcmp(first->rule, second->rule) == 0 && strcmp(a->name, b->name) == 0 && same_vowel(a, b);
+}
+
 /* Adds the notes of a level whose harmonics are known: the first of each kind of advice on each vowel and pitch;
  * returns how many others there are. */
 static guint add_level(GPtrArray *notes, const aperta_result *result, aperta_level level)
 {
-    guint n_others = 0;
-    g_autoptr(GHashTable) kinds = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+    guint n_others = 0, first = notes->len;
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = result_note_at(result, i);
         if (aperta_sung_note_level(note) != level || note->tract.n_harmonics == 0)
             continue;
-        g_autofree char *vowel = words_note_vowel_label(note, TRUE);
-        const aperta_finding *finding = g_ptr_array_index(note->advice, 0);
-        char *kind = g_strdup_printf("%s %s %s", finding->rule, vowel, note->name);
-        if (g_hash_table_add(kinds, kind))
-            g_ptr_array_add(notes, (gpointer)note);
-        else
+        gboolean known = FALSE;
+        for (guint k = first; k < notes->len && !known; k++)
+            known = told_alike(g_ptr_array_index(notes, k), note);
+        if (known)
             n_others++;
+        else
+            g_ptr_array_add(notes, (gpointer)note);
     }
     return n_others;
 }
@@ -299,21 +293,17 @@ char *aperta_report_harmonics_svg(const aperta_result *result)
 
     if (shown == 0)
         return NULL;
-    g_autofree char *name = result->file != NULL ? g_path_get_basename(result->file) : g_strdup("");
-    g_autofree char *heading = g_strdup_printf("Harmonics of the flagged notes: %s", name);
+    const char *legend = words_harmonics_legend();
+    g_autofree char *title = words_harmonics_title(result);
     double top = svg_paragraph(NULL, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0, legend) + 8.0;
-    svg_picture svg =
-        svg_begin(width, top + rows * PANEL_HEIGHT + BOTTOM, heading,
-                  "For each flagged note the levels of its harmonics below the strongest, with the places of "
-                  "F1, F2 and the second harmonic.");
-    svg_text(&svg, "ap-strong", 20.0, 32.0, 19.0, SVG_START, heading);
+    svg_picture svg = svg_begin(width, top + rows * PANEL_HEIGHT + BOTTOM, title, words_harmonics_description());
+    svg_text(&svg, "ap-strong", 20.0, 32.0, 19.0, SVG_START, title);
     svg_paragraph(&svg, "ap-quiet", 20.0, 54.0, 12.0, width - 40.0, legend);
     for (guint i = 0; i < shown; i++)
         draw_panel(&svg, g_ptr_array_index(notes, i), 8.0 + (i % columns) * PANEL_WIDTH,
                    top + (i / columns) * PANEL_HEIGHT);
     if (n_left_out > 0) {
-        g_autofree char *more =
-            g_strdup_printf("%u more flagged notes are not shown here; the report names them all.", n_left_out);
+        g_autofree char *more = words_harmonics_more(n_left_out);
         svg_text(&svg, "ap-quiet", 20.0, top + rows * PANEL_HEIGHT + 20.0, 12.0, SVG_START, more);
     }
     return svg_end(&svg);
