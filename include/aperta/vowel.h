@@ -45,8 +45,7 @@ typedef struct {
     char *status;       /* "from the source", "secondary", "from memory, unchecked" */
     aperta_voice voice; /* WOMAN, MAN or CHILD */
     guint speakers;     /* whose mean it is; 0: not given */
-    gboolean
-        sung; /* where singing aims, by whatever reckoning; no mean of speakers: no accent, nothing to borrow from */
+    gboolean sung;      /* where singing aims, no mean of speakers: no accent, and nothing to borrow from */
     guint n_rows;
     aperta_vowel_row *rows;
 } aperta_vowel_table;

@@ -1,5 +1,4 @@
-/* printed-text.c - what stands in the text under a note beside the syllable: punctuation, a verse's number, an elision.
- */
+/* printed-text.c - what a printed syllable has beside its letters: punctuation, the number of a verse, an elision. */
 #include "align/align-private.h"
 
 #include <string.h>

@@ -64,8 +64,7 @@ char *cli_checked_file(const char *name, const char *ending);
 /* Makes sure that descriptors 0, 1 and 2 are taken, so that no file of ours is opened as standard output. */
 void cli_guard_descriptors(void);
 
-/* "aperta: ABOUT: MESSAGE" on standard error; about may be NULL, and is not repeated when the message begins with it.
- */
+/* "aperta: ABOUT: MESSAGE" on standard error; about may be NULL, and is not repeated where the message begins so. */
 void cli_complain(const char *about, const char *message);
 /* "aperta: ..." on standard error, unless quiet. */
 void cli_remark(gboolean quiet, const char *format, ...) G_GNUC_PRINTF(2, 3);

@@ -38,8 +38,7 @@ static GOptionContext *context_of(const cli_syntax *syntax, const GOptionEntry *
     return context;
 }
 
-/* What an unknown option, perhaps with a value, may have meant; NULL: nothing known. option may be NULL: a short one.
- */
+/* What an unknown option, perhaps with a value, may have meant; NULL: nothing known. option NULL: a short one. */
 static char *option_hint(const GOptionEntry *entries, const char *option)
 {
     g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);

@@ -8,6 +8,7 @@
  *   liaison.c      words linked by a consonant
  *   other-word.c   common words by their sound
  *   layout.c       phones laid onto the syllables of the score
+ *   table-rows.c   lines of fields, of which all tables here are made
  *   diction.c      a verse, word by word, with a cache
  */
 #ifndef DICTION_PRIVATE_H

@@ -108,8 +108,7 @@ static gboolean keeps_inside(gunichar c)
     return c == '\'' || c == '-';
 }
 
-/* Letters, digits and what stands between them; curly apostrophes made straight, capitals of a whole word made small.
- */
+/* Letters, digits and what stands between them; curly apostrophes made straight, words in capitals made small. */
 static char *clean_word(const char *text)
 {
     g_autofree char *normal = g_utf8_normalize(text, -1, G_NORMALIZE_ALL_COMPOSE);

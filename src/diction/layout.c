@@ -172,8 +172,7 @@ static double pair_cost(const alignment *a, guint row, guint column)
     return cost;
 }
 
-/* A phone that no letter stands for; a consonant opens the next syllable rather than closing this one ("doc-u-ment").
- */
+/* A phone that no letter stands for; a consonant rather opens the next syllable than closes this one ("doc-u-ment"). */
 static double unwritten_cost(const alignment *a, guint row, guint column)
 {
     if (phone_at(a, column)->vowel)

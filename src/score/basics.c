@@ -1,5 +1,4 @@
-/* basics.c - what every reader needs and what needs nothing of them: faults told with file and line, numbers in texts.
- */
+/* basics.c - what every reader needs and what needs none of them: faults told with file and line, numbers in texts. */
 #include "score/score-private.h"
 
 #include <math.h>

@@ -1,5 +1,4 @@
-/* musicxml-header.c - titles, parts, and what stands between the notes: keys, meters, transpositions, tempi, repeats.
- */
+/* musicxml-header.c - titles, parts, and what stands between the notes: keys, meters, transposition, tempi, repeats. */
 #include "score/musicxml-private.h"
 
 #include <math.h>

@@ -1,5 +1,4 @@
-/* musicxml-nodes.c - what the elements are read with: children, texts and numbers of a node, and the place in the bar.
- */
+/* musicxml-nodes.c - what elements are read with: children, texts and numbers of a node, and the place in the bar. */
 #include "score/musicxml-private.h"
 
 #include <string.h>

@@ -55,8 +55,10 @@ static gboolean check_ending(const score_input *input, GError **error)
 {
     static const struct {
         const char *ending, *kind;
-    } kinds[] = {{".musicxml", "XML"}, {".xml", "XML"},   {".mxl", "compressed MusicXML"},
-                 {".mid", "MIDI"},     {".midi", "MIDI"}, {".kar", "MIDI"}};
+    } kinds[] = {
+        {".musicxml", "XML"}, {".xml", "XML"},   {".mxl", "compressed MusicXML"},
+        {".mid", "MIDI"},     {".midi", "MIDI"}, {".kar", "MIDI"},
+    };
     g_autofree char *name = g_ascii_strdown(input->name, -1);
 
     for (gsize i = 0; i < G_N_ELEMENTS(kinds); i++)

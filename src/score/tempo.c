@@ -113,8 +113,7 @@ static gboolean is_whole(double value)
     return fabs(value - floor(value + 0.5)) < SCORE_SAME_QUARTERS;
 }
 
-/* length_before: quarters of the same printed bar that stand before this one, for an upbeat those that are not written.
- */
+/* length_before: quarters of the same printed bar that stand before this one, for an upbeat those not written. */
 double score_stress(const score_bar *bar, double offset, double length_before)
 {
     double beat_quarters = bar->meter.beat_type > 0 ? 4.0 / bar->meter.beat_type : 1.0;

@@ -28,8 +28,7 @@ static void share_vowels(const aperta_vowel_ear *ear, double *share)
         share[v] /= sum;
 }
 
-/* The part of the kin of v that is in values, of what is in share; 0 for a kin that only accents long ruled out have.
- */
+/* The part of the kin of v that is in values, of what is in share; 0 for a kin that only ruled-out accents have. */
 static double part_of_kin(const aperta_vowel_ear *ear, const double *values, const double *share, guint v)
 {
     double whole = vowel_sum_of_kin(ear, share, v);
