@@ -253,7 +253,8 @@ static void add_tempo(musicxml_reading *reading, double offset, double bpm, doub
 {
     score_tempo tempo = {reading->at->bar, reading->at->cursor + offset, bpm, ratio, approximate};
 
-    if ((bpm >= SCORE_TEMPO_MIN_BPM && bpm <= SCORE_TEMPO_MAX_BPM) || (ratio > 0.05 && ratio < 20.0))
+    if ((bpm >= SCORE_TEMPO_MIN_BPM && bpm <= SCORE_TEMPO_MAX_BPM) ||
+        (ratio > SCORE_TEMPO_MIN_RATIO && ratio < SCORE_TEMPO_MAX_RATIO))
         g_array_append_val(reading->draft->tempi, tempo);
 }
 

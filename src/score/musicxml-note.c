@@ -161,7 +161,7 @@ static void set_pitch(musicxml_part *at, score_event *event, const written_note 
     int written = natural_semitones[note->step] + 12 * (note->octave + 1);
     double rounded = floor(note->alter + 0.5);
 
-    at->part->met[SCORE_MET_QUARTER_TONE] += fabs(note->alter - rounded) > 0.01;
+    at->part->met[SCORE_MET_QUARTER_TONE] += fabs(note->alter - rounded) > SCORE_SAME_SEMITONES;
     event->midi = written + (int)rounded + staff->chromatic + 12 * staff->octaves;
     event->name[0] = '\0';
     if (!staff->diatonic_known && staff->chromatic != 0)

@@ -70,6 +70,11 @@
 /* Tempi believed, quarters a minute. */
 #define SCORE_TEMPO_MIN_BPM 5.0
 #define SCORE_TEMPO_MAX_BPM 1000.0
+/* A new tempo that is told by the old one ("♩ = ♩.") lies within these shares of it. Common practice, no source. */
+#define SCORE_TEMPO_MIN_RATIO 0.05
+#define SCORE_TEMPO_MAX_RATIO 20.0
+/* An alteration, in semitones, that lies farther than this from a whole one is told to be rounded. */
+#define SCORE_SAME_SEMITONES 0.01
 
 /* Metric weight of a place in the bar: how singers are taught to stress, from memory, unchecked. */
 #define SCORE_STRESS_FIRST 1.0   /* first beat */

@@ -14,8 +14,6 @@
 
 enum { N = APERTA_N_RESONANCES };
 
-static const double PRIOR_NARROWER = 0.8; /* a target wider than this share of the prior's variance keeps the prior */
-
 /* A target with the reader's prior divided out: normal again, times a constant. */
 typedef struct {
     double ln_hz[N];
@@ -31,7 +29,7 @@ static divided divide_by_prior(const vowel_target *target, const aperta_posterio
         double variance = target->variance[i], prior = posterior->prior_sd[i] * posterior->prior_sd[i];
         d.ln_hz[i] = target->ln_hz[i];
         d.variance[i] = variance;
-        if (!posterior->has_prior || variance > PRIOR_NARROWER * prior)
+        if (!posterior->has_prior || variance > VOWEL_PRIOR_NARROWER * prior)
             continue;
         double from_prior = target->ln_hz[i] - posterior->prior_ln_hz[i];
         d.variance[i] = 1.0 / (1.0 / variance - 1.0 / prior);

@@ -14,6 +14,10 @@
 /* Narrowest measurement error assumed, share: the paper's own re-measurements differ by 2 % (F1) and 1.5 % (F2). */
 #define VOWEL_MEASURING_SPREAD_MIN 0.02
 
+/* A target keeps the reader's prior where its variance is more than this share of the prior's: dividing two normals of
+ * nearly one width leaves one that has nearly none. Chosen. */
+#define VOWEL_PRIOR_NARROWER 0.8
+
 /* Nothing fits when the best row lies farther than this in each resonance used, in standard deviations (root mean
  * square): 3.3 is passed by 1 in 1000 of a normal spread. */
 #define VOWEL_FAR_SD 3.3
