@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Cheap checks of the text of the sources: nothing left undone, no path of somebody's machine, no tabs or blanks at line
-# ends, short files, and (where clang-format is installed) the agreed layout.
+# ends, short files with names of their own, and (where clang-format is installed) the agreed layout.
 set -u
 cd "${srcdir:-.}" || exit 2
 failed=0
@@ -26,6 +26,10 @@ find src include tests demo -name '*.[ch]' -exec grep -n "$tab" {} + && fail "a 
 
 find src include tests demo -name '*.[ch]' -exec wc -l {} + |
     awk '$2 != "total" && $1 > 700 { print "FAIL: " $2 " has " $1 " lines; split it"; bad = 1 } END { exit bad }' || failed=1
+
+# Who reads "words.c" should know which one is meant.
+twice=$(find src -name '*.[ch]' | sed 's|.*/||' | sort | uniq -d | grep -vxE 'main\.c|company\.c|harmonics\.c|lpc\.c')
+[ -z "$twice" ] || fail "two files are called $twice"
 
 if command -v clang-format >/dev/null && clang-format --version | grep -q ' 14\.'; then
     # versions lay out differently; 14 is the one of Debian 12
