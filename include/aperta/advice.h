@@ -27,18 +27,44 @@ typedef struct {
     gboolean expected;                 /* no sound: resonances are the table's mean and spread */
     gboolean unstressed;               /* of its word, as a lyric tells */
     aperta_vibrato vibrato;
-    const aperta_key *key;            /* for spelling pitches in words; NULL: not known */
-    const char *pitch_name;           /* as a score spells it; NULL: spelled for the key */
+    const aperta_key *key;        /* for spelling pitches in words; NULL: not known */
+    const char *pitch_name;       /* as a score spells it; NULL: spelled for the key */
+    const char *other_pitch_name; /* of notes together: the higher pitch, where they have two; NULL: they have one */
     const aperta_vowel *const *avoid; /* shapes that are not wanted, NULL-terminated; NULL: none */
 } aperta_situation;
 
-/* A way to sing the vowel: a target, named as it is sung. */
+/* What the jaw does on the way to a shape. */
+typedef enum {
+    APERTA_JAW_A_TOUCH, /* a touch lower than in speech: the vowel stays */
+    APERTA_JAW_WIDE,    /* lower than in speech */
+    APERTA_JAW_FALLS,   /* from the vowel that is sung to the shape's */
+    APERTA_JAW_FALLS_TO /* to the shape's, where nobody would think of the vowel before as one of its own */
+} aperta_jaw;
+
+typedef enum {
+    APERTA_TONGUE_FORWARD,
+    APERTA_TONGUE_FLAT,
+    APERTA_TONGUE_LOW,
+    APERTA_TONGUE_OUT_OF_R, /* down from an r-coloured vowel */
+} aperta_tongue;
+
+typedef enum {
+    APERTA_LIPS_EASY,
+    APERTA_LIPS_NO_SMILE, /* easy, on a close vowel, which a smile does not open */
+    APERTA_LIPS_ROUND,    /* softly, the opening larger */
+    APERTA_LIPS_UNROUND,
+} aperta_lips;
+
+/* A way to sing the vowel: a target, and the way there. aperta_shape_name and aperta_shape_how say it. */
 typedef struct {
     const aperta_vowel *vowel;  /* the vowel the shape is named after */
+    const aperta_vowel *from;   /* the vowel that is sung; NULL: its name is not told */
     const aperta_vowel *before; /* only on the way to it: the vowel behind, "between ee and eh"; NULL: there */
     gboolean jaw_wide;          /* opened beyond the spoken vowel: "eh, jaw wide" */
-    char *name;                 /* "eh, jaw wide" */
-    char *how;                  /* what to do with jaw, lips and tongue; one or two sentences */
+    aperta_jaw jaw;
+    aperta_tongue tongue;
+    aperta_lips lips;
+    gboolean jaw_last; /* the style moves tongue and lips before the jaw */
     double f1_hz;
     double f2_hz;
     double moved_bark; /* from the vowel as sung (or expected) */
@@ -48,25 +74,34 @@ typedef struct {
 aperta_shape *aperta_shape_copy(const aperta_shape *shape);
 void aperta_shape_free(aperta_shape *shape); /* NULL is allowed */
 
+/* What is said before the words of a rule that asks for less than it would. */
+typedef enum {
+    APERTA_HEDGE_NONE,
+    APERTA_HEDGE_PASSING, /* a short unstressed syllable may pass as it is */
+    APERTA_HEDGE_LIKELY,  /* it is likely, not sure */
+} aperta_hedge;
+
 typedef struct {
     char *rule; /* section name in the rules file: "belt-open" */
     aperta_level level;
-    char *text; /* for the singer, numbers and names filled in */
-    char *mark; /* a word for a sheet where a change has no shape: "lighter"; NULL: none */
+    char *words; /* for the singer, as the rules file has them: with placeholders. aperta_finding_text fills them */
+    aperta_hedge hedge;
+    struct advice_facts *facts; /* what the placeholders stand for; NULL: the words have none */
+    char *mark;                 /* a word for a sheet where a change has no shape: "lighter"; NULL: none */
     char *reason;
     char *source;        /* citation or "common practice, no source" */
     aperta_shape *shape; /* NULL: none */
-    GPtrArray *ladder;   /* aperta_shape: steps from the nearest to the farthest, each with what it reaches and no how,
-                            and   the shape as the last; NULL: no shape */
+    GPtrArray *ladder; /* aperta_shape: steps from the nearest to the farthest, the shape as the last; NULL: no shape */
 } aperta_finding;
 
 void aperta_finding_free(aperta_finding *finding);
 
-/* One line of --explain: a rule, whether it spoke, and the first condition that decided. */
+/* One line of --explain: a rule, whether it spoke, and the first condition that decided
+ * (aperta_explanation_because says it). */
 typedef struct {
     char *rule;
     gboolean spoke;
-    char *because; /* "pitch C5 is at or above F4; f1_to_2f0 is -9.3 st, below -3.5 st" */
+    struct advice_account *account;
 } aperta_explanation;
 
 void aperta_explanation_free(aperta_explanation *explanation);
@@ -101,9 +136,6 @@ typedef enum {
 /* Of a note without findings. reach_midi: LOW, HIGH: the nearest pitch that rules speak about; else left alone. */
 aperta_silence aperta_advise_silence(const aperta_rules *rules, const aperta_vowel_table *table,
                                      const aperta_situation *situation, int *reach_midi);
-
-/* The standing cautions that end every report; NULL-terminated, static. */
-const char *const *aperta_cautions(void);
 
 G_END_DECLS
 

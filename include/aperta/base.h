@@ -200,6 +200,10 @@ typedef struct {
     aperta_alternative alternatives[APERTA_ALTERNATIVES_MAX]; /* other values that fit nearly as well */
 } aperta_resonance;
 
+/* TRUE where a measured resonance is better told by its ends than by a value: its interval is wider than some
+ * semitones. */
+gboolean aperta_resonance_is_wide(const aperta_resonance *resonance);
+
 #define APERTA_N_RESONANCES 3 /* F1, F2, F3 */
 
 /* One way to explain a note: F1, F2 and F3 together, normal on a scale of ln Hz. */

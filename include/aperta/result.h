@@ -99,9 +99,8 @@ typedef struct {
     GPtrArray *notes; /* aperta_sung_note */
     guint n_removed;  /* notes that a correction called "not a note" */
     aperta_f0_track *track;
-    aperta_tract_frame *frames;  /* one a frame of track; NULL unless keep_frames */
-    const char *const *cautions; /* NULL-terminated, static */
-    GPtrArray *warnings;         /* aperta_warning */
+    aperta_tract_frame *frames; /* one a frame of track; NULL unless keep_frames */
+    GPtrArray *warnings;        /* aperta_warning */
     aperta_trust trust_level;
     char *trust; /* one sentence for the singer; never NULL from aperta_take */
 } aperta_result;
@@ -245,9 +244,8 @@ typedef struct {
     GPtrArray *groups;       /* aperta_sheet_group, the heaviest first, those that want change before the others */
     double weight_s;         /* of all notes that could be judged */
     double change_s, watch_s;
-    GPtrArray *keys;             /* aperta_sheet_key in order of pitch; NULL: not asked for */
-    const char *const *cautions; /* NULL-terminated, static */
-    GPtrArray *warnings;         /* aperta_warning; never NULL */
+    GPtrArray *keys;     /* aperta_sheet_key in order of pitch; NULL: not asked for */
+    GPtrArray *warnings; /* aperta_warning; never NULL */
 } aperta_sheet;
 
 /* Pronunciations that several sheets use one after the other: reading the lists of a language takes a while. */

@@ -1,17 +1,21 @@
 /* advice-private.h - what the files of this folder share.
  *
  *   sections.c   a rules file as sections of named values that know their lines and columns; the list of problems
- *   condition.c  a condition's text -> a tree
+ *   quantity.c   what a condition may ask about; condition.c a condition's text -> a tree
  *   belief.c     what is known of a resonance, as shares of probability between limits
  *   evaluate.c   a tree and a note -> the probability that the condition holds
- *   explain.c    the same, in words
+ *   account.c    the same, as a list of reasons (account.h)
  *   shape.c      the search for a shape that reaches an aim; ladder.c the steps on the way to it
- *   words.c      placeholders in a rule's words
+ *   facts.c      all that the words about a note may tell (facts.h); placeholder.c what a rule's words may ask of it
  *   rules.c      sections -> settings and rules, checked; describe.c shows them
  *   advise.c     all rules over one note; silence.c: why none spoke
  */
 #ifndef ADVICE_PRIVATE_H
 #define ADVICE_PRIVATE_H
+
+#include "advice/account.h"
+#include "advice/facts.h"
+#include "advice/quantity.h"
 
 #include <aperta/advice.h>
 
@@ -62,42 +66,6 @@ typedef struct {
 GPtrArray *advice_sections_read(const char *text, advice_problems *problems);
 
 /* ---- conditions ------------------------------------------------------------------------------------------------ */
-
-typedef enum {
-    ADVICE_UNIT_NUMBER,
-    ADVICE_UNIT_HZ,
-    ADVICE_UNIT_ST,
-    ADVICE_UNIT_S,
-    ADVICE_UNIT_CENTS,
-    ADVICE_UNIT_BARK,
-    ADVICE_UNIT_PERCENT,
-    ADVICE_UNIT_PITCH, /* a note's name; the number is its midi number */
-} advice_unit;
-
-const char *advice_unit_word(advice_unit unit); /* "Hz"; "a note name" */
-
-typedef enum {
-    ADVICE_PITCH,
-    ADVICE_F0,
-    ADVICE_DURATION,
-    ADVICE_VIBRATO_RATE,
-    ADVICE_VIBRATO_EXTENT,
-    ADVICE_RESONANCE,             /* f1 */
-    ADVICE_RESONANCE_TO_HARMONIC, /* f1_to_2f0: semitones above the harmonic */
-    ADVICE_RESONANCE_TO_SPOKEN,   /* f1_to_spoken: semitones above the table's mean for the vowel */
-} advice_quantity_kind;
-
-typedef struct {
-    advice_quantity_kind kind;
-    int resonance; /* 0 = F1 */
-    int harmonic;  /* 1 = f0 */
-} advice_quantity;
-
-/* "f1_to_2f0" and the like. */
-gboolean advice_quantity_parse(const char *word, advice_quantity *quantity);
-advice_unit advice_quantity_unit(const advice_quantity *quantity);
-
-typedef enum { ADVICE_LESS, ADVICE_LESS_EQUAL, ADVICE_MORE, ADVICE_MORE_EQUAL } advice_operator;
 
 typedef enum {
     ADVICE_AND,
@@ -190,8 +158,6 @@ const advice_setting *advice_setting_for(const aperta_rules *rules, const char *
 
 /* ---- evaluation ------------------------------------------------------------------------------------------------ */
 
-typedef enum { ADVICE_SEARCH_IMPOSSIBLE, ADVICE_SEARCH_NONE, ADVICE_SEARCH_FOUND } advice_search_outcome;
-
 /* One note under one rule. */
 typedef struct {
     const aperta_rules *rules;
@@ -200,7 +166,6 @@ typedef struct {
     aperta_voice voice; /* never UNKNOWN */
     advice_search_outcome outcome;
     const aperta_shape *shape; /* NULL: none needed or none found */
-    const GPtrArray *ladder;   /* aperta_shape: the steps to it, itself last; NULL: not asked for */
     const advice_node *aim;    /* of the rule; may be NULL */
     double probability;        /* that the rule's condition holds */
     double change_share;       /* of the vowels it may be: those that want a change */
@@ -240,8 +205,8 @@ double advice_limit(const advice_node *node, const advice_case *which);
 /* The limit of a comparison of a resonance, as a frequency; FALSE when the vowel has no spoken mean. */
 gboolean advice_limit_hz(const advice_node *node, const advice_case *which, double *hz);
 
-/* explain.c: why a condition holds, or why not; the caller frees. */
-char *advice_explain(const advice_node *node, const advice_case *which, gboolean holds);
+/* account.c: adds why a condition holds, or the first part of it that does not, to reasons (advice_reason). */
+void advice_add_reasons(GPtrArray *reasons, const advice_node *node, const advice_case *which, gboolean holds);
 
 /* shape.c: *shape is NULL when none is found, else the caller frees it. Where none is needed it is the vowel itself. */
 advice_search_outcome advice_search(const advice_case *which, aperta_shape **shape);
@@ -249,15 +214,10 @@ advice_search_outcome advice_search(const advice_case *which, aperta_shape **sha
 /* ladder.c: the steps on the way to a shape that was found, the shape last (aperta_shape, freed with the array). */
 GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape);
 
-/* words.c */
-/* Adds a problem for every placeholder that does not exist. */
-void advice_words_check(const advice_value *value, advice_problems *problems);
-char *advice_words_fill(const char *words, const advice_case *which);
-/* What a distance in semitones is measured from, Hz; 0: there is none. */
-double advice_reference_hz(const advice_quantity *quantity, const advice_case *which);
-/* TRUE where one value would say more than is known of a measured resonance. */
-gboolean advice_is_wide(const aperta_resonance *what);
-/* A quantity's value as a person reads it: "about 437 Hz", "9.3 semitones below". */
-char *advice_quantity_words(const advice_quantity *quantity, const advice_case *which);
+/* facts.c: what is known of the case; the caller frees with advice_facts_free. */
+advice_facts *advice_facts_of(const advice_case *which);
+
+/* placeholder.c: adds a problem for every placeholder that does not exist. */
+void advice_placeholders_check(const advice_value *value, advice_problems *problems);
 
 #endif

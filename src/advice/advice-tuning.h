@@ -31,9 +31,6 @@
 /* How far the remaining 5 % reach beyond a limit, semitones; chosen. */
 #define ADVICE_BEYOND_BOUND_ST 12.0
 
-/* An interval wider than this, semitones from end to end, is told by its ends and not by a value. Chosen. */
-#define ADVICE_WIDE_ST 4.0
-
 /* F1 at least this much above the vowel's spoken mean is called "jaw wide", share; about the step that trained
  * listeners notice twice over (Kewley-Port & Watson 1994: 14 Hz of F1). */
 #define ADVICE_JAW_WIDE_FROM 0.04

@@ -9,7 +9,8 @@ void aperta_finding_free(aperta_finding *finding)
     if (finding == NULL)
         return;
     g_free(finding->rule);
-    g_free(finding->text);
+    g_free(finding->words);
+    advice_facts_free(finding->facts);
     g_free(finding->mark);
     g_free(finding->reason);
     g_free(finding->source);
@@ -28,7 +29,7 @@ void aperta_explanation_free(aperta_explanation *explanation)
     if (explanation == NULL)
         return;
     g_free(explanation->rule);
-    g_free(explanation->because);
+    advice_account_free(explanation->account);
     g_free(explanation);
 }
 
@@ -87,57 +88,66 @@ static const char *silenced_by(const advice_rule *rule, const GPtrArray *spoken)
     return NULL;
 }
 
-static char *words_now(const advice_rule *rule, const advice_case *which, gboolean softened)
+/* Words and hedge of a rule that speaks; softened: it asks for less than it would. */
+static void set_words(aperta_finding *finding, const advice_rule *rule, const advice_case *which, gboolean softened)
 {
-    if (!softened)
-        return advice_words_fill(rule->words, which);
-    if (is_passing(which)) {
-        g_autofree char *passing = advice_words_fill(rule->words, which);
-        return g_strconcat("A short unstressed syllable: it may pass as it is. ", passing, NULL);
-    }
-    if (rule->unsure != NULL)
-        return advice_words_fill(rule->unsure, which);
-    g_autofree char *words = advice_words_fill(rule->words, which);
-    return g_strconcat("This is likely, not sure. ", words, NULL);
+    gboolean passing = softened && is_passing(which);
+    gboolean unsure = softened && !passing;
+
+    finding->words = g_strdup(unsure && rule->unsure != NULL ? rule->unsure : rule->words);
+    if (passing)
+        finding->hedge = APERTA_HEDGE_PASSING;
+    else if (unsure && rule->unsure == NULL)
+        finding->hedge = APERTA_HEDGE_LIKELY;
+    finding->facts = advice_facts_of(which);
 }
 
-static aperta_finding *new_finding(const advice_rule *rule, advice_case *which, aperta_shape *shape)
+static aperta_finding *new_finding(const advice_rule *rule, const advice_case *which, aperta_shape *shape)
 {
     aperta_finding *finding = g_new0(aperta_finding, 1);
 
     finding->rule = g_strdup(rule->name);
     finding->level = level_now(rule, which);
-    finding->ladder = shape != NULL ? advice_ladder(which, shape) : NULL;
-    which->ladder = finding->ladder;
-    finding->text = words_now(rule, which, finding->level < rule->level);
+    set_words(finding, rule, which, finding->level < rule->level);
     finding->mark = g_strdup(rule->mark);
     finding->reason = g_strdup(rule->reason);
     finding->source = g_strdup(rule->source);
     finding->shape = shape;
-    which->ladder = NULL;
+    finding->ladder = shape != NULL ? advice_ladder(which, shape) : NULL;
     return finding;
 }
 
-/* Why the rule spoke, or why not; the caller frees. */
-static char *because(const advice_rule *rule, const advice_case *which, gboolean spoke, const char *silencer)
+/* Why a rule that speaks asks for no more than a watch. */
+static void account_for_watch(advice_account *account, const advice_rule *rule, const advice_case *which)
 {
-    if (silencer != NULL)
-        return g_strdup_printf("the rule %s spoke", silencer);
-    g_autofree char *reason = advice_explain(rule->when, which, spoke);
-    if (!spoke || level_now(rule, which) == rule->level)
-        return g_steal_pointer(&reason);
-    if (is_passing(which))
-        return g_strdup_printf("%s; the syllable is short and unstressed: only watch", reason);
-    if (which->change_share < ADVICE_VOWELS_SURE)
-        return g_strdup_printf(
-            "%s; vowels that want a change hold %.0f %% of the probability, and a change needs %.0f: "
-            "only watch",
-            reason, 100.0 * which->change_share, 100.0 * ADVICE_VOWELS_SURE);
-    char all[G_ASCII_DTOSTR_BUF_SIZE], needed[G_ASCII_DTOSTR_BUF_SIZE];
-    g_ascii_formatd(all, sizeof all, "%.2f", which->probability);
-    g_ascii_formatd(needed, sizeof needed, "%.2f", share_setting(which, "change_at", ADVICE_CHANGE_AT));
-    return g_strdup_printf("%s; all this together has the probability %s, and a change needs %s: only watch", reason,
-                           all, needed);
+    if (level_now(rule, which) == rule->level)
+        return;
+    if (is_passing(which)) {
+        account->only_watch = ADVICE_ONLY_WATCH_PASSING;
+    } else if (which->change_share < ADVICE_VOWELS_SURE) {
+        account->only_watch = ADVICE_ONLY_WATCH_VOWELS;
+        account->share = which->change_share;
+        account->needed_share = ADVICE_VOWELS_SURE;
+    } else {
+        account->only_watch = ADVICE_ONLY_WATCH_CHANCE;
+        account->share = which->probability;
+        account->needed_share = share_setting(which, "change_at", ADVICE_CHANGE_AT);
+    }
+}
+
+/* Why the rule spoke, or why not. */
+static advice_account *account_of(const advice_rule *rule, const advice_case *which, gboolean spoke,
+                                  const char *silencer)
+{
+    advice_account *account = advice_account_new();
+
+    account->silenced_by = g_strdup(silencer);
+    account->facts = advice_facts_of(which);
+    if (silencer == NULL)
+        advice_add_reasons(account->reasons, rule->when, which, spoke);
+    if (spoke)
+        account_for_watch(account, rule, which);
+    return account;
 }
 
 static void add_explanation(GPtrArray *explanations, const advice_rule *rule, const advice_case *which, gboolean spoke,
@@ -148,7 +158,7 @@ static void add_explanation(GPtrArray *explanations, const advice_rule *rule, co
     aperta_explanation *explanation = g_new0(aperta_explanation, 1);
     explanation->rule = g_strdup(rule->name);
     explanation->spoke = spoke;
-    explanation->because = because(rule, which, spoke, silencer);
+    explanation->account = account_of(rule, which, spoke, silencer);
     g_ptr_array_add(explanations, explanation);
 }
 
@@ -253,22 +263,4 @@ GPtrArray *aperta_advise(const aperta_rules *rules, const aperta_vowel_table *ta
         apply_rule(g_ptr_array_index(rules->rules, i), &which, spoken, findings,
                    explanations == NULL ? NULL : *explanations);
     return sorted(findings);
-}
-
-/* Signs and four weeks, earlier for professional voices: clinical guideline on hoarseness of the American Academy of
- * Otolaryngology 2018 (Stachler et al., Otolaryngol Head Neck Surg 158(1S):S1-S42); two weeks for singers: what some
- * voice clinics advise (common practice); belting goes with very high pressure under the glottis (Sundberg, Gramming &
- * LoVetri 1993); loudness: NIOSH 1998. */
-const char *const *aperta_cautions(void)
-{
-    static const char *const cautions[] = {
-        "Stop at once on pain, a sudden loss of voice or blood, and see a doctor now. Whispering is not rest.",
-        "Hoarseness that lasts longer than two weeks belongs before a laryngologist; in no case wait longer than four.",
-        "All advice here is a strategy to try at an easy loudness. If a shape works only with more pressure, leave it.",
-        "Mind your hearing: strong singing in a small room is loud. Take breaks.",
-        "This is not a medical device, and a teacher in the room knows more than a program does.",
-        NULL,
-    };
-
-    return cautions;
 }

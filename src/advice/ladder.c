@@ -32,8 +32,8 @@ static aperta_shape *opened_step(const shape_search *search, const aperta_vowel 
 
     step->vowel = vowel;
     step->jaw_wide = reached_hz > f1_hz * (1.0 + ADVICE_JAW_WIDE_FROM);
-    step->name = g_strconcat(vowel->respelling, step->jaw_wide ? ", jaw wide" : "", NULL);
-    step->how = g_strdup("");
+    step->from = search->from;
+    shape_set_way(step, search->from);
     step->f1_hz = reached_hz;
     step->f2_hz = f2_hz * pow(search->middle_hz / f2_hz, search->inward * share);
     step->moved_bark = aperta_vowel_distance_bark(search->sung_f1_hz, search->sung_f2_hz, step->f1_hz, step->f2_hz);

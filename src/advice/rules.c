@@ -210,7 +210,7 @@ static void add_rule(advice_builder *builder, const advice_section *section)
     for (gsize i = 0; i < G_N_ELEMENTS(spoken_keys); i++) {
         const advice_entry *words = find_entry(section, spoken_keys[i]);
         if (words != NULL)
-            advice_words_check(&words->value, builder->problems);
+            advice_placeholders_check(&words->value, builder->problems);
     }
     rule->when_text = entry_text(section, "when");
     rule->aim_text = entry_text(section, "aim");

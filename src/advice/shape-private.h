@@ -31,6 +31,8 @@ gboolean shape_is_far(const shape_search *search, const aperta_vowel *vowel, dou
 gboolean shape_is_aimed_at(const aperta_vowel *vowel);
 /* More open in the table and on the chart, meant for singing, and no lips or tongue tip to learn anew. */
 gboolean shape_is_open_neighbour(const shape_search *search, const aperta_vowel_row *row);
+/* What jaw, tongue and lips do on the way from the vowel that is sung to the shape's. */
+void shape_set_way(aperta_shape *shape, const aperta_vowel *from);
 int shape_strangeness(const shape_search *search, const aperta_vowel *vowel);
 
 #endif

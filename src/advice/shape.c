@@ -301,7 +301,7 @@ static candidate best_candidate(shape_search *search)
     return best;
 }
 
-/* ---- words for the singer ---------------------------------------------------------------------------------------- */
+/* ---- the way there ----------------------------------------------------------------------------------------------- */
 
 /* The vowel that lies behind a shape which is on its way to another: "oh" between "oo" and "aw"; NULL where the shape
  * is there, or comes from a vowel that has no sound of its own. */
@@ -321,73 +321,54 @@ static const aperta_vowel *vowel_before(const shape_search *search, const candid
     return before != NULL ? before->vowel : search->vowel;
 }
 
-static char *shape_name(const candidate *it, const aperta_vowel *before, const aperta_vowel *from)
+static aperta_jaw jaw_of(const aperta_shape *shape, const aperta_vowel *from)
 {
-    if (before != NULL)
-        return g_strdup_printf("between %s and %s", before->respelling, it->vowel->respelling);
-    return g_strconcat(it->vowel->respelling,
-                       it->jaw_wide        ? ", jaw wide"
-                       : it->vowel == from ? ", jaw a little wider"
-                                           : "",
-                       NULL);
+    if (shape->jaw_wide)
+        return APERTA_JAW_WIDE;
+    if (shape->vowel == from)
+        return APERTA_JAW_A_TOUCH;
+    return shape_is_aimed_at(from) ? APERTA_JAW_FALLS : APERTA_JAW_FALLS_TO;
 }
 
-static char *jaw_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
-{
-    const char *lead = jaw_last ? "Then the jaw" : "Jaw";
-
-    if (it->jaw_wide)
-        return g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead);
-    if (it->vowel != from && !shape_is_aimed_at(from))
-        return g_strdup_printf("%s: let it fall to “%s”.", lead, it->vowel->respelling);
-    if (it->vowel != from)
-        return g_strdup_printf("%s: let it fall from “%s” toward “%s”.", lead, from->respelling, it->vowel->respelling);
-    return g_strdup_printf("%s: a touch lower than in speech.", lead);
-}
-
-static const char *tongue_words(const candidate *it, const aperta_vowel *from)
+static aperta_tongue tongue_of(const aperta_vowel *aim, const aperta_vowel *from)
 {
     if (from->r_coloured)
-        return "Tongue: down out of the r; the r may return at the very end.";
-    switch (it->vowel->place) {
+        return APERTA_TONGUE_OUT_OF_R;
+    switch (aim->place) {
     case APERTA_PLACE_FRONT:
-        return "Tongue: forward, tip behind the lower teeth, its middle lower.";
+        return APERTA_TONGUE_FORWARD;
     case APERTA_PLACE_CENTRAL:
-        return "Tongue: flat and easy.";
+        return APERTA_TONGUE_FLAT;
     default:
-        return "Tongue: low and easy, a little back.";
+        return APERTA_TONGUE_LOW;
     }
 }
 
 /* A smile does not raise F1 of i or u (Fagel 2009), so none is promised. */
-static const char *lips_words(const candidate *it, const aperta_vowel *from)
+static aperta_lips lips_of(const aperta_vowel *aim, const aperta_vowel *from)
 {
     if (from->rounded)
-        return it->vowel->rounded ? "Lips: softly round, the opening larger." : "Lips: out of the rounding.";
-    if (from->height == APERTA_HEIGHT_CLOSE)
-        return "Lips: easy; a smile does not open this vowel.";
-    return "Lips: easy.";
+        return aim->rounded ? APERTA_LIPS_ROUND : APERTA_LIPS_UNROUND;
+    return from->height == APERTA_HEIGHT_CLOSE ? APERTA_LIPS_NO_SMILE : APERTA_LIPS_EASY;
 }
 
-static char *how_words(const candidate *it, const aperta_vowel *from, gboolean jaw_last)
+void shape_set_way(aperta_shape *shape, const aperta_vowel *from)
 {
-    g_autofree char *jaw = jaw_words(it, from, jaw_last);
-    const char *tongue = tongue_words(it, from), *lips = lips_words(it, from);
-    const char *mind = it->vowel == from ? NULL : "Keep the vowel of the word in mind.";
-
-    return jaw_last ? g_strjoin(" ", tongue, lips, jaw, mind, NULL) : g_strjoin(" ", jaw, tongue, lips, mind, NULL);
+    shape->jaw = jaw_of(shape, from);
+    shape->tongue = tongue_of(shape->vowel, from);
+    shape->lips = lips_of(shape->vowel, from);
 }
 
 static aperta_shape *new_shape(const shape_search *search, const candidate *it, const advice_case *which)
 {
-    const aperta_vowel *from = search->from;
     aperta_shape *shape = g_new0(aperta_shape, 1);
 
     shape->vowel = it->vowel;
+    shape->from = search->from;
     shape->before = vowel_before(search, it);
     shape->jaw_wide = it->jaw_wide;
-    shape->name = shape_name(it, shape->before, from);
-    shape->how = how_words(it, from, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
+    shape_set_way(shape, search->from);
+    shape->jaw_last = advice_setting_for(which->rules, "jaw_last", which->voice) != NULL;
     shape->f1_hz = it->f1_hz;
     shape->f2_hz = it->f2_hz;
     shape->moved_bark = it->moved_bark;
@@ -396,19 +377,11 @@ static aperta_shape *new_shape(const shape_search *search, const candidate *it, 
 
 aperta_shape *aperta_shape_copy(const aperta_shape *shape)
 {
-    aperta_shape *copy = g_memdup2(shape, sizeof *shape);
-
-    copy->name = g_strdup(shape->name);
-    copy->how = g_strdup(shape->how);
-    return copy;
+    return g_memdup2(shape, sizeof *shape);
 }
 
 void aperta_shape_free(aperta_shape *shape)
 {
-    if (shape == NULL)
-        return;
-    g_free(shape->name);
-    g_free(shape->how);
     g_free(shape);
 }
 
@@ -434,28 +407,16 @@ static advice_search_outcome search_vowel(const advice_case *which, aperta_shape
     return ADVICE_SEARCH_FOUND;
 }
 
-/* What to do where nobody knows from which vowel: no word that names one. */
-static char *unnamed_how(const aperta_shape *shape, gboolean jaw_last)
+/* The shape without the vowel it starts from: nothing in it depends on one. */
+static void unname(aperta_shape *shape)
 {
     const aperta_vowel *aim = shape->vowel;
-    const candidate there = {.vowel = aim};
-    const char *lead = jaw_last ? "Then the jaw" : "Jaw", *tongue = tongue_words(&there, aim);
-    const char *lips = aim->rounded ? "Lips: softly round, the opening larger." : "Lips: easy.";
-    g_autofree char *jaw = shape->jaw_wide
-                               ? g_strdup_printf("%s: lower than in speech, easy, not pushed forward.", lead)
-                               : g_strdup_printf("%s: let it fall to “%s”.", lead, aim->respelling);
 
-    return jaw_last ? g_strjoin(" ", tongue, lips, jaw, NULL) : g_strjoin(" ", jaw, tongue, lips, NULL);
-}
-
-/* The shape said without the vowel it starts from. */
-static void unname(aperta_shape *shape, gboolean jaw_last)
-{
-    g_free(shape->name);
-    g_free(shape->how);
+    shape->from = NULL;
     shape->before = NULL;
-    shape->name = g_strconcat(shape->vowel->respelling, shape->jaw_wide ? ", jaw wide" : "", NULL);
-    shape->how = unnamed_how(shape, jaw_last);
+    shape->jaw = shape->jaw_wide ? APERTA_JAW_WIDE : APERTA_JAW_FALLS_TO;
+    shape->tongue = tongue_of(aim, aim);
+    shape->lips = aim->rounded ? APERTA_LIPS_ROUND : APERTA_LIPS_EASY;
 }
 
 static advice_search_outcome search_one(const advice_case *which, const aperta_vowel *vowel, aperta_shape **shape)
@@ -492,7 +453,7 @@ static advice_search_outcome search_candidates(const advice_case *which, aperta_
         return ADVICE_SEARCH_IMPOSSIBLE;
     }
     if (*shape != NULL)
-        unname(*shape, advice_setting_for(which->rules, "jaw_last", which->voice) != NULL);
+        unname(*shape);
     return outcome;
 }
 

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#define WIDE_ST 4.0 /* from end to end of the interval; chosen by us, no source */
+
 aperta_f0_track *aperta_f0_track_new(double start_s, double hop_s, guint n_frames)
 {
     aperta_f0_track *track = g_new0(aperta_f0_track, 1);
@@ -34,4 +36,10 @@ guint aperta_f0_track_frame_at(const aperta_f0_track *track, double time_s)
     if (track->n_frames == 0 || frame < 0.0)
         return 0;
     return frame >= track->n_frames ? track->n_frames - 1 : (guint)frame;
+}
+
+gboolean aperta_resonance_is_wide(const aperta_resonance *resonance)
+{
+    return resonance->status == APERTA_MEASURED && resonance->has_low && resonance->has_high &&
+           aperta_semitones_between(resonance->low_hz, resonance->high_hz) > WIDE_ST;
 }

@@ -75,7 +75,6 @@ static aperta_sheet *sheet_new(aperta_score *score, const aperta_sheet_options *
     sheet->notes = g_ptr_array_new_with_free_func(note_free);
     sheet->expectations = g_ptr_array_new_with_free_func(expectation_free);
     sheet->warnings = result_warnings_new();
-    sheet->cautions = aperta_cautions();
     return sheet;
 }
 

@@ -258,7 +258,6 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     aperta_result *r = t.result;
 
     r->file = g_strdup(path);
-    r->cautions = aperta_cautions();
     if (!load_settings(&t, error) || !open_audio(&t, error) || !find_notes(&t, error))
         return NULL;
     name_notes(&t);

@@ -135,7 +135,7 @@ typedef struct {
     const aperta_sung_note *middle; /* the note nearest to the middle of their pitches */
     double f0_hz, duration_s;
     guint n_notes;
-    char pitches[2 * APERTA_PITCH_NAME_MAX + 8]; /* "C5", "C5 and C♯5" */
+    const char *pitch, *other_pitch; /* names of their pitches; other_pitch NULL: there is one */
 } evidence;
 
 static const aperta_sung_note *note_of(const group *g, guint i)
@@ -161,7 +161,8 @@ static void find_middle(const group *g, evidence *e)
         least = fmin(least, apart);
     }
     e->f0_hz = exp(ln);
-    g_snprintf(e->pitches, sizeof e->pitches, low->midi == high->midi ? "%s" : "%s and %s", low->name, high->name);
+    e->pitch = low->name;
+    e->other_pitch = low->midi == high->midi ? NULL : high->name;
 }
 
 /* As most of the notes have it: measured, only bounded, or unknown. */
@@ -231,7 +232,8 @@ static void judge_note(const aperta_result *r, const aperta_rules *rules, const 
         .vibrato = note->note.vibrato,
         .posterior = &e->posterior,
         .key = &r->key,
-        .pitch_name = e->pitches,
+        .pitch_name = e->pitch,
+        .other_pitch_name = e->other_pitch,
         .n_notes = (int)e->n_notes,
     };
 

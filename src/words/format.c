@@ -6,7 +6,6 @@
 
 #define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
 #define LIKELY_CONFIDENCE 0.5
-#define WIDE_ST           4.0  /* an interval wider than this from end to end is told by its ends; chosen by us */
 #define SAME_AIM          1.03 /* ratio; chosen by us, no source */
 
 void words_append_number(GString *out, double value, int decimals)
@@ -78,7 +77,9 @@ char *words_vowel_label(const aperta_vowel *vowel, gboolean brief)
 
 char *words_shape_label(const aperta_shape *shape, gboolean brief)
 {
-    return label(shape->vowel->ipa, shape->name, shape->vowel->key_word, brief);
+    g_autofree char *name = aperta_shape_name(shape);
+
+    return label(shape->vowel->ipa, name, shape->vowel->key_word, brief);
 }
 
 const char *words_confidence_word(double confidence)
@@ -100,7 +101,7 @@ static char *measured_words(const aperta_resonance *r)
 {
     g_autoptr(GString) words = g_string_new(NULL);
 
-    if (words_is_wide(r) && !words_has_other_places(r))
+    if (aperta_resonance_is_wide(r) && !words_has_other_places(r))
         return g_strdup_printf("between %.0f and %.0f Hz", r->low_hz, r->high_hz);
     g_string_append_printf(words, "%.0f Hz", r->hz);
     for (int a = 0; a < r->n_alternatives; a++)
@@ -119,12 +120,6 @@ char *words_resonance(const aperta_resonance *r)
     if (r->status == APERTA_BOUNDED && r->has_low)
         return g_strdup_printf("above %.0f Hz", r->low_hz);
     return g_strdup("cannot be told");
-}
-
-gboolean words_is_wide(const aperta_resonance *r)
-{
-    return r->status == APERTA_MEASURED && r->has_low && r->has_high &&
-           aperta_semitones_between(r->low_hz, r->high_hz) > WIDE_ST;
 }
 
 char *words_reason(const aperta_finding *finding)

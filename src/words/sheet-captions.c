@@ -58,9 +58,10 @@ char *words_sheet_hover(const aperta_sheet_note *note)
 
     if (finding == NULL)
         return note->word != NULL ? g_strdup_printf("%s, %s", pitch, note->word) : g_strdup(pitch);
+    g_autofree char *text = aperta_finding_text(finding);
     if (note->word == NULL)
-        return g_strdup_printf("%s: %s", pitch, finding->text);
-    return g_strdup_printf("%s, %s: %s", pitch, note->word, finding->text);
+        return g_strdup_printf("%s: %s", pitch, text);
+    return g_strdup_printf("%s, %s: %s", pitch, note->word, text);
 }
 
 char *words_sheet_spoken_note(const aperta_sheet_verse *verse, const aperta_sheet_note *note)
@@ -73,7 +74,8 @@ char *words_sheet_spoken_note(const aperta_sheet_verse *verse, const aperta_shee
         return g_strdup_printf("%s %s", sung, pitch);
     if (mark.kind == RESULT_MARK_WORD)
         return g_strdup_printf("%s %s (%s)", sung, pitch, words_sheet_mark_word(&mark));
-    return g_strdup_printf("%s %s (%s: %s)", sung, pitch, aperta_level_word(mark.level), mark.shape->name);
+    g_autofree char *shape = aperta_shape_name(mark.shape);
+    return g_strdup_printf("%s %s (%s: %s)", sung, pitch, aperta_level_word(mark.level), shape);
 }
 
 char *words_sheet_spoken_line(const char *title, char **notes)

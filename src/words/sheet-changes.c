@@ -303,11 +303,11 @@ char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group
     return g_strdup_printf("%s (%s of the singing): %s", change, share, places);
 }
 
-char *words_sheet_group_who(const aperta_sheet_group *group)
+words_whom words_sheet_group_whom(const aperta_sheet_group *group)
 {
-    g_autofree char *word = words_clean(group->note->word);
-
-    return g_strdup_printf("“%s” on %s", word, group->note->score_note->name);
+    return (words_whom){.word = group->note->word != NULL ? group->note->word : "",
+                        .pitch = group->note->score_note->name,
+                        .same_words = group->notes->len == 1};
 }
 
 /* ---- aim and reasons --------------------------------------------------------------------------------------------- */

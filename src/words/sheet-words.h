@@ -69,8 +69,8 @@ char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group
 char *words_sheet_group_where(const aperta_sheet_group *group);
 /* The same, and "12 % of the singing." */
 char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_sheet_group *group);
-/* "“see” on C5": the note that stands for a group. */
-char *words_sheet_group_who(const aperta_sheet_group *group);
+/* The note that stands for a group. */
+words_whom words_sheet_group_whom(const aperta_sheet_group *group);
 /* "Aim: F1 about 850 Hz, F2 about 2030 Hz."; NULL: no shape. */
 char *words_sheet_group_aim(const aperta_sheet_group *group);
 /* Other words that the shape would make and what to do, a text each; NULL-terminated, g_strfreev. */

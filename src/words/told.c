@@ -1,47 +1,49 @@
 /* told.c - the words of a rule, so that a way to make a shape is told in full only once in a report. */
+#include "words/finding.h"
 #include "words/words.h"
-
-#include <string.h>
-
-/* text with the first part in it replaced by other. */
-static char *replaced(const char *text, const char *part, const char *other)
-{
-    const char *at = strstr(text, part);
-
-    return g_strdup_printf("%.*s%s%s", (int)(at - text), text, other, at + strlen(part));
-}
 
 GHashTable *words_told_new(void)
 {
-    return g_hash_table_new_full(g_str_hash, g_str_equal, NULL, g_free);
+    return g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
 }
 
-/* Length of who without its pitch, which the words say again: "“sea” on C5", "On C5 try". */
-static int length_without_pitch(const char *who, const char *text)
+/* "note 3", "“see” on C5". */
+static char *whom_words(const words_whom *whom)
 {
-    const char *on = g_strrstr(who, " on ");
-    gsize length = on != NULL ? strlen(on + 1) : 0;
-    gboolean again = on != NULL && g_ascii_strncasecmp(text, on + 1, length) == 0 && text[length] == ' ';
-
-    return (int)(again ? (gsize)(on - who) : strlen(who));
+    if (whom->word == NULL)
+        return g_strdup_printf("note %d", whom->number);
+    g_autofree char *word = words_clean(whom->word);
+    return g_strdup_printf("“%s” on %s", word, whom->pitch);
 }
 
-char **words_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words)
+/* The same before words that may tell the pitch themselves. */
+static char *whom_before(const words_whom *whom, const aperta_finding *finding)
 {
-    const char *said = finding->text != NULL ? finding->text : "";
-    const char *how = finding->shape != NULL ? finding->shape->how : NULL;
-    gboolean held = how != NULL && strstr(said, how) != NULL;
+    if (whom->word == NULL || !words_finding_begins_with_pitch(finding, whom->pitch))
+        return whom_words(whom);
+    g_autofree char *word = words_clean(whom->word);
+    return g_strdup_printf("“%s”", word);
+}
+
+char **words_tell(GHashTable *told, const aperta_finding *finding, const words_whom *whom)
+{
+    gboolean held = words_finding_holds_how(finding);
+    g_autofree char *how = finding->shape != NULL ? aperta_shape_how(finding->shape) : NULL;
     const char *before = how != NULL ? g_hash_table_lookup(told, how) : NULL;
     g_autofree char *again = before != NULL ? g_strdup_printf("How: as told for %s.", before) : NULL;
-    g_autofree char *text = held && before != NULL ? replaced(said, how, again) : g_strdup(said);
+    g_autofree char *text = words_finding(finding, again != NULL ? again : how != NULL ? how : "");
     char **paragraphs = g_new0(char *, 3);
 
-    paragraphs[0] =
-        same_words ? g_strdup(text) : g_strdup_printf("%.*s: %s", length_without_pitch(who, text), who, text);
+    if (whom->same_words) {
+        paragraphs[0] = g_strdup(text);
+    } else {
+        g_autofree char *who = whom_before(whom, finding);
+        paragraphs[0] = g_strdup_printf("%s: %s", who, text);
+    }
     paragraphs[0][0] = g_ascii_toupper(paragraphs[0][0]);
     if (how != NULL && !held)
         paragraphs[1] = before != NULL ? g_strdup(again) : g_strdup_printf("How: %s", how);
     if (how != NULL && before == NULL)
-        g_hash_table_insert(told, (gpointer)how, g_strdup(who));
+        g_hash_table_insert(told, g_steal_pointer(&how), whom_words(whom));
     return paragraphs;
 }

@@ -1,6 +1,8 @@
 /* words.h - numbers, names and sentences as people read them; what every renderer says is made here, once.
  *
  *   format.c        numbers, labels, intervals
+ *   finding.c       a rule's words, filled in; shape.c a shape's name and how it is made
+ *   explanation.c   why a rule spoke; cautions.c what every report ends with
  *   told.c          a rule's words, told once
  *   sheet-words.h   a score's sheet
  */
@@ -8,6 +10,7 @@
 #define WORDS_WORDS_H
 
 #include <aperta/result.h>
+#include <aperta/words.h>
 
 /* ---- numbers (format.c); none follows the locale ---------------------------------------------------------------- */
 
@@ -29,23 +32,32 @@ char *words_vowel_label(const aperta_vowel *vowel, gboolean brief);
 char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief);
 /* "ɛ “eh, jaw wide” (bed)". */
 char *words_shape_label(const aperta_shape *shape, gboolean brief);
+/* "ɔ", "ɔ, jaw wide", "ɛ, jaw a little wider", "between oh and aw": on a chart, where ellipses tell the respelling. */
+char *words_shape_brief(const aperta_shape *shape);
+/* Whether aperta_shape_name calls both the same. */
+gboolean words_shapes_named_alike(const aperta_shape *one, const aperta_shape *other);
 /* "sure", "likely" or "unsure"; static. */
 const char *words_confidence_word(double confidence);
 /* "612 Hz (580–641)", "612 Hz or 740 Hz (580–790)", "between 300 and 900 Hz", "below 620 Hz", "above 1200 Hz", "cannot
  * be told". The caller frees. */
 char *words_resonance(const aperta_resonance *resonance);
-/* TRUE where the interval says more than the value: it is wider than some semitones. */
-gboolean words_is_wide(const aperta_resonance *resonance);
 #define WORDS_ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
 /* TRUE where another place is told beside the value. */
 gboolean words_has_other_places(const aperta_resonance *resonance);
-/* What a report has told already (told.c): from a way to make a shape to whom it was told for. It does not outlive the
- * findings. */
+/* What a report has told already (told.c): from a way to make a shape to whom it was told for. */
 GHashTable *words_told_new(void);
+/* For whom words are told. */
+typedef struct {
+    int number;       /* of the note: "note 3" */
+    const char *word; /* with pitch: "“see” on C5"; NULL: number tells */
+    const char *pitch;
+    gboolean same_words; /* for all who are told them together: so the words need not say for whom they are */
+} words_whom;
 /* The words of a rule and how to make the shape (which the words may hold already) as paragraphs; a way that others
- * were told is not told again. who: for whom they are, "note 3", told before them unless same_words, and without its "
- * on C5" where the words begin with that pitch. Free with g_strfreev. */
-char **words_tell(GHashTable *told, const aperta_finding *finding, const char *who, gboolean same_words);
+ * were told is not told again. Free with g_strfreev. */
+char **words_tell(GHashTable *told, const aperta_finding *finding, const words_whom *whom);
+/* Whether the words of both are the same, numbers and all. */
+gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other);
 /* "rule belt-open: REASON [SOURCE]". The caller frees. */
 char *words_reason(const aperta_finding *finding);
 /* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The

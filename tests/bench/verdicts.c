@@ -23,6 +23,7 @@
  * Usage: verdicts [notes a pitch, 60] [seed, 1] [folder of labelled recordings] */
 #include "diphones.h"
 #include "result/result-private.h"
+#include "said.h"
 #include "sung-token.h"
 
 #include <errno.h>
@@ -74,7 +75,7 @@ static const aperta_vowel *named_in(const aperta_finding *finding)
         g_autofree char *of = g_strdup_printf("of %s “%s” (", vowels[i].ipa, vowels[i].respelling);
         g_autofree char *on = g_strdup_printf("%s “%s” (", vowels[i].ipa, vowels[i].respelling);
         gboolean is_shape = finding->shape != NULL && finding->shape->vowel == &vowels[i];
-        if (strstr(finding->text, of) != NULL || (!is_shape && strstr(finding->text, on) != NULL))
+        if (strstr(said_text(finding), of) != NULL || (!is_shape && strstr(said_text(finding), on) != NULL))
             return &vowels[i];
     }
     return NULL;
@@ -129,7 +130,7 @@ static void add(score *s, const aperta_rules *rules, const aperta_result *r, con
     s->watched += aperta_sung_note_level(note) == APERTA_LEVEL_WATCH;
     if (told && !may && g_getenv("BENCH_SHOW") != NULL)
         printf("  wrong: %s %s true %s F1 %.0f f0 %.0f: %s\n", r->style, note->name, t->vowel->ipa, t->hz[0],
-               note->note.f0_hz, ((aperta_finding *)g_ptr_array_index(note->advice, 0))->text);
+               note->note.f0_hz, said_text((aperta_finding *)g_ptr_array_index(note->advice, 0)));
     for (guint i = 0; i < note->advice->len; i++) {
         const aperta_finding *finding = g_ptr_array_index(note->advice, i);
         const aperta_vowel *named = named_in(finding);

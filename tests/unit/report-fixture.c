@@ -1,5 +1,6 @@
 /* report-fixture.c - made-up takes for the tests of the renderers. */
 #include "report-fixture.h"
+#include "advice/account.h"
 
 #include "result/result-private.h"
 
@@ -68,22 +69,22 @@ static aperta_finding *add_finding(aperta_sung_note *note, const char *rule, ape
 
     finding->rule = g_strdup(rule);
     finding->level = level;
-    finding->text = text;
+    finding->words = text;
     finding->reason = g_strdup(reason);
     finding->source = g_strdup(source);
     g_ptr_array_add(note->advice, finding);
     return finding;
 }
 
-static void add_opening(aperta_sung_note *note, const char *ipa, const char *name, const char *how, double f1_hz,
-                        double f2_hz)
+static void add_opening(aperta_sung_note *note, const char *ipa, double f1_hz, double f2_hz)
 {
     const aperta_resonance *f1 = &note->tract.resonances[0];
     const char *respelling = note->intended != NULL ? note->intended->respelling : note->vowel.heard->respelling;
+    const aperta_vowel *vowel = aperta_vowel_by_ipa(ipa);
     char *text =
         g_strdup_printf("On %s “%s” lies %.0f semitones under the second harmonic; common practice in belt is to "
-                        "open it toward “%s”.",
-                        note->name, respelling, fabs(note->f1_to_2f0.st), name);
+                        "open it toward “%s, jaw wide”.",
+                        note->name, respelling, fabs(note->f1_to_2f0.st), vowel->respelling);
     aperta_finding *finding =
         add_finding(note, "belt-open", APERTA_LEVEL_CHANGE, text,
                     "The belt sound needs F1 near the second harmonic; a closed vowel leaves it far "
@@ -91,10 +92,11 @@ static void add_opening(aperta_sung_note *note, const char *ipa, const char *nam
                     "made up for this test");
 
     finding->shape = g_new0(aperta_shape, 1);
-    finding->shape->vowel = aperta_vowel_by_ipa(ipa);
+    finding->shape->vowel = vowel;
     finding->shape->jaw_wide = TRUE;
-    finding->shape->name = g_strdup(name);
-    finding->shape->how = g_strdup(how);
+    finding->shape->jaw = APERTA_JAW_WIDE;
+    finding->shape->tongue = vowel->place == APERTA_PLACE_FRONT ? APERTA_TONGUE_FORWARD : APERTA_TONGUE_LOW;
+    finding->shape->lips = vowel->rounded ? APERTA_LIPS_ROUND : APERTA_LIPS_EASY;
     finding->shape->f1_hz = f1_hz;
     finding->shape->f2_hz = f2_hz;
     finding->shape->moved_bark = aperta_vowel_distance_bark(f1->status == APERTA_MEASURED ? f1->hz : 500.0,
@@ -109,11 +111,6 @@ static void add_watch(aperta_sung_note *note)
                         note->name),
         "F1 is hard to raise beyond about 1 kHz.", "made up for this test");
 }
-
-/* Stands in for the real cautions; the pointer must outlive the result. */
-static const char *const cautions[] = {
-    "Stop if it hurts or if the voice suddenly goes; hoarseness that lasts belongs before a laryngologist.",
-    "This is no medical device, and a teacher in the room knows more.", NULL};
 
 aperta_result *fixture_silence(void)
 {
@@ -133,7 +130,6 @@ aperta_result *fixture_silence(void)
     result->a4_hz = 441.23;
     result->key = (aperta_key){.known = TRUE, .tonic = 8, .confidence = 0.83};
     result->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
-    result->cautions = cautions;
     result->trust = g_strdup("Well: the recording is clean; this sentence was made up for the test.");
     return result;
 }
@@ -150,6 +146,22 @@ static void add_track(aperta_result *result)
     result->frames[2] = (aperta_tract_frame){.hz = {0.0f, 1215.5f, 2800.0f}, .known = 6};
 }
 
+/* "pitch C5 is at or above F4", "pitch C4 is below F4" */
+static advice_account *pitch_account(const aperta_sung_note *note, const char *limit)
+{
+    advice_account *account = advice_account_new();
+    advice_reason *reason = advice_account_add(account->reasons, ADVICE_REASON_COMPARED, "pitch");
+
+    account->facts = g_new0(advice_facts, 1);
+    g_strlcpy(account->facts->pitch, note->name, sizeof account->facts->pitch);
+    g_strlcpy(reason->limit_pitch, limit, sizeof reason->limit_pitch);
+    reason->quantity.kind = ADVICE_PITCH;
+    reason->relation = note->midi < 65 ? ADVICE_LESS : ADVICE_MORE_EQUAL;
+    reason->holds = TRUE;
+    reason->chance = 1.0;
+    return account;
+}
+
 static void explain(aperta_result *result)
 {
     for (guint i = 0; i < result->notes->len; i++) {
@@ -159,8 +171,7 @@ static void explain(aperta_result *result)
             aperta_explanation *explanation = g_new0(aperta_explanation, 1);
             explanation->rule = g_strdup(rule == 0 ? "belt-open" : "belt-ceiling");
             explanation->spoke = aperta_sung_note_level(note) == (rule == 0 ? APERTA_LEVEL_CHANGE : APERTA_LEVEL_WATCH);
-            explanation->because =
-                g_strdup_printf("pitch %s is %s F4", note->name, note->midi < 65 ? "below" : "at or above");
+            explanation->account = pitch_account(note, "F4");
             g_ptr_array_add(note->explanations, explanation);
         }
     }
@@ -168,7 +179,6 @@ static void explain(aperta_result *result)
 
 static void add_odd_notes(aperta_result *result)
 {
-    static const char aw_how[] = "Round the lips loosely and let the jaw hang; keep the tongue low and back.";
     aperta_sung_note *note;
 
     note = add_note(result, 65, 3.0, 1.1, NULL, 0.0, (aperta_resonance){0}, (aperta_resonance){0});
@@ -184,11 +194,11 @@ static void add_odd_notes(aperta_result *result)
     note->first_vowel = note->vowel;
     note->last_vowel = (aperta_vowel_hearing){.heard = aperta_vowel_by_ipa("ɪ"), .confidence = 0.6};
     note = add_note(result, 72, 11.0, 1.3, "i", 0.9, measured(446.0, 421.0, 470.0), measured(2698.0, 2610.0, 2800.0));
-    add_opening(note, "ɛ", "eh, jaw wide", "Let the jaw drop freely while the tongue stays forward.", 858.0, 2010.0);
+    add_opening(note, "ɛ", 858.0, 2010.0);
     note = add_note(result, 73, 8.0, 0.9, "u", 0.71, measured(470.0, 430.0, 520.0), measured(1090.0, 980.0, 1210.0));
     note->tract.resonances[0].n_alternatives = 1;
     note->tract.resonances[0].alternatives[0] = (aperta_alternative){655.0, 0.21};
-    add_opening(note, "ɔ", "aw, jaw wide", aw_how, 905.0, 1230.0);
+    add_opening(note, "ɔ", 905.0, 1230.0);
     note =
         add_note(result, 68, -31.0, 0.31, "ɪ", 0.42, measured(505.0, 430.0, 590.0), measured(2290.0, 2080.0, 2500.0));
     note->vowel.next = aperta_vowel_by_ipa("e");
@@ -197,7 +207,6 @@ static void add_odd_notes(aperta_result *result)
 
 aperta_result *fixture_take(gboolean explained)
 {
-    static const char eh_how[] = "Let the jaw drop freely while the tongue stays forward.";
     aperta_result *result = fixture_silence();
     aperta_sung_note *note;
 
@@ -211,11 +220,11 @@ aperta_result *fixture_take(gboolean explained)
     add_finding(note, "belt-band", APERTA_LEVEL_FINE, g_strdup("F1 sits near the second harmonic."), "in the band",
                 "made up for this test");
     note = add_note(result, 72, 18.0, 1.62, "i", 0.81, measured(437.2, 409.0, 462.0), measured(2761.0, 2650.0, 2880.0));
-    add_opening(note, "ɛ", "eh, jaw wide", eh_how, 855.0, 2015.0);
+    add_opening(note, "ɛ", 855.0, 2015.0);
     note = add_note(result, 72, -4.0, 1.0, "ɪ", 0.55, measured(540.0, 500.0, 585.0), measured(2480.0, 2390.0, 2580.0));
     note->intended_from = APERTA_INTENDED_CORRECTION;
     note->intended = aperta_vowel_by_ipa("e");
-    add_opening(note, "ɛ", "eh, jaw wide", eh_how, 851.0, 2040.0);
+    add_opening(note, "ɛ", 851.0, 2040.0);
     note = add_note(result, 75, 22.0, 2.08, "ɑ", 0.58, below(702.4), measured(1500.0, 1380.0, 1640.0));
     note->vowel.next = aperta_vowel_by_ipa("ʌ");
     add_watch(note);
@@ -264,8 +273,7 @@ aperta_result *fixture_crowd(guint n)
             note->tract.resonances[0].alternatives[0] = (aperta_alternative){1.2 * f1_hz, 0.3 * chance(&seed)};
         }
         if (midi >= 70 && !bounded && f1_hz < 600.0)
-            add_opening(note, f2_hz > 1600.0 ? "ɛ" : "ɔ", f2_hz > 1600.0 ? "eh, jaw wide" : "aw, jaw wide",
-                        "Let the jaw drop.", 860.0 + 10.0 * (midi - 70), f2_hz > 1600.0 ? 2050.0 : 1230.0);
+            add_opening(note, f2_hz > 1600.0 ? "ɛ" : "ɔ", 860.0 + 10.0 * (midi - 70), f2_hz > 1600.0 ? 2050.0 : 1230.0);
         else if (midi >= 74)
             add_watch(note);
     }

@@ -1,6 +1,7 @@
 /* test-advice-words.c - how sure the words are: a vowel's class alone, a note that passes F1, syllables in passing, and
  * the first steps to a shape. */
 #include "advice-case.h"
+#include "said.h"
 
 static const char *const styles[] = {"belt", "legit", "classical"};
 
@@ -34,11 +35,12 @@ static void test_a_class_is_not_named(void **state)
             assert_int_not_equal(findings->len, 0);
             for (guint i = 0; i < findings->len; i++) {
                 const aperta_finding *finding = g_ptr_array_index(findings, i);
-                assert_non_null(strstr(finding->text, "his front vowel"));
-                assert_null(strstr(finding->text, "“ee”"));
+                assert_non_null(strstr(said_text(finding), "his front vowel"));
+                assert_null(strstr(said_text(finding), "“ee”"));
             }
             for (guint i = 0; i < explanations->len; i++)
-                assert_null(strstr(((aperta_explanation *)g_ptr_array_index(explanations, i))->because, "vowel is i:"));
+                assert_null(
+                    strstr(said_because((aperta_explanation *)g_ptr_array_index(explanations, i)), "vowel is i:"));
         }
     }
 }
@@ -90,7 +92,7 @@ static void test_passing_syllables(void **state)
         g_autoptr(GPtrArray) explanations = NULL;
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
         assert_int_equal(case_level(findings), rows[i].level);
-        const char *text = case_finding(findings, "belt-open")->text;
+        const char *text = said_text(case_finding(findings, "belt-open"));
         assert_int_equal(strstr(text, "short unstressed syllable") != NULL, rows[i].level == APERTA_LEVEL_WATCH);
     }
 }
@@ -157,8 +159,8 @@ static void test_passing_f1_is_monotone(void **state)
             note.resonances[0] = rows[i].f1;
             g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
             const aperta_finding *first = g_ptr_array_index(findings, 0);
-            if (first->level != rows[i].level || strstr(first->text, rows[i].words) == NULL)
-                fail_msg("%s, F1 %zu: %s: %s", followers[s], i, aperta_level_word(first->level), first->text);
+            if (first->level != rows[i].level || strstr(said_text(first), rows[i].words) == NULL)
+                fail_msg("%s, F1 %zu: %s: %s", followers[s], i, aperta_level_word(first->level), said_text(first));
         }
     }
 }

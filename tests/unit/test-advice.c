@@ -1,5 +1,6 @@
 /* test-advice.c - rules over notes: what speaks, what is said, and the shapes. */
 #include "advice-case.h"
+#include "said.h"
 
 #include <math.h>
 
@@ -76,8 +77,8 @@ static void test_bounded_f1_counts_as_below(void **state)
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
     const aperta_finding *finding = case_finding(findings, "belt-open");
     assert_non_null(finding);
-    assert_string_equal(finding->shape->name, "eh, jaw wide");
-    assert_non_null(strstr(finding->text, "somewhere below 540 Hz"));
+    assert_string_equal(said_name(finding->shape), "eh, jaw wide");
+    assert_non_null(strstr(said_text(finding), "somewhere below 540 Hz"));
 }
 
 static void test_vowel_not_known(void **state)
@@ -107,7 +108,7 @@ static void test_expected_resonances(void **state)
     note.resonances[0] = case_measured(437.3, 0.15);
     note.resonances[1] = case_measured(2761.0, 0.09);
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-    assert_non_null(strstr(case_finding(findings, "belt-open")->text, "expected near 437 Hz"));
+    assert_non_null(strstr(said_text(case_finding(findings, "belt-open")), "expected near 437 Hz"));
 }
 
 /* ---- how sure a change must be -------------------------------------------------------------------------------------
@@ -147,11 +148,11 @@ static void test_a_change_is_sure(void **state)
         const aperta_explanation *first = g_ptr_array_index(owned, 0);
         assert_non_null(finding);
         assert_int_equal(finding->level, rows[i].level);
-        if (strstr(finding->text, rows[i].part) == NULL)
-            fail_msg("\"%s\" lacks \"%s\"", finding->text, rows[i].part);
+        if (strstr(said_text(finding), rows[i].part) == NULL)
+            fail_msg("\"%s\" lacks \"%s\"", said_text(finding), rows[i].part);
         gboolean only_likely = rows[i].level == APERTA_LEVEL_WATCH;
-        assert_int_equal(strstr(finding->text, "may lie") != NULL, only_likely);
-        assert_int_equal(strstr(first->because, "a change needs 0.90: only watch") != NULL, only_likely);
+        assert_int_equal(strstr(said_text(finding), "may lie") != NULL, only_likely);
+        assert_int_equal(strstr(said_because(first), "a change needs 0.90: only watch") != NULL, only_likely);
         assert_true(first->spoke);
     }
 }
@@ -177,7 +178,7 @@ static void test_change_at(void **state)
         assert_non_null(rules);
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
         assert_int_equal(case_level(findings), rows[i].level);
-        assert_string_equal(case_finding(findings, "a")->text, rows[i].said);
+        assert_string_equal(said_text(case_finding(findings, "a")), rows[i].said);
     }
 }
 
@@ -192,8 +193,8 @@ static void test_kept_vowel(void **state)
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
     const aperta_finding *finding = g_ptr_array_index(findings, 0);
     assert_int_equal(finding->level, APERTA_LEVEL_CHANGE);
-    assert_string_equal(finding->shape->name, "eh, jaw a little wider");
-    assert_non_null(strstr(finding->text, "try ɛ “eh” (bed) with the jaw a little wider, F1 near"));
+    assert_string_equal(said_name(finding->shape), "eh, jaw a little wider");
+    assert_non_null(strstr(said_text(finding), "try ɛ “eh” (bed) with the jaw a little wider, F1 near"));
 }
 
 /* f0 above F1, only a limit is known: every flag comes with something to do, in each style, for whatever limit. */
@@ -213,9 +214,10 @@ static void test_no_empty_advice_under_a_limit(void **state)
                     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
                     for (guint k = 0; k < findings->len; k++) {
                         const aperta_finding *finding = g_ptr_array_index(findings, k);
-                        if (strstr(finding->text, "a more open shape") != NULL || strstr(finding->text, "  ") != NULL ||
-                            (finding->shape != NULL && finding->shape->how[0] == '\0'))
-                            fail_msg("%s, limit %g f0: \"%s\"", styles[s], limit, finding->text);
+                        if (strstr(said_text(finding), "a more open shape") != NULL ||
+                            strstr(said_text(finding), "  ") != NULL ||
+                            (finding->shape != NULL && said_how(finding->shape)[0] == '\0'))
+                            fail_msg("%s, limit %g f0: \"%s\"", styles[s], limit, said_text(finding));
                     }
                 }
             }
@@ -239,7 +241,7 @@ static void test_avoided_shapes(void **state)
     assert_non_null(case_shape(second));
     assert_ptr_not_equal(case_shape(second)->vowel, avoid[0]);
     expect_near(case_shape(second)->f1_hz, case_shape(first)->f1_hz, 1e-6);
-    assert_non_null(strstr(case_finding(second, "belt-open")->text, "B♯4")); /* as a score spells it */
+    assert_non_null(strstr(said_text(case_finding(second, "belt-open")), "B♯4")); /* as a score spells it */
 }
 
 /* ---- properties -------------------------------------------------------------------------------------------------- */
@@ -307,11 +309,11 @@ static void check_shape(const char *style, const aperta_finding *finding, const 
     assert_true(shape->f1_hz <= (row->open_target ? row->hz[0] : f1_hz) * opening + 1e-6);
     expect_near(shape->moved_bark, aperta_vowel_distance_bark(f1_hz, f2_hz, shape->f1_hz, shape->f2_hz), 1e-9);
     if (shape->jaw_wide)
-        assert_true(shape->f1_hz > row->hz[0] && g_str_has_suffix(shape->name, ", jaw wide"));
-    assert_non_null(strstr(shape->name, shape->vowel->respelling));
-    assert_true(shape->how[0] != '\0');
-    assert_non_null(strstr(finding->text, shape->vowel->ipa));
-    assert_non_null(strstr(finding->text, shape->vowel->key_word));
+        assert_true(shape->f1_hz > row->hz[0] && g_str_has_suffix(said_name(shape), ", jaw wide"));
+    assert_non_null(strstr(said_name(shape), shape->vowel->respelling));
+    assert_true(said_how(shape)[0] != '\0');
+    assert_non_null(strstr(said_text(finding), shape->vowel->ipa));
+    assert_non_null(strstr(said_text(finding), shape->vowel->key_word));
 }
 
 static void check_words(const aperta_finding *finding)
@@ -319,16 +321,16 @@ static void check_words(const aperta_finding *finding)
     static const char *const never[] = {"{", "}", "louder", " nan", "still more open", "  "};
 
     for (gsize i = 0; i < G_N_ELEMENTS(never); i++)
-        if (strstr(finding->text, never[i]) != NULL)
-            fail_msg("\"%s\" holds \"%s\"", finding->text, never[i]);
+        if (strstr(said_text(finding), never[i]) != NULL)
+            fail_msg("\"%s\" holds \"%s\"", said_text(finding), never[i]);
     int depth = 0;
-    for (const char *at = finding->text; *at != '\0'; at++) { /* no brackets inside brackets */
+    for (const char *at = said_text(finding); *at != '\0'; at++) { /* no brackets inside brackets */
         depth += *at == '(' ? 1 : *at == ')' ? -1 : 0;
         if (depth > 1)
-            fail_msg("brackets in brackets: \"%s\"", finding->text);
+            fail_msg("brackets in brackets: \"%s\"", said_text(finding));
     }
     assert_true(finding->reason[0] != '\0' && finding->source[0] != '\0');
-    assert_true(g_utf8_validate(finding->text, -1, NULL));
+    assert_true(g_utf8_validate(said_text(finding), -1, NULL));
 }
 
 /* Every style, voice, vowel and pitch: shapes keep their promises, texts are whole, the highest level comes first. */
@@ -394,8 +396,8 @@ static void test_no_smile_is_promised(void **state)
         aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, vowels[i], "C5");
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
         const aperta_shape *shape = case_shape(findings);
-        if (shape != NULL && strstr(shape->how, "smile") != NULL)
-            assert_non_null(strstr(shape->how, "a smile does not open this vowel"));
+        if (shape != NULL && strstr(said_how(shape), "smile") != NULL)
+            assert_non_null(strstr(said_how(shape), "a smile does not open this vowel"));
     }
 }
 
@@ -479,7 +481,7 @@ static void test_words_are_filled(void **state)
     note.key = &key;
     note.vibrato = (aperta_vibrato){APERTA_VIBRATO_MEASURED, 5.56, 60.0};
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-    assert_string_equal(((aperta_finding *)g_ptr_array_index(findings, 0))->text,
+    assert_string_equal(said_text((aperta_finding *)g_ptr_array_index(findings, 0)),
                         "G♯4 ɛ “eh” (bed) about 727 Hz 2.3 semitones below 831 Hz 0.60 s mezzo 1.00 5.6 Hz");
     note.key = NULL;
     note.vowel = NULL;
@@ -487,7 +489,7 @@ static void test_words_are_filled(void **state)
     note.resonances[0] = case_below(400.0);
     g_autoptr(GPtrArray) unknown = aperta_advise(rules, table, &note, NULL);
     assert_string_equal(
-        ((aperta_finding *)g_ptr_array_index(unknown, 0))->text,
+        said_text((aperta_finding *)g_ptr_array_index(unknown, 0)),
         "A♭4 this vowel somewhere below 400 Hz at least 12.7 semitones below 831 Hz 0.60 s mezzo 1.00 not known");
 }
 
@@ -513,26 +515,26 @@ static void test_explanations(void **state)
     const aperta_explanation *spoke = explanation_of(explanations, "belt-open");
     assert_true(spoke->spoke);
     assert_string_equal(
-        spoke->because,
+        said_because(spoke),
         "pitch C5 is at or above F4; pitch C5 is at or below C5; a shape is found; f1_to_2f0 is -15.1 st, below -6 st");
     assert_false(explanation_of(explanations, "belt-lighter")->spoke);
-    assert_string_equal(explanation_of(explanations, "belt-lighter")->because, "pitch C5 is not above C5");
-    assert_string_equal(explanation_of(explanations, "belt-no-room")->because, "a shape is found");
-    assert_string_equal(explanation_of(explanations, "belt-fits")->because, "the rule belt-open spoke");
+    assert_string_equal(said_because(explanation_of(explanations, "belt-lighter")), "pitch C5 is not above C5");
+    assert_string_equal(said_because(explanation_of(explanations, "belt-no-room")), "a shape is found");
+    assert_string_equal(said_because(explanation_of(explanations, "belt-fits")), "the rule belt-open spoke");
     g_ptr_array_unref(explanations);
 
     set_pitch(&note, 56);
     g_autoptr(GPtrArray) low = aperta_advise(rules, table, &note, &explanations);
     assert_int_equal(low->len, 0);
     for (guint i = 0; i < explanations->len; i++)
-        assert_true(
-            g_str_has_prefix(((aperta_explanation *)g_ptr_array_index(explanations, i))->because, "pitch A♭3 is not "));
+        assert_true(g_str_has_prefix(said_because((aperta_explanation *)g_ptr_array_index(explanations, i)),
+                                     "pitch A♭3 is not "));
     g_ptr_array_unref(explanations);
 
     set_pitch(&note, 72);
     note.resonances[0] = case_below(900.0);
     g_autoptr(GPtrArray) bounded = aperta_advise(rules, table, &note, &explanations);
-    const char *because = explanation_of(explanations, "belt-open")->because;
+    const char *because = said_because(explanation_of(explanations, "belt-open"));
     assert_non_null(strstr(because, "f1_to_2f0 is at most -2.6 st"));
     assert_non_null(strstr(because, "(probability 0."));
     g_ptr_array_unref(explanations);

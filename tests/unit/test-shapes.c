@@ -1,5 +1,6 @@
 /* test-shapes.c - properties of the shapes over all pitches and tables: what a teacher would call inconsistent. */
 #include "advice-case.h"
+#include "said.h"
 
 #include <math.h>
 
@@ -144,11 +145,11 @@ static void test_order_of_what_to_do(void **state)
         g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
         aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "i", "C5");
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-        const char *how = case_shape(findings)->how;
+        const char *how = said_how(case_shape(findings));
         gboolean jaw_first = g_str_has_prefix(how, "Jaw: ");
         assert_int_equal(jaw_first, strcmp(styles[s], "belt") == 0);
         assert_int_equal(strstr(how, " Then the jaw: ") != NULL, !jaw_first);
-        assert_non_null(strstr(((aperta_finding *)g_ptr_array_index(findings, 0))->text, how));
+        assert_non_null(strstr(said_text((aperta_finding *)g_ptr_array_index(findings, 0)), how));
     }
 }
 

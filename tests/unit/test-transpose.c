@@ -2,6 +2,7 @@
  *
  * Expected names: transposition by the circle of fifths as every harmony book has it. */
 #include "expect.h"
+#include "said.h"
 #include "score/score-private.h"
 
 #include <aperta/report.h>
@@ -138,8 +139,8 @@ static void test_sheet_in_another_key(void **state)
         assert_string_equal(a->score_note->name, b->score_note->name);
         assert_int_equal(a->advice->len, b->advice->len);
         for (guint k = 0; k < a->advice->len; k++)
-            assert_string_equal(((aperta_finding *)g_ptr_array_index(a->advice, k))->text,
-                                ((aperta_finding *)g_ptr_array_index(b->advice, k))->text);
+            assert_string_equal(said_text((aperta_finding *)g_ptr_array_index(a->advice, k)),
+                                said_text((aperta_finding *)g_ptr_array_index(b->advice, k)));
     }
     for (guint i = 0; i < sheet->keys->len; i++) {
         const aperta_sheet_key *a = g_ptr_array_index(sheet->keys, i), *b = g_ptr_array_index(written->keys, i);

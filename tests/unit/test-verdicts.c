@@ -3,6 +3,7 @@
  * Posteriors are made up; where vowels lie is what Hillenbrand et al. 1995 (JASA 97:3099-3111) print of 48 women. */
 #include "advice-case.h"
 #include "result/result-private.h"
+#include "said.h"
 
 #include <math.h>
 
@@ -85,7 +86,7 @@ static const aperta_finding *first_finding(const aperta_sung_note *note)
 
 static void assert_names_no_vowel(const aperta_finding *finding)
 {
-    const char *text = finding->text;
+    const char *text = said_text(finding);
     gsize n;
     const aperta_vowel *all = aperta_vowel_all(&n);
 
@@ -161,7 +162,7 @@ static void test_one_sound_has_one_verdict(void **state)
         const aperta_sung_note *note = g_ptr_array_index(j.result->notes, i);
         assert_int_equal(note->judged_with, first->judged_with);
         assert_ptr_equal(note->vowel.heard, first->vowel.heard);
-        assert_string_equal(first_finding(note)->text, first_finding(first)->text);
+        assert_string_equal(said_text(first_finding(note)), said_text(first_finding(first)));
     }
     for (guint i = G_N_ELEMENTS(f1_hz); i < j.result->notes->len; i++)
         assert_int_equal(((aperta_sung_note *)g_ptr_array_index(j.result->notes, i))->judged_with, 0);
@@ -211,7 +212,7 @@ static void test_told_notes_keep_what_was_heard(void **state)
     assert_true(front->judged_with > 0 && front->judged_with == dark->judged_with);
     assert_ptr_equal(front->vowel.heard, first);
     assert_ptr_equal(dark->vowel.heard, second);
-    assert_non_null(strstr(first_finding(front)->text, "over 2 notes together"));
+    assert_non_null(strstr(said_text(first_finding(front)), "over 2 notes together"));
 }
 
 /* Two equal normal readings whose errors are independent halve the variance (any textbook); ours correlate, so less. */
@@ -253,8 +254,8 @@ static void test_ladder(void **state)
     }
     const aperta_shape *last = g_ptr_array_index(finding->ladder, finding->ladder->len - 1);
     assert_ptr_equal(last->vowel, finding->shape->vowel);
-    assert_non_null(strstr(finding->text, "stop at the first that feels free: “oo” with the jaw wide"));
-    assert_non_null(strstr(finding->text, "“uu”"));
+    assert_non_null(strstr(said_text(finding), "stop at the first that feels free: “oo” with the jaw wide"));
+    assert_non_null(strstr(said_text(finding), "“uu”"));
 }
 
 /* An "ee" that was told, read with an F2 that is no ee's: it still opens as an ee does, not over the place of the
@@ -306,8 +307,8 @@ static void test_turning_point_is_told(void **state)
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
     const aperta_finding *finding = case_finding(findings, "belt-lighter");
     assert_non_null(finding);
-    assert_non_null(strstr(finding->text, "Above C5"));
-    assert_non_null(strstr(finding->text, "common practice"));
+    assert_non_null(strstr(said_text(finding), "Above C5"));
+    assert_non_null(strstr(said_text(finding), "common practice"));
 }
 
 int main(void)

@@ -43,12 +43,13 @@ void json_shape(json_writer *json, const char *key, const aperta_shape *shape)
         json_null(json, key);
         return;
     }
+    g_autofree char *name = aperta_shape_name(shape), *how = aperta_shape_how(shape);
     json_open(json, key, '{');
     json_text(json, "ipa", shape->vowel->ipa);
     json_text(json, "respelling", shape->vowel->respelling);
     json_boolean(json, "jaw_wide", shape->jaw_wide);
-    json_text(json, "name", shape->name);
-    json_text(json, "how", shape->how);
+    json_text(json, "name", name);
+    json_text(json, "how", how);
     json_number(json, "f1_hz", shape->f1_hz, JSON_HZ);
     json_number(json, "f2_hz", shape->f2_hz, JSON_HZ);
     json_number(json, "moved_bark", shape->moved_bark, JSON_BARK);
@@ -61,9 +62,10 @@ static void json_ladder(json_writer *json, const GPtrArray *ladder)
     json_open(json, "ladder", '[');
     for (guint i = 0; i < result_length(ladder); i++) {
         const aperta_shape *step = g_ptr_array_index(ladder, i);
+        g_autofree char *name = aperta_shape_name(step);
         json_open_inline(json, NULL, '{');
         json_text(json, "ipa", step->vowel->ipa);
-        json_text(json, "name", step->name);
+        json_text(json, "name", name);
         json_boolean(json, "jaw_wide", step->jaw_wide);
         json_number(json, "f1_hz", step->f1_hz, JSON_HZ);
         json_number(json, "f2_hz", step->f2_hz, JSON_HZ);
@@ -78,10 +80,11 @@ void json_advice(json_writer *json, const GPtrArray *advice)
     json_open(json, "advice", '[');
     for (guint i = 0; i < result_length(advice); i++) {
         const aperta_finding *finding = g_ptr_array_index(advice, i);
+        g_autofree char *text = aperta_finding_text(finding);
         json_open(json, NULL, '{');
         json_text(json, "rule", finding->rule);
         json_text(json, "level", aperta_level_word(finding->level));
-        json_text(json, "text", finding->text);
+        json_text(json, "text", text);
         json_text(json, "reason", finding->reason);
         json_text(json, "source", finding->source);
         json_shape(json, "shape", finding->shape);

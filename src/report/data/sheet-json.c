@@ -254,7 +254,7 @@ char *aperta_report_sheet_json(const aperta_sheet *sheet)
     write_expectations(&json, sheet);
     write_weights(&json, sheet);
     write_keys(&json, sheet);
-    json_ending(&json, sheet->cautions, sheet->warnings);
+    json_ending(&json, aperta_cautions(), sheet->warnings);
     json_close(&json, '}');
     g_string_append_c(json.out, '\n');
     return g_string_free(json.out, FALSE);

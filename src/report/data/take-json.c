@@ -163,10 +163,11 @@ static void write_explanations(json_writer *json, const aperta_sung_note *note)
     json_open(json, "explanations", '[');
     for (guint i = 0; i < note->explanations->len; i++) {
         const aperta_explanation *explanation = g_ptr_array_index(note->explanations, i);
+        g_autofree char *because = aperta_explanation_because(explanation);
         json_open_inline(json, NULL, '{');
         json_text(json, "rule", explanation->rule);
         json_boolean(json, "spoke", explanation->spoke);
-        json_text(json, "because", explanation->because);
+        json_text(json, "because", because);
         json_close(json, '}');
     }
     json_close(json, ']');
@@ -237,7 +238,7 @@ char *aperta_report_json(const aperta_result *result)
         write_note(&json, result, result_note_at(result, i));
     json_close(&json, ']');
     json_integer(&json, "notes_removed", (int)result->n_removed);
-    json_ending(&json, result->cautions, result->warnings);
+    json_ending(&json, aperta_cautions(), result->warnings);
     json_close(&json, '}');
     g_string_append_c(json.out, '\n');
     return g_string_free(json.out, FALSE);

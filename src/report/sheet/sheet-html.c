@@ -153,8 +153,8 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sh
 {
     g_autofree char *change = words_sheet_group_change(group), *aim = words_sheet_group_aim(group);
     g_autofree char *where = words_sheet_group_where_and_share(sheet, group);
-    g_autofree char *who = words_sheet_group_who(group);
-    g_auto(GStrv) paragraphs = words_tell(told, group->finding, who, group->notes->len == 1);
+    const words_whom whom = words_sheet_group_whom(group);
+    g_auto(GStrv) paragraphs = words_tell(told, group->finding, &whom);
     g_auto(GStrv) risks = words_sheet_group_risks(group);
 
     g_string_append_printf(out, "<article class=\"%s\">\n<h3>", aperta_level_word(group->level));
@@ -240,7 +240,7 @@ static void write_cautions(GString *out, const aperta_sheet *sheet)
     g_string_append(out, "<section class=\"care\">\n");
     element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_CARE));
     g_string_append(out, "<ul>\n");
-    for (const char *const *caution = sheet->cautions; *caution != NULL; caution++)
+    for (const char *const *caution = aperta_cautions(); *caution != NULL; caution++)
         element(out, "li", NULL, *caution);
     g_string_append(out, "</ul>\n</section>\n");
 }

@@ -214,12 +214,12 @@ static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_gr
     g_autofree char *title = g_strdup_printf("%s: %s", words_sheet_group_word(group), change);
     g_autofree char *places = words_sheet_group_where_and_share(sheet, group);
     g_autofree char *where = aim != NULL ? g_strdup_printf("%s %s", places, aim) : g_strdup(places);
-    g_autofree char *who = words_sheet_group_who(group);
+    const words_whom whom = words_sheet_group_whom(group);
 
     put_heading(p, &subheading, title, 5.0 * body.size);
     put_text(p, &inset, where);
     if (!is_brief) {
-        g_auto(GStrv) paragraphs = words_tell(told, group->finding, who, group->notes->len == 1);
+        g_auto(GStrv) paragraphs = words_tell(told, group->finding, &whom);
         for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
             put_text(p, &inset, *paragraph);
     }
@@ -281,7 +281,7 @@ static void put_cautions(pages *p, const aperta_sheet *sheet)
     for (guint i = 0; i < sheet->warnings->len; i++)
         put_text(p, &body, ((const aperta_warning *)g_ptr_array_index(sheet->warnings, i))->text);
     put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_CARE), 10.0 * body.size);
-    for (const char *const *caution = sheet->cautions; *caution != NULL; caution++)
+    for (const char *const *caution = aperta_cautions(); *caution != NULL; caution++)
         put_text(p, &body, *caution);
 }
 

@@ -175,11 +175,11 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
     g_autofree char *headline = words_sheet_group_headline(sheet, group);
     g_autofree char *where = words_sheet_group_where(group);
     g_autofree char *aim = words_sheet_group_aim(group);
-    g_autofree char *who = words_sheet_group_who(group);
+    const words_whom whom = words_sheet_group_whom(group);
 
     put_lead(page, group, headline);
     text_wrap(page, TEXT_PLAIN, "", INDENT, where);
-    text_put_words(page, group->finding, who, group->notes->len == 1, told);
+    text_put_words(page, group->finding, &whom, told);
     if (aim != NULL)
         text_wrap(page, TEXT_QUIET, "", INDENT, aim);
     put_risks(page, group);
@@ -297,6 +297,6 @@ char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_te
     put_advice(&page, sheet);
     put_keys(&page, sheet);
     text_warnings(&page, words_sheet_heading(WORDS_SHEET_REMARKS), sheet->warnings);
-    text_cautions(&page, sheet->cautions);
+    text_cautions(&page, aperta_cautions());
     return g_string_free(page.out, FALSE);
 }

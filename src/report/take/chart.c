@@ -175,16 +175,6 @@ static void draw_arrow(chart *c, const aperta_sung_note *note)
     svg_tip(&c->plane.svg, "ap-arrow-tip", x, y, end_x, end_y);
 }
 
-/* "ɔ", "ɔ, jaw wide", "ɛ, jaw a little wider": the ellipses around tell the respelling. */
-static char *shape_label(const aperta_shape *shape)
-{
-    const char *comma = strchr(shape->name, ',');
-
-    if (g_str_has_prefix(shape->name, "between"))
-        return g_strdup(shape->name);
-    return g_strconcat(shape->vowel->ipa, comma != NULL ? comma : "", NULL);
-}
-
 /* Each kind of shape is named once, at the first note that is sent there. */
 static void label_shapes(chart *c)
 {
@@ -192,7 +182,7 @@ static void label_shapes(chart *c)
 
     for (guint i = 0; i < c->result->notes->len; i++) {
         const aperta_shape *shape = aim_of(result_note_at(c->result, i));
-        char *name = shape != NULL ? shape_label(shape) : NULL;
+        char *name = shape != NULL ? words_shape_brief(shape) : NULL;
         if (name != NULL && g_hash_table_add(named, name))
             svg_place_text(&c->plane.svg, "ap-strong", plane_x(&c->plane, shape->f2_hz),
                            plane_y(&c->plane, shape->f1_hz), 8.0, 8.0, SVG_BESIDE, 12.0, TRUE, name);

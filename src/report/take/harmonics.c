@@ -157,7 +157,7 @@ static gboolean draw_resonance(const panel *p, const aperta_resonance *r, int in
     }
     double low = x_of(p, r->low_hz), high = x_of(p, r->high_hz);
     svg_shape(p->svg, "rect", looks[index].band, "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
-    *m = words_is_wide(r) && !words_has_other_places(r) ? draw_range(p, r, index) : draw_places(p, r, index);
+    *m = aperta_resonance_is_wide(r) && !words_has_other_places(r) ? draw_range(p, r, index) : draw_places(p, r, index);
     return TRUE;
 }
 

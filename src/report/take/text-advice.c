@@ -80,7 +80,7 @@ static const aperta_shape *group_shape(const note_group *group, guint i)
 static gboolean is_one_shape(const note_group *group)
 {
     for (guint i = 1; i < group->findings->len; i++)
-        if (strcmp(group_shape(group, i)->name, group_shape(group, 0)->name) != 0)
+        if (!words_shapes_named_alike(group_shape(group, i), group_shape(group, 0)))
             return FALSE;
     return TRUE;
 }
@@ -144,10 +144,9 @@ static void put_headline(text_page *page, const note_group *group)
     text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
 }
 
-void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
-                    GHashTable *told)
+void text_put_words(text_page *page, const aperta_finding *finding, const words_whom *whom, GHashTable *told)
 {
-    g_auto(GStrv) paragraphs = words_tell(told, finding, who, same_words);
+    g_auto(GStrv) paragraphs = words_tell(told, finding, whom);
 
     for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
         text_wrap(page, TEXT_PLAIN, "", INDENT, *paragraph);
@@ -178,11 +177,11 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
 
     for (guint i = 1; i < group->findings->len; i++) {
         const aperta_finding *finding = g_ptr_array_index(group->findings, i);
-        same_words = same_words && g_strcmp0(finding->text, first->text) == 0;
+        same_words = same_words && words_findings_alike(finding, first);
     }
-    g_autofree char *who = g_strdup_printf("note %d", note->number);
+    const words_whom whom = {.number = note->number, .same_words = same_words};
     put_headline(page, group);
-    text_put_words(page, first, who, same_words, told);
+    text_put_words(page, first, &whom, told);
     put_vowels(page, group);
 }
 
@@ -286,17 +285,19 @@ static void put_explanations(text_page *page, const GPtrArray *explanations)
     for (guint i = 0; i < explanations->len; i++) {
         const aperta_explanation *first = g_ptr_array_index(explanations, i);
         g_autoptr(GString) names = g_string_new(first->rule);
+        g_autofree char *because = aperta_explanation_because(first);
         if (done[i])
             continue;
         for (guint k = i + 1; k < explanations->len; k++) {
             const aperta_explanation *other = g_ptr_array_index(explanations, k);
-            if (done[k] || other->spoke != first->spoke || g_strcmp0(other->because, first->because) != 0)
+            g_autofree char *reason = aperta_explanation_because(other);
+            if (done[k] || other->spoke != first->spoke || strcmp(reason, because) != 0)
                 continue;
             g_string_append_printf(names, ", %s", other->rule);
             done[k] = TRUE;
         }
-        g_autofree char *words = g_strdup_printf("%s %s: %s", names->str, first->spoke ? "spoke" : "did not speak",
-                                                 first->because != NULL ? first->because : "");
+        g_autofree char *words =
+            g_strdup_printf("%s %s: %s", names->str, first->spoke ? "spoke" : "did not speak", because);
         text_wrap(page, TEXT_PLAIN, first->spoke ? "    + " : "    - ", 6, words);
     }
 }

@@ -22,8 +22,7 @@ char *note_group_names(const note_group *group);
 /* ---- advice in words (text-advice.c); also for sheets ------------------------------------------------------------ */
 
 /* The words of a rule, see words_tell. */
-void text_put_words(text_page *page, const aperta_finding *finding, const char *who, gboolean same_words,
-                    GHashTable *told);
+void text_put_words(text_page *page, const aperta_finding *finding, const words_whom *whom, GHashTable *told);
 /* Each rule that flagged something, once: its reason and its source. findings: const aperta_finding *. */
 void text_put_reasons(text_page *page, const GPtrArray *findings);
 

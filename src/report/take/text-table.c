@@ -111,7 +111,7 @@ static char *distance_cell(const aperta_sung_note *note)
         g_autofree char *limit = words_signed(aperta_semitones_between(from_hz, limit_hz), 1, TRUE);
         return g_strconcat(f1->has_high ? "<" : ">", limit, NULL);
     }
-    if (!words_is_wide(f1))
+    if (!aperta_resonance_is_wide(f1))
         return words_signed(aperta_semitones_between(from_hz, f1->hz), 1, TRUE);
     g_autofree char *low = words_signed(aperta_semitones_between(from_hz, f1->low_hz), 0, TRUE);
     g_autofree char *high = words_signed(aperta_semitones_between(from_hz, f1->high_hz), 0, TRUE);

@@ -185,6 +185,6 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
     }
     some_warnings(&page, result, "Warnings about the recording", FALSE);
     some_warnings(&page, result, "About the table of vowels", TRUE);
-    text_cautions(&page, result->cautions);
+    text_cautions(&page, aperta_cautions());
     return g_string_free(page.out, FALSE);
 }

@@ -1,0 +1,25 @@
+/* aperta/words.h - what a take or a sheet says to people, in words. English; numbers never follow the locale. */
+#ifndef APERTA_WORDS_H
+#define APERTA_WORDS_H
+
+#include <aperta/advice.h>
+
+G_BEGIN_DECLS
+
+/* Strings are UTF-8 and the caller's to free unless said to be static. */
+
+/* "eh, jaw wide", "between ee and ih". */
+char *aperta_shape_name(const aperta_shape *shape);
+/* What to do with jaw, lips and tongue: a few short sentences. */
+char *aperta_shape_how(const aperta_shape *shape);
+/* The rule's words for the singer, numbers and names filled in. */
+char *aperta_finding_text(const aperta_finding *finding);
+/* "pitch C5 is at or above F4; f1_to_2f0 is -9.3 st, below -3.5 st" */
+char *aperta_explanation_because(const aperta_explanation *explanation);
+
+/* The standing cautions that end every report; NULL-terminated, static. */
+const char *const *aperta_cautions(void);
+
+G_END_DECLS
+
+#endif

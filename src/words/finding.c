@@ -1,0 +1,312 @@
+/* finding.c - what a rule says of a note: its words with everything filled in that stands in braces. */
+#include "words/finding.h"
+
+#include "advice/facts.h"
+#include "words/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- numbers --------------------------------------------------------------------------------------------------- */
+
+static char *number_words(double value, const char *format)
+{
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+
+    return g_strdup(g_ascii_formatd(digits, sizeof digits, format, value));
+}
+
+static char *hz_words(double hz)
+{
+    g_autofree char *number = number_words(hz, "%.0f");
+
+    return g_strconcat(number, " Hz", NULL);
+}
+
+/* Between the ends of an interval: "12.1 to 3.0 semitones below", "from 4.9 semitones below to 3.1 above". */
+static char *distances_words(double low_st, double high_st)
+{
+    gboolean below = high_st <= 0.0;
+    g_autofree char *low = number_words(fabs(low_st), "%.1f");
+    g_autofree char *high = number_words(fabs(high_st), "%.1f");
+
+    if (low_st < 0.0 && high_st > 0.0)
+        return g_strdup_printf("from %s semitones below to %s above", low, high);
+    return g_strdup_printf("%s to %s semitones %s", low, high, below ? "below" : "above");
+}
+
+/* "9.3 semitones below" */
+static char *distance_words(double st)
+{
+    g_autofree char *number = number_words(fabs(st), "%.1f");
+
+    if (strcmp(number, "0.0") == 0)
+        return g_strdup("right at");
+    return g_strconcat(number, strcmp(number, "1.0") == 0 ? " semitone " : " semitones ", st < 0.0 ? "below" : "above",
+                       NULL);
+}
+
+/* "expected near 437 Hz (most speakers 380 to 503)": the interval is that of 90 % of speakers. */
+static char *expected_words(const aperta_resonance *what)
+{
+    g_autofree char *hz = hz_words(what->hz);
+
+    if (!what->has_low || !what->has_high)
+        return g_strconcat("expected near ", hz, NULL);
+    g_autofree char *low = number_words(what->low_hz, "%.0f");
+    g_autofree char *high = number_words(what->high_hz, "%.0f");
+    return g_strdup_printf("expected near %s (most speakers %s to %s)", hz, low, high);
+}
+
+static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
+{
+    if (!is_expected && aperta_resonance_is_wide(what))
+        return g_strdup_printf("somewhere between %.0f and %.0f Hz", what->low_hz, what->high_hz);
+    if (what->status == APERTA_MEASURED) {
+        g_autofree char *hz = hz_words(what->hz);
+        return is_expected ? expected_words(what) : g_strconcat("about ", hz, NULL);
+    }
+    if (what->status == APERTA_BOUNDED && (what->has_high || what->has_low)) {
+        g_autofree char *hz = hz_words(what->has_high ? what->high_hz : what->low_hz);
+        return g_strconcat(what->has_high ? "somewhere below " : "somewhere above ", hz, NULL);
+    }
+    return g_strdup("not known");
+}
+
+/* The same of a note: of several notes it is said that the value is of all of them. */
+static char *told_resonance_words(const advice_facts *facts, int resonance)
+{
+    g_autofree char *words = resonance_words(&facts->resonances[resonance], facts->expected);
+
+    if (facts->n_notes < 2)
+        return g_steal_pointer(&words);
+    return g_strdup_printf("%s (over %d notes together)", words, facts->n_notes);
+}
+
+static char *resonance_distance_words(const aperta_resonance *what, double from_hz, gboolean is_expected)
+{
+    if (from_hz <= 0.0 || what->status == APERTA_UNKNOWN)
+        return g_strdup("an unknown distance from");
+    if (!is_expected && aperta_resonance_is_wide(what))
+        return distances_words(aperta_semitones_between(from_hz, what->low_hz),
+                               aperta_semitones_between(from_hz, what->high_hz));
+    if (what->status == APERTA_MEASURED)
+        return distance_words(aperta_semitones_between(from_hz, what->hz));
+    if (!what->has_high && !what->has_low)
+        return g_strdup("an unknown distance from");
+    double st = aperta_semitones_between(from_hz, what->has_high ? what->high_hz : what->low_hz);
+    g_autofree char *distance = distance_words(st);
+    if (what->has_high)
+        return g_strconcat(st <= 0.0 ? "at least " : "no more than ", distance, NULL);
+    return g_strconcat(st >= 0.0 ? "at least " : "no more than ", distance, NULL);
+}
+
+static char *vibrato_words(const aperta_vibrato *vibrato, double value, const char *format, const char *unit)
+{
+    if (vibrato->status != APERTA_VIBRATO_MEASURED)
+        return g_strdup("not known");
+    g_autofree char *number = number_words(value, format);
+    return g_strconcat(number, unit, NULL);
+}
+
+/* "C5", "C5 and C♯5" */
+static char *pitch_words(const advice_facts *facts)
+{
+    if (facts->other_pitch[0] == '\0')
+        return g_strdup(facts->pitch);
+    return g_strdup_printf("%s and %s", facts->pitch, facts->other_pitch);
+}
+
+char *words_quantity(const advice_facts *facts, const advice_quantity *quantity)
+{
+    const aperta_resonance *what = &facts->resonances[quantity->resonance];
+
+    switch (quantity->kind) {
+    case ADVICE_PITCH:
+        return pitch_words(facts);
+    case ADVICE_F0:
+        return hz_words(facts->f0_hz);
+    case ADVICE_DURATION: {
+        g_autofree char *number = number_words(facts->duration_s, "%.2f");
+        return g_strconcat(number, " s", NULL);
+    }
+    case ADVICE_VIBRATO_RATE:
+        return vibrato_words(&facts->vibrato, facts->vibrato.rate_hz, "%.1f", " Hz");
+    case ADVICE_VIBRATO_EXTENT:
+        return vibrato_words(&facts->vibrato, facts->vibrato.extent_cents, "%.0f", " cents");
+    case ADVICE_RESONANCE:
+        return told_resonance_words(facts, quantity->resonance);
+    default:
+        return resonance_distance_words(what, advice_facts_reference_hz(facts, quantity), facts->expected);
+    }
+}
+
+/* ---- placeholders ---------------------------------------------------------------------------------------------- */
+
+/* IPA with respelling and key word, or "this front vowel" where the name is not told. */
+static char *vowel_words(const advice_facts *facts)
+{
+    g_autofree char *class_told = aperta_vowel_class_words(&facts->vowel_class);
+
+    if (class_told != NULL)
+        return g_strdup_printf("this %s vowel", class_told);
+    return facts->vowel == NULL ? g_strdup("this vowel") : words_vowel_label(facts->vowel, FALSE);
+}
+
+/* How the note stands to F1, as sure as it is: the words fit "the note ... F1". */
+static const char *meets_words(const advice_facts *facts)
+{
+    switch (facts->meets) {
+    case ADVICE_MEETS_PASSED:
+        return facts->expected ? "passes" : "has passed";
+    case ADVICE_MEETS_PROBABLY_PASSED:
+        return facts->expected ? "probably passes" : "has probably passed";
+    case ADVICE_MEETS_PERHAPS_PASSED:
+        return "may have passed";
+    case ADVICE_MEETS_AT:
+        return "stands at";
+    default:
+        return "comes close to";
+    }
+}
+
+/* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
+static char *shape_words(const aperta_shape *shape)
+{
+    if (shape == NULL)
+        return g_strdup("a more open shape");
+    if (shape->vowel == shape->from) {
+        g_autofree char *kept = words_vowel_label(shape->vowel, FALSE);
+        return g_strdup_printf(shape->jaw_wide ? "%s with the jaw wide" : "%s with the jaw a little wider", kept);
+    }
+    return words_shape_label(shape, FALSE);
+}
+
+/* “oo” with the jaw wide (F1 about 575 Hz) */
+static char *step_words(const aperta_shape *step)
+{
+    return g_strdup_printf(step->jaw_wide ? "“%s” with the jaw wide (F1 about %.0f Hz)" : "“%s” (F1 about %.0f Hz)",
+                           step->vowel->respelling, 5.0 * round(step->f1_hz / 5.0));
+}
+
+/* One sentence; nothing where the shape is the only step. */
+static char *steps_words(const GPtrArray *ladder)
+{
+    g_autoptr(GString) steps = g_string_new(NULL);
+
+    if (ladder == NULL || ladder->len < 2)
+        return g_strdup("");
+    for (guint i = 0; i < ladder->len; i++) {
+        g_autofree char *step = step_words(g_ptr_array_index(ladder, i));
+        g_string_append_printf(steps, "%s%s", i == 0 ? "" : i + 1 == ladder->len ? ", then " : ", ", step);
+    }
+    return g_strdup_printf("Go there in steps and stop at the first that feels free: %s.", steps->str);
+}
+
+static char *placeholder_words(const advice_placeholder *placeholder, const aperta_finding *finding, const char *how)
+{
+    const advice_facts *facts = finding->facts;
+
+    switch (placeholder->what) {
+    case ADVICE_TELL_PITCH:
+        return pitch_words(facts);
+    case ADVICE_TELL_VOWEL:
+        return vowel_words(facts);
+    case ADVICE_TELL_VOICE:
+        return g_strdup(aperta_voice_word(facts->voice));
+    case ADVICE_TELL_SHAPE:
+        return shape_words(finding->shape);
+    case ADVICE_TELL_HOW:
+        return g_strdup(how);
+    case ADVICE_TELL_STEPS:
+        return steps_words(finding->ladder);
+    case ADVICE_TELL_NEEDED:
+        return facts->needed_hz > 0.0 ? hz_words(facts->needed_hz) : g_strdup("a higher value");
+    case ADVICE_TELL_CEILING:
+        return facts->ceiling_hz > 0.0 ? hz_words(facts->ceiling_hz) : g_strdup("about 1000 Hz");
+    case ADVICE_TELL_TURN:
+        return g_strdup(facts->turn[0] != '\0' ? facts->turn : "the top of the tuning");
+    case ADVICE_TELL_PROBABILITY:
+        return number_words(facts->probability, "%.2f");
+    case ADVICE_TELL_MEETS:
+        return g_strdup(meets_words(facts));
+    case ADVICE_TELL_HARMONIC:
+        return hz_words(placeholder->harmonic * facts->f0_hz);
+    default:
+        return words_quantity(facts, &placeholder->quantity);
+    }
+}
+
+/* Whether what is added next begins a sentence. */
+static gboolean begins_sentence(const GString *text)
+{
+    return text->len == 0 || g_str_has_suffix(text->str, ". ");
+}
+
+static const char *hedge_words(aperta_hedge hedge)
+{
+    switch (hedge) {
+    case APERTA_HEDGE_PASSING:
+        return "A short unstressed syllable: it may pass as it is. ";
+    case APERTA_HEDGE_LIKELY:
+        return "This is likely, not sure. ";
+    default:
+        return "";
+    }
+}
+
+char *words_finding(const aperta_finding *finding, const char *how)
+{
+    const char *words = finding->words != NULL ? finding->words : "";
+    GString *text = g_string_new(hedge_words(finding->hedge));
+    advice_placeholder placeholder;
+    const char *open, *end;
+
+    while (finding->facts != NULL && (open = advice_placeholder_find(words, &placeholder, &end)) != NULL) {
+        g_autofree char *filled = placeholder_words(&placeholder, finding, how);
+        g_string_append_len(text, words, open - words);
+        if (begins_sentence(text) && g_str_has_prefix(filled, "this "))
+            filled[0] = 'T';
+        g_string_append(text, filled);
+        words = end;
+        if (*filled == '\0' && *words == ' ' && g_str_has_suffix(text->str, " "))
+            words++; /* one space where there was a placeholder that says nothing */
+    }
+    g_string_append(text, words);
+    return g_string_free(text, FALSE);
+}
+
+char *aperta_finding_text(const aperta_finding *finding)
+{
+    g_autofree char *how = finding->shape != NULL ? aperta_shape_how(finding->shape) : g_strdup("");
+
+    return words_finding(finding, how);
+}
+
+gboolean words_finding_holds_how(const aperta_finding *finding)
+{
+    advice_placeholder placeholder;
+    const char *end = finding->words;
+
+    if (finding->facts == NULL || finding->shape == NULL)
+        return FALSE;
+    while (advice_placeholder_find(end, &placeholder, &end) != NULL)
+        if (placeholder.what == ADVICE_TELL_HOW)
+            return TRUE;
+    return FALSE;
+}
+
+gboolean words_finding_begins_with_pitch(const aperta_finding *finding, const char *pitch)
+{
+    const advice_facts *facts = finding->facts;
+
+    return facts != NULL && finding->hedge == APERTA_HEDGE_NONE && facts->other_pitch[0] == '\0' &&
+           strcmp(facts->pitch, pitch) == 0 && g_str_has_prefix(finding->words, "On {pitch} ");
+}
+
+gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other)
+{
+    g_autofree char *first = aperta_finding_text(one), *second = aperta_finding_text(other);
+
+    return strcmp(first, second) == 0;
+}

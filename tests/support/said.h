@@ -1,0 +1,21 @@
+/* said.h - what findings and shapes say, for checks that look at it in passing: the strings live as long as the test.
+ */
+#ifndef SUPPORT_SAID_H
+#define SUPPORT_SAID_H
+
+#include <aperta/words.h>
+
+static inline const char *said(char *text)
+{
+    const char *kept = g_intern_string(text);
+
+    g_free(text);
+    return kept;
+}
+
+#define said_text(finding)        said(aperta_finding_text(finding))
+#define said_name(shape)          said(aperta_shape_name(shape))
+#define said_how(shape)           said(aperta_shape_how(shape))
+#define said_because(explanation) said(aperta_explanation_because(explanation))
+
+#endif
