@@ -5,8 +5,8 @@
  * from each flagged note an arrow to the shape to try. */
 #include "report/draw/chart-plane.h"
 #include "result/query.h"
-#include "words/words.h"
 #include "words/captions.h"
+#include "words/words.h"
 
 #include <aperta/report.h>
 
