@@ -1,7 +1,7 @@
 /* words.h - numbers, names and sentences as people read them; what every renderer says is made here, once.
  *
  *   format.c        numbers, labels, intervals
- *   finding.c       a rule's words, filled in; shape.c a shape's name and how it is made
+ *   finding.c       a rule's words, filled in; told-shape.c a shape's name and how it is made
  *   explanation.c   why a rule spoke; cautions.c what every report ends with
  *   told.c          a rule's words, told once
  *   sheet-words.h   a score's sheet

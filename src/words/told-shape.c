@@ -1,4 +1,4 @@
-/* shape.c - a shape's name, and how it is made. */
+/* told-shape.c - a shape's name, and how it is made. */
 #include "words/words.h"
 
 char *aperta_shape_name(const aperta_shape *shape)
