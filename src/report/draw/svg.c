@@ -3,19 +3,14 @@
  * Colours are those of Okabe & Ito (2008, "Color Universal Design"), chosen to be told apart with any colour vision;
  * wherever one says something, a shape or a word says it too. Text has generic families and stays text. */
 #include "report/draw/svg.h"
+#include "report/draw/text-width.h"
 #include "words/words.h"
 
 #include <math.h>
 #include <stdarg.h>
 #include <string.h>
 
-/* Widths of letters, of the font size: about those of common sans-serif faces. */
-#define NARROW_WIDTH 0.33 /* i l j . , and the blank */
-#define HALF_WIDTH   0.42 /* f r t ( ) - */
-#define LETTER_WIDTH 0.63
-#define BROAD_WIDTH  0.9  /* m w M W % */
-#define BOLD_FACTOR  1.1  /* bold faces are wider by this */
-#define LINE_HEIGHT  1.35 /* of the font size */
+#define LINE_HEIGHT 1.35 /* of the font size */
 
 static const char style[] =
     "text{font-family:'DejaVu Sans','Noto Sans',sans-serif;fill:#1b1b1b}\n"
@@ -275,14 +270,7 @@ void svg_tip(svg_picture *picture, const char *css_class, double from_x, double 
 
 double svg_text_width(const char *css_class, const char *text, double size)
 {
-    double width = 0.0;
-
-    for (const char *at = text; *at != '\0'; at = g_utf8_next_char(at))
-        width += strchr("ilj.,:;' |", *at) != NULL ? NARROW_WIDTH
-                 : strchr("frt()-", *at) != NULL   ? HALF_WIDTH
-                 : strchr("mwMW%", *at) != NULL    ? BROAD_WIDTH
-                                                   : LETTER_WIDTH;
-    return width * size * (strstr(css_class, "ap-strong") != NULL ? BOLD_FACTOR : 1.0);
+    return size * text_width_em(text, strstr(css_class, "ap-strong") != NULL);
 }
 
 void svg_keep_free(svg_picture *picture, svg_box box)

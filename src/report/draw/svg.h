@@ -51,7 +51,7 @@ void svg_marker(svg_picture *picture, svg_mark mark, gboolean hollow, double x, 
 /* A short two-stroke tip at (x, y) of a line that comes from (from_x, from_y). */
 void svg_tip(svg_picture *picture, const char *css_class, double from_x, double from_y, double x, double y);
 
-/* Width that a line of text will take, about: the font is the reader's. */
+/* Width that a line of text takes in px, as this machine sets it (text-width.h). */
 double svg_text_width(const char *css_class, const char *text, double size);
 /* Where a label may stand: beside a thing, or inside its edge (at the top first). */
 typedef enum { SVG_BESIDE, SVG_INSIDE } svg_side;

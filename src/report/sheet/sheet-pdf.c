@@ -1,5 +1,6 @@
 /* sheet-pdf.c - a sheet as pages: text set with pango, pictures drawn from the same SVG as in the HTML page. A picture
  * is never cut, and a paragraph only where it is long. */
+#include "report/draw/text-width.h"
 #include "report/sheet/sheet-pictures.h"
 #include "result/sheet-query.h"
 
@@ -16,9 +17,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(RsvgHandle, g_object_unref)
 #define POINTS_PER_MM (72.0 / 25.4)
 #define MARGIN        (15.0 * POINTS_PER_MM)
 #define FOOT          (8.0 * POINTS_PER_MM) /* below the text, for the number of the page */
-#define FAMILY        "DejaVu Sans, Noto Sans, sans-serif"
-#define GAP           3.0  /* points, between paragraphs */
-#define KEPT_WHOLE    0.25 /* of a page: a longer paragraph may go on on the next; chosen */
+#define GAP           3.0                   /* points, between paragraphs */
+#define KEPT_WHOLE    0.25                  /* of a page: a longer paragraph may go on on the next; chosen */
 #define CHART_LEAST   0.68 /* of the width: as small as the chart of vowels may get to stay on a page */
 
 typedef struct {
@@ -62,7 +62,7 @@ static PangoLayout *layout_of(const pages *p, const text_style *style, const cha
 {
     g_autofree char *clean = words_clean(text);
     PangoLayout *layout = pango_cairo_create_layout(p->cairo);
-    PangoFontDescription *font = pango_font_description_from_string(FAMILY);
+    PangoFontDescription *font = pango_font_description_from_string(TEXT_FAMILY);
 
     pango_font_description_set_absolute_size(font, style->size * PANGO_SCALE);
     pango_font_description_set_weight(font, style->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
