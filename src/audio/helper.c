@@ -21,8 +21,7 @@ extern char **environ;
 
 enum { GLANCE_MS = 200 /* how often somebody may want to stop is looked at while nothing comes */ };
 
-/* ---- start ----------------------------------------------------------------------------------------------------------
- */
+/* ---- start ------------------------------------------------------------------------------------------------------- */
 
 /* Signals as a new program expects them, whatever the caller made of them: a pipe that nobody reads ends it. */
 static int set_signals(posix_spawnattr_t *attributes)
@@ -95,8 +94,7 @@ gboolean audio_helper_start(audio_helper *helper, const audio_helper_options *op
     return FALSE;
 }
 
-/* ---- end ------------------------------------------------------------------------------------------------------------
- */
+/* ---- end --------------------------------------------------------------------------------------------------------- */
 
 static void await_end(pid_t pid)
 {
@@ -132,8 +130,7 @@ void audio_helper_end(audio_helper *helper)
     g_clear_pointer(&helper->death, g_free);
 }
 
-/* ---- reading --------------------------------------------------------------------------------------------------------
- */
+/* ---- reading ----------------------------------------------------------------------------------------------------- */
 
 /* Waits for output. FALSE: none will come. */
 static gboolean await_output(audio_helper *helper)

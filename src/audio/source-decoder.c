@@ -25,8 +25,7 @@ static decoder_source *of(audio_source *source)
     return (decoder_source *)(void *)source;
 }
 
-/* ---- in words -------------------------------------------------------------------------------------------------------
- */
+/* ---- in words ---------------------------------------------------------------------------------------------------- */
 
 static void tell_death(const decoder_source *own, GError **error)
 {
@@ -73,8 +72,7 @@ static void tell_outcome(const decoder_source *own, GError **error)
                     own->base.path);
 }
 
-/* ---- starting -------------------------------------------------------------------------------------------------------
- */
+/* ---- starting ---------------------------------------------------------------------------------------------------- */
 
 static gboolean header_makes_sense(const decoder_header *header)
 {
@@ -111,8 +109,7 @@ static gboolean start(decoder_source *own, GError **error)
     return FALSE;
 }
 
-/* ---- the source -----------------------------------------------------------------------------------------------------
- */
+/* ---- the source -------------------------------------------------------------------------------------------------- */
 
 static gboolean read_end(decoder_source *own, GError **error)
 {

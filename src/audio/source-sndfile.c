@@ -92,8 +92,7 @@ static gboolean open_from_start(sndfile_source *own, SF_INFO *info)
     return own->file != NULL;
 }
 
-/* ---- the source ----------------------------------------------------------------------------------------------------
- */
+/* ---- the source -------------------------------------------------------------------------------------------------- */
 
 static gint64 sndfile_read(audio_source *source, float *frames, gint64 n, GError **error)
 {

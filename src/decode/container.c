@@ -41,8 +41,7 @@ static void list_decoders(char list[DECODER_LIST_BYTES])
         av_strlcatf(list, DECODER_LIST_BYTES, "%s%s", i > 0 ? "," : "", codings[i].decoder);
 }
 
-/* ---- reading the descriptor -----------------------------------------------------------------------------------------
- */
+/* ---- reading the descriptor -------------------------------------------------------------------------------------- */
 
 static int read_bytes(void *data, uint8_t *bytes, int n)
 {
@@ -90,8 +89,7 @@ static int open_nothing(AVFormatContext *format, AVIOContext **io, const char *u
     return AVERROR(EACCES);
 }
 
-/* ---- opening --------------------------------------------------------------------------------------------------------
- */
+/* ---- opening ----------------------------------------------------------------------------------------------------- */
 
 static AVFormatContext *new_format(decode_container *c)
 {

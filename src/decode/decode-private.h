@@ -10,14 +10,12 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* ---- confine.c: what the program may do at all ---------------------------------------------------------------------
- */
+/* ---- confine.c: what the program may do at all ------------------------------------------------------------------- */
 
 /* From here on: no files, no network, no other programs; limits on memory and time. false: it cannot be confined. */
 bool decode_confine(void);
 
-/* ---- outline.c: what the container looks like from outside ---------------------------------------------------------
- */
+/* ---- outline.c: what the container looks like from outside ------------------------------------------------------- */
 
 typedef struct {
     decoder_container kind;
@@ -27,8 +25,7 @@ typedef struct {
 
 decode_outline decode_outline_of(int fd);
 
-/* ---- container.c: FFmpeg's demuxer and decoder, opened on a descriptor and on nothing else -------------------------
- */
+/* ---- container.c: FFmpeg's demuxer and decoder, opened on a descriptor and on nothing else ----------------------- */
 
 typedef struct {
     int fd;
@@ -43,8 +40,7 @@ typedef struct {
 decoder_outcome decode_container_open(decode_container *c, int fd, decoder_container kind, decoder_header *header);
 void decode_container_close(decode_container *c);
 
-/* ---- frames.c: from decoded frames to the stream -------------------------------------------------------------------
- */
+/* ---- frames.c: from decoded frames to the stream ----------------------------------------------------------------- */
 
 /* Where the stream goes; false: nobody listens any more. */
 typedef struct {

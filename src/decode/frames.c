@@ -23,8 +23,7 @@ static void put(writing *w, const void *bytes, size_t n)
     w->deaf = w->deaf || !w->sink->write(w->sink->to, bytes, n);
 }
 
-/* ---- samples --------------------------------------------------------------------------------------------------------
- */
+/* ---- samples ----------------------------------------------------------------------------------------------------- */
 
 static float sample_at(const AVFrame *frame, enum AVSampleFormat packed, bool planar, int channel, int64_t i)
 {
@@ -67,8 +66,7 @@ static void put_frames(writing *w, const AVFrame *frame, int64_t n)
     w->frames += n;
 }
 
-/* ---- time -----------------------------------------------------------------------------------------------------------
- */
+/* ---- time -------------------------------------------------------------------------------------------------------- */
 
 static double seconds(int64_t value, AVRational base)
 {
@@ -132,8 +130,7 @@ static void put_decoded(writing *w, const AVFrame *frame)
     put_frames(w, frame, frame->nb_samples);
 }
 
-/* ---- the loop -------------------------------------------------------------------------------------------------------
- */
+/* ---- the loop ---------------------------------------------------------------------------------------------------- */
 
 /* packet NULL: what the decoder still holds. */
 static void decode_packet(writing *w, const AVPacket *packet, AVFrame *frame)

@@ -108,11 +108,12 @@ const char *svg_style(void)
 
 static svg_picture begin(gboolean inside_page, double width, double height, const char *title, const char *description)
 {
-    svg_picture picture = {.out =
-                               g_string_new(inside_page ? "<svg" : "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg"),
+    static const char xml[] = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+    svg_picture picture = {.out = g_string_new(inside_page ? NULL : xml),
                            .boxes = g_array_new(FALSE, FALSE, sizeof(svg_box)),
                            .lines = g_array_new(FALSE, FALSE, sizeof(svg_line))};
 
+    g_string_append(picture.out, "<svg");
     append_attribute(picture.out, "width", width);
     append_attribute(picture.out, "height", height);
     g_string_append(picture.out, " viewBox=\"0 0 ");

@@ -1,4 +1,4 @@
-/* harmonics.c - one panel a flagged note: its harmonics as measured, where F1 and F2 lie, and where the second
+/* harmonic-panels.c - one panel a flagged note: its harmonics as measured, where F1 and F2 lie, and where the second
  * harmonic. */
 #include "report/draw/svg.h"
 #include "result/query.h"
