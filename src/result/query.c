@@ -1,6 +1,8 @@
 /* query.c - small questions about a result that whoever tells it asks again and again. */
 #include "result/query.h"
 
+#include "result/result-tuning.h"
+
 #include <string.h>
 
 gboolean result_note_spoken_of(const aperta_sung_note *note)
@@ -50,4 +52,19 @@ gboolean result_warned(const GPtrArray *warnings, const char *code)
 gboolean result_tuning_told(const aperta_result *result)
 {
     return result->a4_given || (result->notes->len > 0 && !result_warned(result->warnings, "spoken"));
+}
+
+gboolean result_has_other_places(const aperta_resonance *r)
+{
+    for (int a = 0; r->status == APERTA_MEASURED && a < r->n_alternatives; a++)
+        if (r->alternatives[a].weight >= RESULT_ALTERNATIVE_WEIGHT)
+            return TRUE;
+    return FALSE;
+}
+
+result_confidence result_confidence_of(double confidence)
+{
+    if (confidence >= RESULT_SURE_CONFIDENCE)
+        return RESULT_SURE;
+    return confidence >= RESULT_LIKELY_CONFIDENCE ? RESULT_LIKELY : RESULT_UNSURE;
 }

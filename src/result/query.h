@@ -18,4 +18,12 @@ gboolean result_warned(const GPtrArray *warnings, const char *code);
 /* Whether there was singing to tell the tuning from, or it was given. */
 gboolean result_tuning_told(const aperta_result *result);
 
+#define RESULT_ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
+/* TRUE where another place is told beside the value. */
+gboolean result_has_other_places(const aperta_resonance *resonance);
+
+/* How sure a name is, as it is told. */
+typedef enum { RESULT_UNSURE, RESULT_LIKELY, RESULT_SURE } result_confidence;
+result_confidence result_confidence_of(double confidence); /* probability, 0..1 */
+
 #endif

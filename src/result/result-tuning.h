@@ -118,4 +118,8 @@
 #define RESULT_NAME_AT      0.5
 #define RESULT_NAME_AT_PART 0.8
 
+/* From these probabilities on a vowel or a key is told as sure, and as likely; chosen by us, no source. */
+#define RESULT_SURE_CONFIDENCE   0.8
+#define RESULT_LIKELY_CONFIDENCE 0.5
+
 #endif

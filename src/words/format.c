@@ -1,12 +1,12 @@
 /* format.c - numbers and names as people read them. */
 #include "words/words.h"
 
+#include "result/query.h"
+
 #include <math.h>
 #include <string.h>
 
-#define SURE_CONFIDENCE   0.8 /* probability among the table's vowels; words chosen by us, no source */
-#define LIKELY_CONFIDENCE 0.5
-#define SAME_AIM          1.03 /* ratio; chosen by us, no source */
+#define SAME_AIM 1.03 /* ratio; chosen by us, no source */
 
 void words_append_number(GString *out, double value, int decimals)
 {
@@ -84,28 +84,20 @@ char *words_shape_label(const aperta_shape *shape, gboolean brief)
 
 const char *words_confidence_word(double confidence)
 {
-    if (confidence >= SURE_CONFIDENCE)
-        return "sure";
-    return confidence >= LIKELY_CONFIDENCE ? "likely" : "unsure";
-}
+    static const char *const words[] = {"unsure", "likely", "sure"};
 
-gboolean words_has_other_places(const aperta_resonance *r)
-{
-    for (int a = 0; r->status == APERTA_MEASURED && a < r->n_alternatives; a++)
-        if (r->alternatives[a].weight >= WORDS_ALTERNATIVE_WEIGHT)
-            return TRUE;
-    return FALSE;
+    return words[result_confidence_of(confidence)];
 }
 
 static char *measured_words(const aperta_resonance *r)
 {
     g_autoptr(GString) words = g_string_new(NULL);
 
-    if (aperta_resonance_is_wide(r) && !words_has_other_places(r))
+    if (aperta_resonance_is_wide(r) && !result_has_other_places(r))
         return g_strdup_printf("between %.0f and %.0f Hz", r->low_hz, r->high_hz);
     g_string_append_printf(words, "%.0f Hz", r->hz);
     for (int a = 0; a < r->n_alternatives; a++)
-        if (r->alternatives[a].weight >= WORDS_ALTERNATIVE_WEIGHT)
+        if (r->alternatives[a].weight >= RESULT_ALTERNATIVE_WEIGHT)
             g_string_append_printf(words, " or %.0f Hz", r->alternatives[a].hz);
     g_string_append_printf(words, " (%.0f–%.0f)", r->low_hz, r->high_hz);
     return g_string_free(g_steal_pointer(&words), FALSE);
@@ -164,13 +156,19 @@ char *words_number_list(const GPtrArray *notes)
     return g_string_free(out, FALSE);
 }
 
+char *words_class_label(const aperta_vowel_class *vowel_class)
+{
+    g_autofree char *words = aperta_vowel_class_words(vowel_class);
+
+    return g_strdup_printf(words[0] == 'o' ? "an %s vowel" : "a %s vowel", words);
+}
+
 char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief)
 {
     const aperta_vowel *vowel = aperta_sung_note_told(note);
-    g_autofree char *words = vowel == NULL ? aperta_vowel_class_words(&note->vowel.vowel_class) : NULL;
 
-    if (words != NULL)
-        return g_strdup_printf("%s %s vowel", words[0] == 'o' ? "an" : "a", words);
+    if (vowel == NULL && note->vowel.vowel_class.known)
+        return words_class_label(&note->vowel.vowel_class);
     if (vowel == NULL)
         return g_strdup(note->vowel.heard == NULL ? "vowel not known"
                         : brief                   ? "vowel unsure"

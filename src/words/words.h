@@ -27,6 +27,8 @@ char *words_clock(double seconds);
 char *words_clean(const char *text);
 /* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
 char *words_vowel_label(const aperta_vowel *vowel, gboolean brief);
+/* "a front vowel", "an open back vowel", of a class that is known. The caller frees. */
+char *words_class_label(const aperta_vowel_class *vowel_class);
 /* The label of the vowel that the advice speaks of (aperta_sung_note_told), else "a front vowel", else "vowel not
  * known". The caller frees. */
 char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief);
@@ -41,9 +43,6 @@ const char *words_confidence_word(double confidence);
 /* "612 Hz (580–641)", "612 Hz or 740 Hz (580–790)", "between 300 and 900 Hz", "below 620 Hz", "above 1200 Hz", "cannot
  * be told". The caller frees. */
 char *words_resonance(const aperta_resonance *resonance);
-#define WORDS_ALTERNATIVE_WEIGHT 0.1 /* lighter ones are left to the JSON; chosen by us, no source */
-/* TRUE where another place is told beside the value. */
-gboolean words_has_other_places(const aperta_resonance *resonance);
 /* What a report has told already (told.c): from a way to make a shape to whom it was told for. */
 GHashTable *words_told_new(void);
 /* For whom words are told. */

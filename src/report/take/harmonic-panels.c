@@ -122,7 +122,7 @@ static guint told_places(const aperta_resonance *r, aperta_alternative places[AP
     places[0] = (aperta_alternative){r->hz, 1.0};
     for (int a = 0; a < r->n_alternatives; a++) {
         places[0].weight -= r->alternatives[a].weight;
-        if (r->alternatives[a].weight >= WORDS_ALTERNATIVE_WEIGHT)
+        if (r->alternatives[a].weight >= RESULT_ALTERNATIVE_WEIGHT)
             places[n++] = r->alternatives[a];
     }
     if (places[0].weight < 0.5)
@@ -157,7 +157,8 @@ static gboolean draw_resonance(const panel *p, const aperta_resonance *r, int in
     }
     double low = x_of(p, r->low_hz), high = x_of(p, r->high_hz);
     svg_shape(p->svg, "rect", looks[index].band, "x", low, "y", p->y, "width", high - low, "height", PLOT_HEIGHT, NULL);
-    *m = aperta_resonance_is_wide(r) && !words_has_other_places(r) ? draw_range(p, r, index) : draw_places(p, r, index);
+    *m =
+        aperta_resonance_is_wide(r) && !result_has_other_places(r) ? draw_range(p, r, index) : draw_places(p, r, index);
     return TRUE;
 }
 
