@@ -114,11 +114,24 @@ char *words_resonance(const aperta_resonance *r)
     return g_strdup("cannot be told");
 }
 
-char *words_reason(const aperta_finding *finding)
+static char *reason_of(const aperta_finding *finding)
 {
     return g_strdup_printf("rule %s: %s [%s]", finding->rule,
                            finding->reason != NULL ? finding->reason : "no reason given",
                            finding->source != NULL ? finding->source : "no source given");
+}
+
+GPtrArray *words_reasons(const GPtrArray *findings)
+{
+    GPtrArray *reasons = g_ptr_array_new_with_free_func(g_free);
+    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        if (g_hash_table_add(told, finding->rule))
+            g_ptr_array_add(reasons, reason_of(finding));
+    }
+    return reasons;
 }
 
 char *words_hz_range(double low_hz, double high_hz)

@@ -333,13 +333,9 @@ char *words_sheet_group_aim(const aperta_sheet_group *group)
 
 GPtrArray *words_sheet_reasons(const aperta_sheet *sheet)
 {
-    GPtrArray *reasons = g_ptr_array_new_with_free_func(g_free);
-    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
+    g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
-    for (guint i = 0; i < sheet->groups->len; i++) {
-        const aperta_finding *finding = ((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding;
-        if (g_hash_table_add(told, finding->rule))
-            g_ptr_array_add(reasons, words_reason(finding));
-    }
-    return reasons;
+    for (guint i = 0; i < sheet->groups->len; i++)
+        g_ptr_array_add(findings, (gpointer)((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding);
+    return words_reasons(findings);
 }

@@ -15,20 +15,11 @@ static void answer_free(gpointer data)
     g_free(one);
 }
 
-/* Whether the vowel itself is kept in what is tried instead: that names the shape. */
-static gboolean keeps_vowel(const aperta_sheet_note *note)
+static gboolean same_answer(const aperta_word_risk *a, const aperta_word_risk *b)
 {
-    return note->risk->instead->vowel == note->expected->vowel;
-}
-
-static gboolean same_answer(const aperta_sheet_note *a, const aperta_sheet_note *b)
-{
-    const aperta_shape *first = a->risk->instead, *second = b->risk->instead;
-
-    if (first == NULL || second == NULL)
-        return first == second;
-    return first->vowel == second->vowel && first->before == second->before && first->jaw_wide == second->jaw_wide &&
-           keeps_vowel(a) == keeps_vowel(b);
+    if (a->instead == NULL || b->instead == NULL)
+        return a->instead == b->instead;
+    return words_shapes_named_alike(a->instead, b->instead);
 }
 
 static void add_risk(GPtrArray *answers, const aperta_sheet_note *note)
@@ -40,7 +31,7 @@ static void add_risk(GPtrArray *answers, const aperta_sheet_note *note)
 
     for (guint i = 0; i < answers->len && one == NULL; i++) {
         answer *other = g_ptr_array_index(answers, i);
-        one = same_answer(other->note, note) ? other : NULL;
+        one = same_answer(other->note->risk, note->risk) ? other : NULL;
     }
     if (one == NULL) {
         one = g_new0(answer, 1);

@@ -57,8 +57,9 @@ typedef struct {
 char **words_tell(GHashTable *told, const aperta_finding *finding, const words_whom *whom);
 /* Whether the words of both are the same, numbers and all. */
 gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other);
-/* "rule belt-open: REASON [SOURCE]". The caller frees. */
-char *words_reason(const aperta_finding *finding);
+/* Each rule of findings (const aperta_finding *) once: "rule belt-open: REASON [SOURCE]"; an array of char *, freed
+ * with it. */
+GPtrArray *words_reasons(const GPtrArray *findings);
 /* "about 850 Hz", "about 850 to 920 Hz": to ten hertz, and as one value where a singer could not aim at the ends. The
  * caller frees. */
 char *words_hz_range(double low_hz, double high_hz);

@@ -1,8 +1,9 @@
 /* picture.c - an SVG of ours as a PNG (twice its size in pixels, for sharp screens) or a PDF (text stays text). */
+#include "report/draw/picture.h"
+
 #include <aperta/report.h>
 
 #include <cairo-pdf.h>
-#include <cairo.h>
 #include <librsvg/rsvg.h>
 #include <string.h>
 
@@ -29,32 +30,59 @@ gboolean aperta_report_picture_kind(const char *path, aperta_picture *kind)
     return FALSE;
 }
 
-static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length)
+cairo_status_t picture_collect(void *closure, const unsigned char *data, unsigned int length)
 {
     g_byte_array_append(closure, data, length);
     return CAIRO_STATUS_SUCCESS;
 }
 
-static gboolean check(cairo_status_t status, GError **error)
+static void fail(GError **error, const char *why)
+{
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the picture cannot be drawn: %s", why);
+}
+
+gboolean picture_check(cairo_status_t status, GError **error)
 {
     if (status == CAIRO_STATUS_SUCCESS)
         return TRUE;
-    g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the picture cannot be drawn: %s",
-                cairo_status_to_string(status));
+    fail(error, cairo_status_to_string(status));
     return FALSE;
 }
 
-static gboolean render(RsvgHandle *handle, cairo_surface_t *surface, double width, double height, GError **error)
+static RsvgHandle *open_svg(const char *svg, GError **error)
 {
-    RsvgRectangle viewport = {0.0, 0.0, width, height};
-    cairo_t *cairo = cairo_create(surface);
-    GError *cause = NULL;
+    g_autoptr(GError) cause = NULL;
+    RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)svg, strlen(svg), &cause);
 
-    gboolean done = rsvg_handle_render_document(handle, cairo, &viewport, &cause);
-    if (!done)
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the picture cannot be drawn: %s", cause->message);
-    g_clear_error(&cause);
-    done = done && check(cairo_status(cairo), error);
+    if (handle == NULL)
+        fail(error, cause->message);
+    return handle;
+}
+
+static gboolean draw(RsvgHandle *handle, cairo_t *cairo, svg_box box, GError **error)
+{
+    RsvgRectangle viewport = {box.x, box.y, box.width, box.height};
+    g_autoptr(GError) cause = NULL;
+
+    if (!rsvg_handle_render_document(handle, cairo, &viewport, &cause)) {
+        fail(error, cause->message);
+        return FALSE;
+    }
+    return picture_check(cairo_status(cairo), error);
+}
+
+gboolean picture_draw(const char *svg, cairo_t *cairo, svg_box box, GError **error)
+{
+    g_autoptr(RsvgHandle) handle = open_svg(svg, error);
+
+    return handle != NULL && draw(handle, cairo, box, error);
+}
+
+static gboolean draw_alone(RsvgHandle *handle, cairo_surface_t *surface, double width, double height, GError **error)
+{
+    cairo_t *cairo = cairo_create(surface);
+    gboolean done = draw(handle, cairo, (svg_box){0.0, 0.0, width, height}, error);
+
     cairo_destroy(cairo);
     return done;
 }
@@ -64,8 +92,8 @@ static gboolean draw_png(RsvgHandle *handle, double width, double height, GByteA
     width *= PNG_SCALE;
     height *= PNG_SCALE;
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)(width + 0.5), (int)(height + 0.5));
-    gboolean done = render(handle, surface, width, height, error) &&
-                    check(cairo_surface_write_to_png_stream(surface, collect, bytes), error);
+    gboolean done = draw_alone(handle, surface, width, height, error) &&
+                    picture_check(cairo_surface_write_to_png_stream(surface, picture_collect, bytes), error);
 
     cairo_surface_destroy(surface);
     return done;
@@ -75,28 +103,26 @@ static gboolean draw_pdf(RsvgHandle *handle, double width, double height, GByteA
 {
     width *= PDF_SCALE;
     height *= PDF_SCALE;
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(collect, bytes, width, height);
-    gboolean done = render(handle, surface, width, height, error);
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(picture_collect, bytes, width, height);
+    gboolean done = draw_alone(handle, surface, width, height, error);
 
     cairo_surface_finish(surface);
-    done = done && check(cairo_surface_status(surface), error);
+    done = done && picture_check(cairo_surface_status(surface), error);
     cairo_surface_destroy(surface);
     return done;
 }
 
 GBytes *aperta_report_picture(const char *svg, aperta_picture kind, GError **error)
 {
-    gsize length = strlen(svg);
     double width, height;
-    GError *cause = NULL;
 
     if (kind == APERTA_PICTURE_SVG)
-        return g_bytes_new(svg, length);
-    g_autoptr(RsvgHandle) handle = rsvg_handle_new_from_data((const guint8 *)svg, length, &cause);
-    if (handle == NULL || !rsvg_handle_get_intrinsic_size_in_pixels(handle, &width, &height)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the picture cannot be drawn: %s",
-                    cause != NULL ? cause->message : "it has no size");
-        g_clear_error(&cause);
+        return g_bytes_new(svg, strlen(svg));
+    g_autoptr(RsvgHandle) handle = open_svg(svg, error);
+    if (handle == NULL)
+        return NULL;
+    if (!rsvg_handle_get_intrinsic_size_in_pixels(handle, &width, &height)) {
+        fail(error, "it has no size");
         return NULL;
     }
     g_autoptr(GByteArray) bytes = g_byte_array_new();

@@ -1,5 +1,6 @@
 /* sheet-pdf.c - a sheet as pages: text set with pango, pictures drawn from the same SVG as in the HTML page. A picture
  * is never cut, and a paragraph only where it is long. */
+#include "report/draw/picture.h"
 #include "report/draw/text-width.h"
 #include "report/sheet/sheet-pictures.h"
 #include "result/sheet-query.h"
@@ -7,12 +8,8 @@
 #include <aperta/report.h>
 
 #include <cairo-pdf.h>
-#include <librsvg/rsvg.h>
 #include <math.h>
 #include <pango/pangocairo.h>
-#include <string.h>
-
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(RsvgHandle, g_object_unref)
 
 #define POINTS_PER_MM (72.0 / 25.4)
 #define MARGIN        (15.0 * POINTS_PER_MM)
@@ -49,12 +46,6 @@ typedef struct {
 
 static const text_style heading = {13.0, TRUE, 0.0, 0.0}, subheading = {10.5, TRUE, 0.0, 0.0},
                         body = {9.0, FALSE, 0.0, 0.0}, inset = {9.0, FALSE, 0.0, 12.0}, quiet = {8.5, FALSE, 0.33, 0.0};
-
-static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length)
-{
-    g_byte_array_append(closure, data, length);
-    return CAIRO_STATUS_SUCCESS;
-}
 
 /* ---- pages ------------------------------------------------------------------------------------------------------- */
 
@@ -144,17 +135,10 @@ static double picture_height(const pages *p, double height_px, double share)
 static void put_picture(pages *p, const char *svg, double height_px, double share)
 {
     double width = share * (p->paper.width - 2.0 * MARGIN), height = picture_height(p, height_px, share);
-    GError *cause = NULL;
-    g_autoptr(RsvgHandle) handle = rsvg_handle_new_from_data((const guint8 *)svg, strlen(svg), &cause);
 
     need(p, height);
-    RsvgRectangle viewport = {MARGIN, p->y, width, height};
-    if (handle == NULL || !rsvg_handle_render_document(handle, p->cairo, &viewport, &cause)) {
-        if (p->error == NULL)
-            g_set_error(&p->error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the picture cannot be drawn: %s",
-                        cause->message);
-        g_clear_error(&cause);
-    }
+    if (p->error == NULL)
+        picture_draw(svg, p->cairo, (svg_box){MARGIN, p->y, width, height}, &p->error);
     p->y += height + GAP;
 }
 
@@ -290,7 +274,7 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
     g_autoptr(GByteArray) bytes = g_byte_array_new();
     pages p = {.paper = papers[paper], .y = MARGIN, .page = 1, .title = words_sheet_title(sheet)};
 
-    p.surface = cairo_pdf_surface_create_for_stream(collect, bytes, p.paper.width, p.paper.height);
+    p.surface = cairo_pdf_surface_create_for_stream(picture_collect, bytes, p.paper.width, p.paper.height);
     p.cairo = cairo_create(p.surface);
     cairo_pdf_surface_set_metadata(p.surface, CAIRO_PDF_METADATA_TITLE, p.title);
     put_head(&p, sheet);
@@ -306,13 +290,10 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
         status = cairo_surface_status(p.surface);
     cairo_surface_destroy(p.surface);
     g_free(p.title);
+    if (p.error == NULL)
+        picture_check(status, &p.error);
     if (p.error != NULL) {
         g_propagate_error(error, p.error);
-        return NULL;
-    }
-    if (status != CAIRO_STATUS_SUCCESS) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "the pages cannot be drawn: %s",
-                    cairo_status_to_string(status));
         return NULL;
     }
     return g_byte_array_free_to_bytes(g_steal_pointer(&bytes));

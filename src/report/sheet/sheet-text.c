@@ -188,7 +188,7 @@ static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_s
 static void put_advice(text_page *page, const aperta_sheet *sheet)
 {
     g_autoptr(GHashTable) told = words_told_new();
-    g_autoptr(GPtrArray) findings = g_ptr_array_new();
+    g_autoptr(GPtrArray) reasons = words_sheet_reasons(sheet);
     g_autofree char *summary = words_sheet_summary(sheet);
 
     if (sheet->score->n_verses == 0)
@@ -204,9 +204,8 @@ static void put_advice(text_page *page, const aperta_sheet *sheet)
             put_brief_group(page, sheet, group);
         else
             put_group(page, sheet, group, told);
-        g_ptr_array_add(findings, (gpointer)group->finding);
     }
-    text_put_reasons(page, findings);
+    text_put_reasons(page, reasons);
 }
 
 /* ---- keys -------------------------------------------------------------------------------------------------------- */

@@ -185,19 +185,12 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
     put_vowels(page, group);
 }
 
-void text_put_reasons(text_page *page, const GPtrArray *findings)
+void text_put_reasons(text_page *page, const GPtrArray *reasons)
 {
-    g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
-
-    for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
-        if (!g_hash_table_add(told, finding->rule))
-            continue;
-        if (g_hash_table_size(told) == 1)
-            text_title(page, "Why");
-        g_autofree char *line = words_reason(finding);
-        text_wrap(page, TEXT_PLAIN, "  - ", INDENT, line);
-    }
+    if (reasons->len > 0)
+        text_title(page, "Why");
+    for (guint i = 0; i < reasons->len; i++)
+        text_wrap(page, TEXT_PLAIN, "  - ", INDENT, g_ptr_array_index(reasons, i));
 }
 
 static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, const char *lead, const char *meaning)
@@ -274,7 +267,8 @@ void text_advice(text_page *page, const aperta_result *result)
         }
     }
     put_unflagged(page, result, change->len + watch->len > 0);
-    text_put_reasons(page, findings);
+    g_autoptr(GPtrArray) reasons = words_reasons(findings);
+    text_put_reasons(page, reasons);
 }
 
 /* Rules that gave the same answer for the same reason share a line. */

@@ -23,8 +23,8 @@ char *note_group_names(const note_group *group);
 
 /* The words of a rule, see words_tell. */
 void text_put_words(text_page *page, const aperta_finding *finding, const words_whom *whom, GHashTable *told);
-/* Each rule that flagged something, once: its reason and its source. findings: const aperta_finding *. */
-void text_put_reasons(text_page *page, const GPtrArray *findings);
+/* Why the rules ask for it, see words_reasons. */
+void text_put_reasons(text_page *page, const GPtrArray *reasons);
 
 /* ---- parts that every report has (text.c) ------------------------------------------------------------------------ */
 
