@@ -188,3 +188,23 @@ char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief)
                                                   : "a vowel too unsure to name");
     return words_vowel_label(vowel, brief);
 }
+
+static void fact_clear(gpointer data)
+{
+    g_free(((words_fact *)data)->text);
+}
+
+GArray *words_facts_new(void)
+{
+    GArray *facts = g_array_new(FALSE, FALSE, sizeof(words_fact));
+
+    g_array_set_clear_func(facts, fact_clear);
+    return facts;
+}
+
+void words_facts_add(GArray *facts, const char *label, char *text)
+{
+    words_fact fact = {label, text};
+
+    g_array_append_val(facts, fact);
+}

@@ -153,36 +153,23 @@ static char *language_fact(const aperta_sheet *sheet)
     return g_string_free(line, FALSE);
 }
 
-static void add_fact(GArray *facts, const char *label, char *text)
-{
-    words_fact fact = {label, text};
-
-    g_array_append_val(facts, fact);
-}
-
-static void fact_clear(gpointer data)
-{
-    g_free(((words_fact *)data)->text);
-}
-
 GArray *words_sheet_facts(const aperta_sheet *sheet)
 {
-    GArray *facts = g_array_new(FALSE, FALSE, sizeof(words_fact));
+    GArray *facts = words_facts_new();
     gboolean guessed = sheet->voice_guessed;
 
-    g_array_set_clear_func(facts, fact_clear);
-    add_fact(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_fact(sheet));
+    words_facts_add(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_fact(sheet));
     if (sheet->notes->len > 0)
-        add_fact(facts, "Range", range_fact(sheet));
+        words_facts_add(facts, "Range", range_fact(sheet));
     if (sheet->transposed != 0)
-        add_fact(facts, "Moved", moved_fact(sheet));
+        words_facts_add(facts, "Moved", moved_fact(sheet));
     if (sheet->score->n_verses > 0)
-        add_fact(facts, "Words", language_fact(sheet));
-    add_fact(facts, "Voice",
-             g_strdup_printf(guessed ? "%s (guessed; name it with --voice if wrong)" : "%s",
-                             aperta_voice_word(sheet->voice)));
-    add_fact(facts, "Vowels", g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->table->title));
-    add_fact(facts, "Style", words_clean(sheet->rules_title != NULL ? sheet->rules_title : sheet->style));
+        words_facts_add(facts, "Words", language_fact(sheet));
+    words_facts_add(facts, "Voice",
+                    g_strdup_printf(guessed ? "%s (guessed; name it with --voice if wrong)" : "%s",
+                                    aperta_voice_word(sheet->voice)));
+    words_facts_add(facts, "Vowels", g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->table->title));
+    words_facts_add(facts, "Style", words_clean(sheet->rules_title != NULL ? sheet->rules_title : sheet->style));
     return facts;
 }
 

@@ -38,11 +38,6 @@ char *words_sheet_title(const aperta_sheet *sheet);
 /* "words: ..., music: ..."; NULL: the score does not say. */
 char *words_sheet_authors(const aperta_sheet *sheet);
 
-typedef struct {
-    const char *label; /* "Voice"; static */
-    char *text;
-} words_fact;
-
 /* Part, range, key, voice, table, style, language: an array of words_fact. */
 GArray *words_sheet_facts(const aperta_sheet *sheet);
 /* "Verse 2"; NULL where there is only one. */

@@ -57,6 +57,15 @@ typedef struct {
 char **words_tell(GHashTable *told, const aperta_finding *finding, const words_whom *whom);
 /* Whether the words of both are the same, numbers and all. */
 gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other);
+/* A line above a report: a label and what it says. */
+typedef struct {
+    const char *label; /* "Voice"; static */
+    char *text;
+} words_fact;
+GArray *words_facts_new(void); /* of words_fact, freed with it */
+/* Takes the text over. */
+void words_facts_add(GArray *facts, const char *label, char *text);
+
 /* Each rule of findings (const aperta_finding *) once: "rule belt-open: REASON [SOURCE]"; an array of char *, freed
  * with it. */
 GPtrArray *words_reasons(const GPtrArray *findings);

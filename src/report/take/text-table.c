@@ -5,6 +5,7 @@
  * out is said under the table, and on how wide a page it stands. */
 #include "report/take/text-private.h"
 #include "result/query.h"
+#include "words/take-words.h"
 
 #include <math.h>
 
@@ -92,7 +93,7 @@ static char *vowel_cell(const aperta_sung_note *note, tightness tight)
     if (!corrected && note->vowel.vowel_class.known)
         return aperta_vowel_class_words(&note->vowel.vowel_class);
     const char *word = corrected ? "given" : words_confidence_word(note->vowel.confidence);
-    gboolean doubtful = !corrected && g_str_equal(word, "unsure");
+    gboolean doubtful = !corrected && result_confidence_of(note->vowel.confidence) == RESULT_UNSURE;
     if (tight) /* no room for the word, but a name alone would promise what nobody knows */
         return g_strdup_printf("%s %s%s", vowel->ipa, vowel->respelling, doubtful ? "?" : "");
     return g_strdup_printf("%s %s %s", vowel->ipa, vowel->respelling, word);
@@ -216,62 +217,36 @@ static gboolean any_glides(const aperta_result *result)
     return FALSE;
 }
 
-/* What a roomier table has and this one has not: "vibrato and how sure the vowels are". */
-static char *left_out(const aperta_result *result, tightness tight, guint *n)
-{
-    const char *all[] = {
-        tight == TIGHTEST ? "lengths" : NULL,
-        tight >= TIGHTER ? "vibrato" : NULL,
-        tight == TIGHTEST && any_glides(result) ? "how F1 and F2 move" : NULL,
-        tight >= TIGHTER ? "the intervals of F1 and F2" : NULL,
-        tight >= TIGHT ? "how sure the vowels are" : NULL,
-    };
-    GString *list = g_string_new(NULL);
-
-    *n = 0;
-    for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
-        *n += all[i] != NULL;
-    for (gsize i = 0, k = 0; i < G_N_ELEMENTS(all); i++)
-        if (all[i] != NULL) {
-            g_string_append_printf(list, "%s%s", k == 0 ? "" : k + 1 < *n ? ", " : " and ", all[i]);
-            k++;
-        }
-    return g_string_free(list, FALSE);
-}
-
 static void put_left_out(text_page *page, const aperta_result *result, tightness tight, int roomy_columns)
 {
-    guint n;
-    g_autofree char *what = left_out(result, tight, &n);
-    const char *them = n > 1 ? "them" : "it";
+    const words_left_out what = {
+        .lengths = tight == TIGHTEST,
+        .vibrato = tight >= TIGHTER,
+        .movements = tight == TIGHTEST && any_glides(result),
+        .intervals = tight >= TIGHTER,
+        .confidence = tight >= TIGHT,
+    };
+    g_autofree char *sentence = words_table_left_out(&what, roomy_columns);
 
-    if (n == 0)
-        return;
-    g_autofree char *words =
-        g_strdup_printf("No room was left for %s: a terminal of %d columns shows %s, and --json has %s.", what,
-                        roomy_columns, them, them);
-    text_wrap(page, TEXT_PLAIN, "", 0, words);
+    if (sentence != NULL)
+        text_wrap(page, TEXT_PLAIN, "", 0, sentence);
+}
+
+static void put_legend(text_page *page, words_table_note note)
+{
+    text_wrap(page, TEXT_PLAIN, "", 0, words_table_legend(note));
 }
 
 static void legend(text_page *page, const aperta_result *result, tightness tight, int roomy_columns)
 {
     if (tight <= TIGHT)
-        text_wrap(page, TEXT_PLAIN, "", 0,
-                  "F1 and F2 with their 90 % interval: ± where it is about as wide on both sides, else from – to; ± "
-                  "after vibrato: up and down from the middle.");
+        put_legend(page, WORDS_TABLE_INTERVALS);
     put_left_out(page, result, tight, roomy_columns);
-    text_wrap(
-        page, TEXT_PLAIN, "", 0,
-        "F1 to 2f0: by how many semitones (st) F1 lies above (+) or below (−) the second harmonic (2f0), an "
-        "octave above "
-        "the note; … between the ends of a wide interval, < where only a limit is known. ? cannot be told; behind a "
-        "vowel: it is unsure.");
+    put_legend(page, WORDS_TABLE_DISTANCE);
     if (tight < TIGHTEST)
-        text_wrap(page, TEXT_PLAIN, "", 0, "→ between two values or vowels: from the start of the note to its end.");
+        put_legend(page, WORDS_TABLE_MOVES);
     if (is_told(result))
-        text_wrap(page, TEXT_PLAIN, "", 0,
-                  "Vowel told: as you said it was meant; the advice is about that vowel. Vowel heard: what the sound "
-                  "alone says.");
+        put_legend(page, WORDS_TABLE_TOLD);
 }
 
 void text_notes_table(text_page *page, const aperta_result *result)

@@ -1,6 +1,7 @@
 /* text.c - the report a singer reads: what was sung, what to try, what could not be told, and the cautions last. */
 #include "report/take/text-private.h"
 #include "result/query.h"
+#include "words/take-words.h"
 
 #include <aperta/report.h>
 
@@ -13,91 +14,6 @@ void text_header_line(text_page *page, const char *label, const char *text)
     g_autofree char *lead = g_strdup_printf("  %s", label);
 
     text_wrap(page, TEXT_QUIET, lead, LABEL_COLUMNS, text);
-}
-
-static void sound_line(text_page *page, const aperta_result *result)
-{
-    g_autofree char *length = words_clock(result->seconds);
-    g_autofree char *from = words_clock(result->from_s);
-    g_autofree char *to = words_clock(result->to_s);
-    g_autoptr(GString) line = g_string_new(length);
-
-    if (result_warned(result->warnings, "truncated"))
-        g_string_append(line, " (it breaks off there)");
-    if (result->from_s > 0.05 || result->to_s < result->seconds - 0.05)
-        g_string_append_printf(line, ", read from %s to %s", from, to);
-    if (result->channel > 0)
-        g_string_append_printf(line, "; channel %d", result->channel);
-    g_string_append_printf(line, "; %d samples a second", result->sample_rate_hz);
-    text_header_line(page, "Length", line->str);
-}
-
-static void voice_lines(text_page *page, const aperta_result *result)
-{
-    gboolean heard = result->notes->len > 0, untold = result->voice_guessed && !heard;
-    g_autofree char *voice =
-        g_strdup_printf("%s%s", aperta_voice_word(result->voice),
-                        result->voice_guessed ? " (guessed between woman and man; say it with --voice)" : "");
-
-    text_header_line(page, "Voice", untold ? "— (nothing was heard to guess it from)" : voice);
-    if (result->table != NULL && !untold) {
-        g_autofree char *table =
-            g_strdup_printf("%s%s", result->table->title, result->voice_guessed ? " (chosen by the guess)" : "");
-        text_header_line(page, "Vowels", table);
-    }
-    if (result->singer != NULL)
-        text_header_line(page, "Singer", result->singer);
-    text_header_line(page, "Style", result->rules_title != NULL ? result->rules_title : result->style);
-}
-
-static const char *mode_word(const aperta_key *key)
-{
-    return key->minor ? "minor" : "major";
-}
-
-static void tuning_line(text_page *page, const aperta_result *result)
-{
-    g_autoptr(GString) line = g_string_new("A4 = ");
-
-    if (!result_tuning_told(result)) {
-        text_header_line(page, "Tuning", "— (no singing to tell it from)");
-        return;
-    }
-    words_append_number(line, result->a4_hz, 1);
-    g_string_append_printf(line, " Hz (%s); ", result->a4_given ? "as given" : "estimated");
-    const aperta_key *key = &result->key;
-    if (key->known && key->has_other) {
-        aperta_key other = aperta_key_other(key);
-        g_string_append_printf(line, "key %s %s or %s %s", aperta_key_tonic_name(key), mode_word(key),
-                               aperta_key_tonic_name(&other), mode_word(&other));
-    } else if (key->known) {
-        g_string_append_printf(line, "key %s %s (%s)", aperta_key_tonic_name(key), mode_word(key),
-                               words_confidence_word(key->confidence));
-    } else {
-        g_string_append(line, "no key stands out");
-    }
-    text_header_line(page, "Tuning", line->str);
-}
-
-/* What a tired singer wants to know first. */
-static void short_line(text_page *page, const aperta_result *result)
-{
-    guint n_levels[3] = {0}, n_silent = 0;
-
-    for (guint i = 0; i < result->notes->len; i++) {
-        const aperta_sung_note *note = result_note_at(result, i);
-        if (result_note_spoken_of(note))
-            n_levels[aperta_sung_note_level(note)]++;
-        else
-            n_silent++;
-    }
-    if (result->notes->len == 0)
-        return;
-    g_autofree char *line =
-        g_strdup_printf("%u note%s: %u to change, %u to watch, %u fine, %u without advice", result->notes->len,
-                        result->notes->len == 1 ? "" : "s", n_levels[APERTA_LEVEL_CHANGE], n_levels[APERTA_LEVEL_WATCH],
-                        n_levels[APERTA_LEVEL_FINE], n_silent);
-    text_header_line(page, "Short", line);
 }
 
 /* What a reader must know before believing the rest. */
@@ -114,15 +30,14 @@ static void trust_line(text_page *page, const aperta_result *result)
 
 static void header(text_page *page, const aperta_result *result)
 {
-    g_autofree char *base = result->file != NULL ? g_path_get_basename(result->file) : NULL;
-    g_autofree char *name = words_clean(base);
-    g_autofree char *title = g_strdup_printf("Take: %s", name);
+    g_autofree char *title = words_take_title(result);
+    g_autoptr(GArray) facts = words_take_facts(result);
 
     text_wrap(page, TEXT_TITLE, "", 0, title);
-    sound_line(page, result);
-    voice_lines(page, result);
-    tuning_line(page, result);
-    short_line(page, result);
+    for (guint i = 0; i < facts->len; i++) {
+        const words_fact *fact = &g_array_index(facts, words_fact, i);
+        text_header_line(page, fact->label, fact->text);
+    }
     trust_line(page, result);
 }
 
