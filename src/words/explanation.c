@@ -1,7 +1,7 @@
 /* explanation.c - why a rule spoke, or why not. */
 #include "advice/account.h"
 #include "words/finding.h"
-#include "words/words.h"
+#include "words/take-words.h"
 
 #include <math.h>
 #include <string.h>
@@ -165,4 +165,60 @@ char *aperta_explanation_because(const aperta_explanation *explanation)
     default:
         return g_steal_pointer(&reasons);
     }
+}
+
+static void free_line(gpointer data)
+{
+    words_explanation *line = data;
+
+    g_free(line->text);
+    g_free(line);
+}
+
+/* The rules that gave the answer of the first, with the first. */
+static char *rules_like(const GPtrArray *explanations, guint first, const char *because, gboolean *done)
+{
+    const aperta_explanation *one = g_ptr_array_index(explanations, first);
+    GString *names = g_string_new(one->rule);
+
+    for (guint k = first + 1; k < explanations->len; k++) {
+        const aperta_explanation *other = g_ptr_array_index(explanations, k);
+        g_autofree char *reason = aperta_explanation_because(other);
+        if (done[k] || other->spoke != one->spoke || strcmp(reason, because) != 0)
+            continue;
+        g_string_append_printf(names, ", %s", other->rule);
+        done[k] = TRUE;
+    }
+    return g_string_free(names, FALSE);
+}
+
+GPtrArray *words_explanations(const GPtrArray *explanations)
+{
+    g_autofree gboolean *done = g_new0(gboolean, explanations->len);
+    GPtrArray *lines = g_ptr_array_new_with_free_func(free_line);
+
+    for (guint i = 0; i < explanations->len; i++) {
+        const aperta_explanation *one = g_ptr_array_index(explanations, i);
+        if (done[i])
+            continue;
+        words_explanation *line = g_new0(words_explanation, 1);
+        g_autofree char *because = aperta_explanation_because(one);
+        g_autofree char *rules = rules_like(explanations, i, because, done);
+        line->spoke = one->spoke;
+        line->text = g_strdup_printf(one->spoke ? "%s spoke: %s" : "%s did not speak: %s", rules, because);
+        g_ptr_array_add(lines, line);
+    }
+    return lines;
+}
+
+char *words_explained_note(const aperta_sung_note *note)
+{
+    g_autofree char *vowel = words_note_vowel_label(note, FALSE);
+
+    return g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
+}
+
+const char *words_explanations_heading(void)
+{
+    return "Which rules spoke, and why the others did not";
 }

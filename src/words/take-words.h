@@ -29,4 +29,23 @@ typedef enum {
 } words_table_note;
 const char *words_table_legend(words_table_note note); /* static */
 
+/* ---- notes without advice (no-advice.c) ----------------------------------------------------------------------------
+ */
+
+/* Behind "Notes 3 and 5: "; reach_midi: as in aperta_sung_note. */
+char *words_silence(aperta_silence silence, int reach_midi, const aperta_key *key);
+const char *words_fine(void); /* of notes that a rule calls fine; static */
+
+/* ---- why rules spoke (explanation.c) ----------------------------------------------------------------------------- */
+
+typedef struct {
+    gboolean spoke;
+    char *text; /* "belt-open, belt-limit spoke: pitch C5 is ..." */
+} words_explanation;
+/* Rules that gave the same answer for the same reason share a line: an array of words_explanation, freed with it. */
+GPtrArray *words_explanations(const GPtrArray *explanations);
+/* "Note 3 (C5), i “ee” (see)" */
+char *words_explained_note(const aperta_sung_note *note);
+const char *words_explanations_heading(void); /* static */
+
 #endif

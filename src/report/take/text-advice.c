@@ -4,13 +4,15 @@
  * note, are then printed for the first of them. */
 #include "report/take/text-private.h"
 #include "result/query.h"
+#include "result/silences.h"
+#include "words/doubt-sentences.h"
+#include "words/take-words.h"
 
 #include <math.h>
 #include <string.h>
 
 #define INDENT          4
-#define VOWELS_TOGETHER 2  /* of more vowels in a group each is told its own notes */
-#define REST_MAX        30 /* notes nothing is asked of; more of them are counted only */
+#define VOWELS_TOGETHER 2 /* of more vowels in a group each is told its own notes */
 
 static char *advice_key(const aperta_sung_note *note, const aperta_finding *finding)
 {
@@ -195,56 +197,31 @@ void text_put_reasons(text_page *page, const GPtrArray *reasons)
 
 static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, const char *lead, const char *meaning)
 {
-    if (notes->len == 0)
-        return;
-    g_autofree char *list = notes->len > REST_MAX ? g_strdup_printf("%u notes", notes->len) : words_number_list(notes);
-    g_autofree char *line = notes->len > REST_MAX
-                                ? g_strdup_printf("%s: %s", list, meaning)
-                                : g_strdup_printf("Note%s %s: %s", notes->len == 1 ? "" : "s", list, meaning);
+    g_autofree char *line = words_doubt_line(notes, meaning);
+
     text_wrap(page, ink, lead, INDENT, line);
-}
-
-static char *silence_words(const aperta_result *result, const aperta_sung_note *note)
-{
-    char reach[APERTA_PITCH_NAME_MAX];
-
-    aperta_pitch_spell(note->reach_midi, &result->key, reach);
-    switch (note->silence) {
-    case APERTA_SILENCE_LOW:
-        return g_strdup_printf("without advice, since the rules of this style begin at %s.", reach);
-    case APERTA_SILENCE_HIGH:
-        return g_strdup_printf("without advice, since the rules of this style end at %s.", reach);
-    case APERTA_SILENCE_UNTOLD:
-        return g_strdup(
-            "without advice, since too little is known of the vowel or of F1 and F2 for the rules of this style.");
-    default:
-        return g_strdup(
-            "without advice, since the rules of this style ask for nothing where F1 and F2 most likely lie.");
-    }
 }
 
 /* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */
 static void put_unflagged(text_page *page, const aperta_result *result, gboolean after_advice)
 {
     g_autoptr(GPtrArray) fine = g_ptr_array_new();
-    g_autoptr(GPtrArray) silent = note_groups_new();
+    g_autoptr(GPtrArray) silences = result_silences(result);
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = result_note_at(result, i);
         gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
-        if (result_note_flagged(note) || dark)
-            continue;
-        if (result_note_spoken_of(note))
+        if (!dark && result_note_spoken_of(note) && !result_note_flagged(note))
             g_ptr_array_add(fine, (gpointer)note);
-        else
-            note_groups_add(silent, silence_words(result, note), note, NULL);
     }
-    if (fine->len + silent->len > 0 && after_advice)
+    if (fine->len + silences->len > 0 && after_advice)
         g_string_append_c(page->out, '\n');
-    put_list(page, fine, TEXT_FINE, "  fine ", "nothing to change.");
-    for (guint i = 0; i < silent->len; i++) {
-        const note_group *group = g_ptr_array_index(silent, i);
-        put_list(page, group->notes, TEXT_PLAIN, "  ", group->key);
+    if (fine->len > 0)
+        put_list(page, fine, TEXT_FINE, "  fine ", words_fine());
+    for (guint i = 0; i < silences->len; i++) {
+        const result_silence *silence = g_ptr_array_index(silences, i);
+        g_autofree char *why = words_silence(silence->silence, silence->reach_midi, &result->key);
+        put_list(page, silence->notes, TEXT_PLAIN, "  ", why);
     }
 }
 
@@ -271,28 +248,13 @@ void text_advice(text_page *page, const aperta_result *result)
     text_put_reasons(page, reasons);
 }
 
-/* Rules that gave the same answer for the same reason share a line. */
 static void put_explanations(text_page *page, const GPtrArray *explanations)
 {
-    g_autofree gboolean *done = g_new0(gboolean, explanations->len);
+    g_autoptr(GPtrArray) lines = words_explanations(explanations);
 
-    for (guint i = 0; i < explanations->len; i++) {
-        const aperta_explanation *first = g_ptr_array_index(explanations, i);
-        g_autoptr(GString) names = g_string_new(first->rule);
-        g_autofree char *because = aperta_explanation_because(first);
-        if (done[i])
-            continue;
-        for (guint k = i + 1; k < explanations->len; k++) {
-            const aperta_explanation *other = g_ptr_array_index(explanations, k);
-            g_autofree char *reason = aperta_explanation_because(other);
-            if (done[k] || other->spoke != first->spoke || strcmp(reason, because) != 0)
-                continue;
-            g_string_append_printf(names, ", %s", other->rule);
-            done[k] = TRUE;
-        }
-        g_autofree char *words =
-            g_strdup_printf("%s %s: %s", names->str, first->spoke ? "spoke" : "did not speak", because);
-        text_wrap(page, TEXT_PLAIN, first->spoke ? "    + " : "    - ", 6, words);
+    for (guint i = 0; i < lines->len; i++) {
+        const words_explanation *line = g_ptr_array_index(lines, i);
+        text_wrap(page, TEXT_PLAIN, line->spoke ? "    + " : "    - ", 6, line->text);
     }
 }
 
@@ -305,10 +267,9 @@ void text_explanations(text_page *page, const aperta_result *result)
         if (note->explanations == NULL)
             continue;
         if (!titled)
-            text_title(page, "Which rules spoke, and why the others did not");
+            text_title(page, words_explanations_heading());
         titled = TRUE;
-        g_autofree char *vowel = words_note_vowel_label(note, FALSE);
-        g_autofree char *line = g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
+        g_autofree char *line = words_explained_note(note);
         text_wrap(page, TEXT_TITLE, "  ", 2, line);
         put_explanations(page, note->explanations);
     }
