@@ -282,3 +282,11 @@ void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin)
         }
     }
 }
+
+void fit_cells_trust(fit_cells *cells)
+{
+    for (guint i = 0; i < cells->n_cells; i++)
+        cells->cells[i].trust = 1.0;
+    for (guint g = 0; g < cells->n_groups; g++)
+        cells->groups[g].trust = 1.0;
+}

@@ -5,6 +5,7 @@
 #include <aperta/base.h>
 
 #include "dsp/nlls.h"
+#include "tract/fit-minima.h"
 #include "tract/harmonics.h"
 #include "tract/tract-fit.h"
 
@@ -21,8 +22,7 @@ void fit_source_fill(fit_source *source);
 /* Level of harmonic k (1..) for a shape with this ln Rd, and its derivative by ln Rd. */
 double fit_source_level_db(const fit_source *source, guint k, double ln_rd, double *slope);
 
-/* ---- cells (fit-cells.c) ------------------------------------------------------------------------------------------
- */
+/* ---- cells (fit-cells.c) ----------------------------------------------------------------------------------------- */
 
 enum { FIT_BINS_MAX = 14, FIT_CELLS_MAX = APERTA_HARMONICS_MAX * FIT_BINS_MAX };
 
@@ -62,26 +62,10 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
                         double neutral_hz, double *scratch);
 /* The same note in at most so many bins, for quick looks. */
 void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin);
+/* Sets all robust weights to 1. */
+void fit_cells_trust(fit_cells *cells);
 
-/* ---- model (fit-model.c) ------------------------------------------------------------------------------------------
- */
-
-enum { FIT_POLES = 6 };
-
-/* Parameters, each in units of its prior: 0 is the prior's centre, 1 one standard deviation. */
-enum {
-    FIT_B1 = 0,                  /* ln bandwidths re rule */
-    FIT_F1 = FIT_B1 + FIT_POLES, /* ln frequencies */
-    FIT_LENGTH = FIT_F1 + FIT_POLES,
-    FIT_SHAPE,      /* ln Rd of the source */
-    FIT_TILT,       /* dB per octave re that source */
-    FIT_BEND_SHAPE, /* ln Rd that moves with the fundamental */
-    FIT_BEND_TILT,  /* tilt that does */
-    FIT_GAIN,
-    FIT_BEND_GAIN,  /* gain that does, linear */
-    FIT_BEND_GAIN2, /* and quadratic */
-    FIT_PARAMS
-};
+/* ---- model (fit-model.c) ----------------------------------------------------------------------------------------- */
 
 /* ln centres and spreads of what is known before listening. */
 typedef struct {
@@ -112,22 +96,12 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
  * model). residual_db: room for n_cells values. */
 double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x, double *residual_db);
 
-/* ---- search (fit-search.c) -----------------------------------------------------------------------------------------
- */
+/* ---- search (fit-search.c) --------------------------------------------------------------------------------------- */
 
-typedef struct {
-    double x[FIT_PARAMS];
-    double chi2; /* robust, with priors */
-    double f_hz[FIT_POLES];
-} fit_minimum;
+/* The different minima of fit->cells, FIT_MODES_MAX at most. Sets the scale of the errors in fit->cells. */
+void fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minima *minima);
 
-enum { FIT_MODES_MAX = 6, FIT_ANCHORS_MAX = 6 };
-
-/* The different minima of fit->cells, best first; their number. Sets the scale of the errors in fit->cells. */
-int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX]);
-
-/* ---- posterior (fit-slices.c, fit-posterior.c)
- * ---------------------------------------------------------------------------------- */
+/* ---- posterior (fit-slices.c, fit-posterior.c) ------------------------------------------------------------------- */
 
 /* The posterior where F1 has one value: everything else normal around its best value there. */
 typedef struct {
@@ -161,14 +135,7 @@ void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance
 /* The same, already read, in a few normal distributions (fit-modes.c). */
 void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out);
 
-/* ---- windows (fit-window.c) ----------------------------------------------------------------------------------------
- */
-
-/* Remembers the best of a note's minima for its windows. */
-void fit_window_anchor(tract_fit *fit, const fit_minimum *minima, int n);
-
-/* ---- the whole (fit.c)
- * ------------------------------------------------------------------------------------------------ */
+/* ---- the whole (fit.c) ------------------------------------------------------------------------------------------- */
 
 struct tract_fit {
     tract_fit_config config;
@@ -177,8 +144,6 @@ struct tract_fit {
     fit_cells cells;
     fit_cells thin; /* the same note, coarser */
     fit_posterior posterior;
-    fit_minimum anchors[FIT_ANCHORS_MAX]; /* from which windows are searched */
-    int n_anchors;
     dsp_nlls *nlls;
     double *scratch;
     double residual_db[FIT_CELLS_MAX];

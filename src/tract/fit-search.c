@@ -67,47 +67,6 @@ static void begin(tract_fit *fit, fit_model *model, const double *shape, double 
     }
 }
 
-/* ---- different minima ---------------------------------------------------------------------------------------------
- */
-
-static gboolean alike(const fit_minimum *a, const fit_minimum *b)
-{
-    for (int i = 0; i < APERTA_N_RESONANCES; i++)
-        if (fabs(log(a->f_hz[i] / b->f_hz[i])) > FIT_ALIKE)
-            return FALSE;
-    return TRUE;
-}
-
-/* Keeps minima sorted, best first, and different. Returns their number. */
-static int keep(fit_minimum *minima, int n, int most, const fit_minimum *found)
-{
-    for (int i = 0; i < n; i++)
-        if (alike(&minima[i], found)) {
-            if (minima[i].chi2 <= found->chi2)
-                return n;
-            memmove(&minima[i], &minima[i + 1], sizeof *minima * (gsize)(n - 1 - i));
-            n--;
-            break;
-        }
-    int place = n;
-    while (place > 0 && minima[place - 1].chi2 > found->chi2)
-        place--;
-    if (place >= most)
-        return n;
-    n = MIN(n + 1, most);
-    memmove(&minima[place + 1], &minima[place], sizeof *minima * (gsize)(n - 1 - place));
-    minima[place] = *found;
-    return n;
-}
-
-static void trust_all(fit_cells *cells)
-{
-    for (guint i = 0; i < cells->n_cells; i++)
-        cells->cells[i].trust = 1.0;
-    for (guint g = 0; g < cells->n_groups; g++)
-        cells->groups[g].trust = 1.0;
-}
-
 static double walk(tract_fit *fit, fit_model *model, guint32 held, double *x, guint steps, double enough)
 {
     return dsp_nlls_run(fit->nlls, fit_model_chi2, model, held, x, steps, enough);
@@ -131,30 +90,29 @@ static gboolean descend(tract_fit *fit, fit_model *model, double most, fit_minim
 static gboolean look_from(tract_fit *fit, const double *shape, double most, fit_minimum *found)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
-    trust_all(&fit->thin);
+    fit_cells_trust(&fit->thin);
     begin(fit, &model, shape, found->x);
     return descend(fit, &model, most, found);
 }
 
-static int quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minimum minima[FIT_MODES_MAX])
+static void quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minima *minima)
 {
     fit_minimum found;
     double shape[APERTA_N_RESONANCES];
-    int n = 0, hinted = 0;
+    int hinted = 0;
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         shape[i] = hint[i].hz / fit->voice.neutral_hz;
         hinted += hint[i].status == APERTA_MEASURED;
     }
     if (hinted == APERTA_N_RESONANCES) {
         look_from(fit, shape, INFINITY, &found);
-        n = keep(minima, n, FIT_MODES_MAX, &found);
+        fit_minima_keep(minima, FIT_MODES_MAX, &found);
     }
     for (int i = 0; i < N_STARTS; i++) {
-        double most = n > 0 ? FIT_HOPE_SHARE * minima[0].chi2 + FIT_HOPE_DEPTH : INFINITY;
+        double most = minima->n > 0 ? FIT_HOPE_SHARE * minima->of[0].chi2 + FIT_HOPE_DEPTH : INFINITY;
         if (look_from(fit, STARTS[i], most, &found))
-            n = keep(minima, n, FIT_MODES_MAX, &found);
+            fit_minima_keep(minima, FIT_MODES_MAX, &found);
     }
-    return n;
 }
 
 /* ---- an upper resonance elsewhere -----------------------------------------------------------------------------------
@@ -178,7 +136,7 @@ static fit_minimum moved(tract_fit *fit, fit_model *model, const fit_minimum *m,
         result.x[FIT_F1 + i] = fit_model_x_of_hz(model, result.x, i, hz[i]);
         result.x[FIT_B1 + i] = 0.0;
     }
-    trust_all(&fit->thin);
+    fit_cells_trust(&fit->thin);
     suit(fit, model, result.x);
     result.chi2 = fit_model_weigh(model, &fit->thin, result.x, fit->residual_db);
     return result;
@@ -204,25 +162,23 @@ static void best_moves(tract_fit *fit, fit_model *model, const fit_minimum *m, f
 }
 
 /* Adds what is found where the best minima have an upper resonance elsewhere. */
-static int look_elsewhere(tract_fit *fit, fit_minimum minima[FIT_MODES_MAX], int n)
+static void look_elsewhere(tract_fit *fit, fit_minima *minima)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
     fit_minimum from[FIT_MOVED_MAX], best[MOVES_MAX];
-    int n_from = MIN(n, FIT_MOVED_MAX);
-    memcpy(from, minima, sizeof *from * (gsize)n_from);
+    int n_from = MIN(minima->n, FIT_MOVED_MAX);
+    memcpy(from, minima->of, sizeof *from * (gsize)n_from);
     for (int i = 0; i < n_from; i++) {
         best_moves(fit, &model, &from[i], best);
         for (int j = 0; j < MOVES_MAX; j++) {
-            trust_all(&fit->thin);
+            fit_cells_trust(&fit->thin);
             descend(fit, &model, INFINITY, &best[j]);
-            n = keep(minima, n, FIT_MODES_MAX, &best[j]);
+            fit_minima_keep(minima, FIT_MODES_MAX, &best[j]);
         }
     }
-    return n;
 }
 
-/* ---- scale of the errors ------------------------------------------------------------------------------------------
- */
+/* ---- scale of the errors ----------------------------------------------------------------------------------------- */
 
 /* Mean square of the normalised residuals around the harmonics' own means, drawn toward 1. */
 static double cell_scale(const tract_fit *fit)
@@ -259,7 +215,7 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
 {
     double x[FIT_PARAMS], ripple_db[APERTA_HARMONICS_MAX];
     memcpy(x, start, sizeof x);
-    trust_all(&fit->cells);
+    fit_cells_trust(&fit->cells);
     walk(fit, model, 0, x, 8, 0.5);
     fit_model_weigh(model, &fit->cells, x, fit->residual_db);
     walk(fit, model, 0, x, 4, 0.5);
@@ -275,12 +231,11 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
     }
 }
 
-/* ---- search --------------------------------------------------------------------------------------------------------
- */
+/* ---- search ------------------------------------------------------------------------------------------------------ */
 
 static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
 {
-    trust_all(&fit->cells);
+    fit_cells_trust(&fit->cells);
     for (int round = 0; round < FIT_ROUNDS; round++) {
         walk(fit, model, 0, m->x, 8, round == 0 ? 0.3 : 0.05);
         m->chi2 = fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);
@@ -288,19 +243,26 @@ static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
     fit_model_poles(model, m->x, m->f_hz, NULL);
 }
 
-int fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minimum minima[FIT_MODES_MAX])
+/* Is a quick minimum not so far behind the best that it need not be looked at again? */
+static gboolean is_promising(const fit_minima *rough, int i)
+{
+    double best = rough->of[0].chi2;
+    return rough->of[i].chi2 < best + FIT_MINIMA_DEPTH + FIT_MINIMA_SHARE * best;
+}
+
+void fit_search(tract_fit *fit, const aperta_resonance hint[APERTA_N_RESONANCES], fit_minima *minima)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->cells};
-    fit_minimum rough[FIT_MODES_MAX];
-    int n_rough = look_elsewhere(fit, rough, quick_look(fit, hint, rough)), n = 0;
-    rescale_errors(fit, &model, rough[0].x);
-    for (int i = 0; i < n_rough && rough[i].chi2 < rough[0].chi2 + FIT_MINIMA_DEPTH + FIT_MINIMA_SHARE * rough[0].chi2;
-         i++) {
-        fit_minimum found = rough[i];
+    fit_minima rough = {.n = 0};
+    quick_look(fit, hint, &rough);
+    look_elsewhere(fit, &rough);
+    rescale_errors(fit, &model, rough.of[0].x);
+    minima->n = 0;
+    for (int i = 0; i < rough.n && is_promising(&rough, i); i++) {
+        fit_minimum found = rough.of[i];
         finish(fit, &model, &found);
-        n = keep(minima, n, FIT_MODES_MAX, &found);
+        fit_minima_keep(minima, FIT_MODES_MAX, &found);
     }
-    while (n > 1 && minima[n - 1].chi2 > minima[0].chi2 + FIT_MODES_DEPTH)
-        n--;
-    return n;
+    while (minima->n > 1 && minima->of[minima->n - 1].chi2 > minima->of[0].chi2 + FIT_MODES_DEPTH)
+        minima->n--;
 }

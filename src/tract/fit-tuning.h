@@ -112,7 +112,7 @@
 
 /* ---- windows of a moving vowel ---- */
 
-#define FIT_ANCHORS_A_NOTE 2    /* minima of each fitted part from which windows are searched */
+#define FIT_ANCHORS_AN_END 2    /* minima of each end of the note from which windows are searched */
 #define FIT_WINDOW_DEPTH   14.0 /* chi squared above the best within which another place is kept */
 
 #endif

@@ -12,34 +12,32 @@
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
-enum { N = APERTA_N_RESONANCES, STARTS_MAX = FIT_ANCHORS_MAX + 1 };
+enum { N = APERTA_N_RESONANCES };
+
+G_STATIC_ASSERT(TRACT_ENDS *FIT_ANCHORS_AN_END + 1 <= FIT_MINIMA_MAX); /* and the window before */
 
 static const double F_SDS[FIT_POLES] = {FIT_F_SDS};
 
 static const guint32 FREE = 7u << FIT_F1 | 1u << FIT_TILT | 1u << FIT_GAIN | 1u << FIT_BEND_GAIN | 1u << FIT_BEND_TILT;
 static const guint32 ALL = (1u << FIT_PARAMS) - 1u;
 
-void tract_fit_forget(tract_fit *fit)
+/* Minima of both ends from which windows are searched, the better ones of each. */
+typedef struct {
+    int n;
+    const fit_minimum *of[TRACT_ENDS * FIT_ANCHORS_AN_END];
+} anchors;
+
+static anchors anchors_of(const fit_minima ends[TRACT_ENDS])
 {
-    fit->n_anchors = 0;
+    anchors a = {.n = 0};
+    for (int end = 0; end < TRACT_ENDS; end++)
+        for (int i = 0; i < MIN(ends[end].n, FIT_ANCHORS_AN_END); i++)
+            a.of[a.n++] = &ends[end].of[i];
+    return a;
 }
 
-void fit_window_anchor(tract_fit *fit, const fit_minimum *minima, int n)
-{
-    for (int i = 0; i < MIN(n, FIT_ANCHORS_A_NOTE) && fit->n_anchors < FIT_ANCHORS_MAX; i++)
-        fit->anchors[fit->n_anchors++] = minima[i];
-}
-
-static gboolean alike(const fit_minimum *a, const fit_minimum *b)
-{
-    for (int i = 0; i < N; i++)
-        if (fabs(log(a->f_hz[i] / b->f_hz[i])) > FIT_ALIKE)
-            return FALSE;
-    return TRUE;
-}
-
-/* Finds the minimum next to a start and puts it among those found, best first. Returns their number. */
-static int walk_from(tract_fit *fit, fit_model *model, const double *start, fit_minimum *found, int n)
+/* Finds the minimum next to a start and puts it among those found. */
+static void walk_from(tract_fit *fit, fit_model *model, const double *start, fit_minima *found)
 {
     fit_minimum here;
     memcpy(here.x, start, sizeof here.x);
@@ -47,33 +45,21 @@ static int walk_from(tract_fit *fit, fit_model *model, const double *start, fit_
     here.chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, here.x, 5, 0.3);
     model->first = 0;
     fit_model_poles(model, here.x, here.f_hz, NULL);
-    for (int i = 0; i < n; i++)
-        if (alike(&found[i], &here)) {
-            if (here.chi2 >= found[i].chi2)
-                return n;
-            memmove(&found[i], &found[i + 1], sizeof *found * (gsize)(n - 1 - i));
-            n--;
-            break;
-        }
-    int place = n;
-    for (; place > 0 && found[place - 1].chi2 > here.chi2; place--)
-        found[place] = found[place - 1];
-    found[place] = here;
-    return n + 1;
+    fit_minima_keep(found, FIT_MINIMA_MAX, &here);
 }
 
 /* The anchor nearest to a place, with its resonances moved there. */
-static void start_at(const tract_fit *fit, const fit_model *model, const double *ln_hz, double *x)
+static void start_at(const anchors *from, const fit_model *model, const double *ln_hz, double *x)
 {
     const fit_minimum *nearest = NULL;
     double least = INFINITY;
-    for (int a = 0; a < fit->n_anchors; a++) {
+    for (int a = 0; a < from->n; a++) {
         double sum = 0.0;
         for (int i = 0; i < N; i++)
-            sum += fabs(log(fit->anchors[a].f_hz[i]) - ln_hz[i]);
+            sum += fabs(log(from->of[a]->f_hz[i]) - ln_hz[i]);
         if (sum < least) {
             least = sum;
-            nearest = &fit->anchors[a];
+            nearest = from->of[a];
         }
     }
     memcpy(x, nearest->x, sizeof nearest->x);
@@ -101,33 +87,32 @@ static void read_place(tract_fit *fit, fit_model *model, fit_minimum *m, tract_w
     for (int i = 0; i < N; i++)
         window->places[at].ln_hz[i] = log(m->f_hz[i]);
     window->places[at].cost = 0.5 * FIT_CANDOUR * m->chi2;
-    for (guint i = 0; i < fit->thin.n_cells; i++)
-        fit->thin.cells[i].trust = 1.0;
-    for (guint g = 0; g < fit->thin.n_groups; g++)
-        fit->thin.groups[g].trust = 1.0;
+    fit_cells_trust(&fit->thin);
 }
 
-void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames, const tract_window *before,
-                      tract_window *window)
+void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                      const fit_minima ends[TRACT_ENDS], const tract_window *before, tract_window *window)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
-    fit_minimum found[STARTS_MAX];
+    anchors from = anchors_of(ends);
+    fit_minima found = {.n = 0};
     double x[FIT_PARAMS], time_s = 0.0;
-    int n = 0;
     for (guint i = 0; i < n_frames; i++)
         time_s += frames[i].time_s / n_frames;
     *window = (tract_window){.time_s = time_s};
-    if (fit->n_anchors == 0 ||
+    if (from.n == 0 ||
         !fit_cells_fill(&fit->cells, frames, n_frames, fit->config.band_hz, fit->voice.neutral_hz, fit->scratch))
         return;
     fit_cells_thin(&fit->cells, FIT_THIN_CELLS, &fit->thin);
-    for (int a = 0; a < fit->n_anchors; a++)
-        n = walk_from(fit, &model, fit->anchors[a].x, found, n);
+    for (int a = 0; a < from.n; a++)
+        walk_from(fit, &model, from.of[a]->x, &found);
     if (before != NULL && before->n > 0) {
-        start_at(fit, &model, before->places[0].ln_hz, x);
-        n = walk_from(fit, &model, x, found, n);
+        start_at(&from, &model, before->places[0].ln_hz, x);
+        walk_from(fit, &model, x, &found);
     }
-    for (int i = 0; i < n && window->n < TRACT_WINDOW_PLACES_MAX && found[i].chi2 < found[0].chi2 + FIT_WINDOW_DEPTH;
+    for (int i = 0;
+         i < found.n && window->n < TRACT_WINDOW_PLACES_MAX &&
+         found.of[i].chi2 < found.of[0].chi2 + FIT_WINDOW_DEPTH; /* that of the best is finished from i 1 on */
          i++)
-        read_place(fit, &model, &found[i], window);
+        read_place(fit, &model, &found.of[i], window);
 }

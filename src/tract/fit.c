@@ -13,6 +13,7 @@
  *   fit-cells.c      levels pooled by how far the vibrato had carried the fundamental
  *   fit-source.c     spectrum of the glottal pulse
  *   fit-model.c      source, six resonances, higher poles, a deviation for each harmonic; priors; derivatives
+ *   fit-minima.c     ways to explain the note, sorted and different
  *   fit-search.c     many starts, robust errors of a fitted scale, the few minima that explain the note
  *   fit-slices.c     the posterior around each of them
  *   fit-modes.c      the posterior in a few normal distributions
@@ -77,23 +78,31 @@ void tract_fit_destroy(tract_fit *fit)
     g_free(fit);
 }
 
-void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
-                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
-                    aperta_posterior *posterior)
+void tract_fit_search(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                      const aperta_resonance hint[APERTA_N_RESONANCES], fit_minima *minima)
 {
-    fit_minimum minima[FIT_MODES_MAX];
-    posterior->n_modes = 0;
-    for (int i = 0; i < APERTA_N_RESONANCES; i++)
-        resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
+    minima->n = 0;
     n_frames = MIN(n_frames, fit->config.frames_max);
     if (!fit_cells_fill(&fit->cells, frames, n_frames, fit->config.band_hz, fit->voice.neutral_hz, fit->scratch))
         return;
     fit_cells_thin(&fit->cells, FIT_THIN_CELLS, &fit->thin);
-    int n = fit_search(fit, hint, minima);
-    fit_window_anchor(fit, minima, n);
+    fit_search(fit, hint, minima);
+}
+
+void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                    const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
+                    aperta_posterior *posterior)
+{
+    fit_minima minima;
+    posterior->n_modes = 0;
+    for (int i = 0; i < APERTA_N_RESONANCES; i++)
+        resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
+    tract_fit_search(fit, frames, n_frames, hint, &minima);
+    if (minima.n == 0)
+        return;
     fit->posterior.n_slices = fit->posterior.n_modes = 0;
-    for (int i = 0; i < n; i++)
-        fit_slice_minimum(fit, &minima[i]);
+    for (int i = 0; i < minima.n; i++)
+        fit_slice_minimum(fit, &minima.of[i]);
     fit_posterior_read(&fit->posterior, fit->cells.f0_hz, resonances);
     fit_posterior_modes(&fit->posterior, &fit->voice, posterior);
 }

@@ -77,8 +77,7 @@ gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames
     return tract_track_change_db(frames, n_frames) > TRACT_TRACK_CHANGE_DB;
 }
 
-/* ---- which places -------------------------------------------------------------------------------------------------
- */
+/* ---- which places ------------------------------------------------------------------------------------------------ */
 
 static double cost_of_step(const tract_window *from, int p, const tract_window *to, int q)
 {
@@ -119,8 +118,7 @@ static void choose_places(tract_track *track)
         track->chosen[w] = (guint8)best;
 }
 
-/* ---- smoothing -----------------------------------------------------------------------------------------------------
- */
+/* ---- smoothing --------------------------------------------------------------------------------------------------- */
 
 static double observed(const tract_track *track, int i, guint w, double *variance)
 {
@@ -166,12 +164,13 @@ static void smooth(tract_track *track, int i)
     }
 }
 
-gboolean tract_track_follow(tract_track *track, tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames)
+gboolean tract_track_follow(tract_track *track, tract_fit *fit, const fit_minima ends[TRACT_ENDS],
+                            const tract_harmonic_frame *frames, guint n_frames)
 {
     track->n = 0;
     for (guint first = 0; first + TRACT_TRACK_FRAMES <= n_frames; first += TRACT_TRACK_HOP) {
         const tract_window *before = track->n > 0 ? &track->windows[track->n - 1] : NULL;
-        tract_fit_window(fit, frames + first, TRACT_TRACK_FRAMES, before, &track->windows[track->n]);
+        tract_fit_window(fit, frames + first, TRACT_TRACK_FRAMES, ends, before, &track->windows[track->n]);
         track->n += track->windows[track->n].n > 0;
     }
     if (track->n < TRACT_TRACK_WINDOWS_MIN)
@@ -182,8 +181,7 @@ gboolean tract_track_follow(tract_track *track, tract_fit *fit, const tract_harm
     return TRUE;
 }
 
-/* ---- what it says --------------------------------------------------------------------------------------------------
- */
+/* ---- what it says ------------------------------------------------------------------------------------------------ */
 
 double tract_track_moved_bark(const tract_track *track)
 {

@@ -13,9 +13,9 @@ void tract_track_destroy(tract_track *track); /* NULL is allowed */
 gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames);
 /* By how much, dB RMS; 0 if it is too short. */
 double tract_track_change_db(const tract_harmonic_frame *frames, guint n_frames);
-/* Follows the resonances; fit has fitted parts of the note since tract_fit_forget. FALSE when there is too little to
- * follow. Allocates nothing. */
-gboolean tract_track_follow(tract_track *track, tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames);
+/* Follows the resonances from the minima of both ends. FALSE when there is too little to follow. Allocates nothing. */
+gboolean tract_track_follow(tract_track *track, tract_fit *fit, const fit_minima ends[TRACT_ENDS],
+                            const tract_harmonic_frame *frames, guint n_frames);
 
 /* Of what was followed. */
 /* By how many Bark F1 or F2 has moved from start to end, whichever more; 0 if not surely. */

@@ -4,6 +4,7 @@
 
 #include <aperta/base.h>
 
+#include "tract/fit-minima.h"
 #include "tract/harmonics.h"
 
 typedef struct {
@@ -18,9 +19,14 @@ tract_fit *tract_fit_create(const tract_fit_config *config);
 void tract_fit_destroy(tract_fit *fit); /* NULL is allowed */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tract_fit, tract_fit_destroy)
 
-/* F1, F2, F3 of a note during which the tract stands still. All unknown when the frames do not tell. hint: another
- * reader's values, one more place to search from (where all are measured) and nothing else. posterior: what is behind
- * them, without modes when the frames do not tell. Allocates nothing. */
+/* The best minima of a note, or of a part of it, during which the tract stands still; none when the frames do not tell.
+ * hint: another reader's values, one more place to search from (where all are measured) and nothing else. Allocates
+ * nothing. */
+void tract_fit_search(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                      const aperta_resonance hint[APERTA_N_RESONANCES], fit_minima *minima);
+
+/* The same, and what follows: F1, F2, F3, all unknown when the frames do not tell, and what is behind them, without
+ * modes then. Allocates nothing. */
 void tract_fit_note(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
                     const aperta_resonance hint[APERTA_N_RESONANCES], aperta_resonance resonances[APERTA_N_RESONANCES],
                     aperta_posterior *posterior);
@@ -40,11 +46,11 @@ typedef struct {
     } places[TRACT_WINDOW_PLACES_MAX];
 } tract_window;
 
-/* Windows are searched from the minima of all notes fitted since the last call of this. */
-void tract_fit_forget(tract_fit *fit);
-/* Reads a window. Source and upper tract are taken from those minima. before, if not NULL, is the window before it,
- * from which the search starts too. Allocates nothing. */
-void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames, const tract_window *before,
-                      tract_window *window);
+#define TRACT_ENDS 2 /* parts of a note that are fitted before its windows: its start and its end */
+
+/* Reads a window. Source and upper tract are those of the ends' minima, from which it is searched. before, if not NULL,
+ * is the window before it, from which the search starts too. Allocates nothing. */
+void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
+                      const fit_minima ends[TRACT_ENDS], const tract_window *before, tract_window *window);
 
 #endif

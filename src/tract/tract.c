@@ -46,29 +46,25 @@ void aperta_tract_destroy(aperta_tract *tract)
     g_free(tract);
 }
 
-/* A vowel that may move is fitted at both ends, from which it is followed. TRUE if it glides: its middle then stands
+/* A vowel that may move is searched at both ends, from which it is followed. TRUE if it glides: its middle then stands
  * for the whole. A lesser movement shows in the frames only. */
-static gboolean fit_moving(aperta_tract *tract, const tract_harmonic_frame *frames, guint n, double f0_hz,
-                           aperta_tract_reading *reading)
+static gboolean follow_moving(aperta_tract *tract, const tract_harmonic_frame *frames, guint n, double f0_hz,
+                              aperta_tract_reading *reading)
 {
-    aperta_resonance end[APERTA_N_RESONANCES];
-    aperta_posterior end_posterior; /* neither is kept */
+    fit_minima ends[TRACT_ENDS];
     guint third = n / 3;
 
-    tract_fit_note(tract->fit, frames, third, reading->lpc, end, &end_posterior);
-    tract_fit_note(tract->fit, frames + n - third, third, reading->lpc, end, &end_posterior);
-    if (!tract_track_follow(tract->track, tract->fit, frames, n))
+    tract_fit_search(tract->fit, frames, third, reading->lpc, &ends[0]);
+    tract_fit_search(tract->fit, frames + n - third, third, reading->lpc, &ends[1]);
+    if (!tract_track_follow(tract->track, tract->fit, ends, frames, n))
         return FALSE;
     double moved_bark = tract_track_moved_bark(tract->track);
     tract->follows = moved_bark >= TRACT_SHADE_BARK;
-    reading->glides = moved_bark >= TRACT_GLIDE_BARK && tract_track_change_db(frames, n) >= TRACT_GLIDE_CHANGE_DB;
-    if (reading->glides) {
-        tract_track_end(tract->track, FALSE, f0_hz, reading->first, &reading->first_posterior);
-        tract_track_end(tract->track, TRUE, f0_hz, reading->last, &reading->last_posterior);
-        tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances,
-                       &reading->posterior);
-    }
-    return reading->glides;
+    if (moved_bark < TRACT_GLIDE_BARK || tract_track_change_db(frames, n) < TRACT_GLIDE_CHANGE_DB)
+        return FALSE;
+    tract_track_end(tract->track, FALSE, f0_hz, reading->first, &reading->first_posterior);
+    tract_track_end(tract->track, TRUE, f0_hz, reading->last, &reading->last_posterior);
+    return TRUE;
 }
 
 /* A vowel that stands still has one value for all its frames. */
@@ -108,12 +104,11 @@ static void fit_resonances(aperta_tract *tract, const tract_sound *sound, const 
 
     if (note->accompanied)
         tract_beside_mark(frames, n);
-    gboolean may_move = reading->glides || tract_track_may_move(frames, n);
+    gboolean may_move = reading->glides || tract_track_may_move(frames, n); /* linear prediction only hints at it */
 
-    reading->glides = FALSE; /* what linear prediction says of it is only a hint */
-    tract_fit_forget(tract->fit);
-    if (!may_move || !fit_moving(tract, frames, n, f0_hz, reading))
-        tract_fit_note(tract->fit, frames, n, reading->lpc, reading->resonances, &reading->posterior);
+    reading->glides = may_move && follow_moving(tract, frames, n, f0_hz, reading);
+    guint third = reading->glides ? n / 3 : 0;
+    tract_fit_note(tract->fit, frames + third, n - 2 * third, reading->lpc, reading->resonances, &reading->posterior);
 }
 
 void aperta_tract_read(aperta_tract *tract, const float *samples, gsize n, double start_s, const aperta_f0_track *track,
