@@ -230,6 +230,10 @@ double aperta_posterior_below(const aperta_posterior *posterior, int i, double h
 /* The hz below which that share of its probability lies; share in 0..1, both ends left out. */
 double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, double share);
 
+/* What it says of resonance i, whose status is known: the median and the 90 % interval, the one-sided 95 % limit, or
+ * nothing. Without alternatives. */
+aperta_resonance aperta_posterior_resonance(const aperta_posterior *posterior, int i, aperta_status status);
+
 /* A posterior from three values and their intervals, taken as independent: for readers that know no more. Without modes
  * when neither F1 nor F2 is measured. */
 void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES],

@@ -12,10 +12,9 @@
  */
 #include "advice/advice-private.h"
 #include "advice/advice-tuning.h"
+#include "dsp/dsp.h"
 
 #include <math.h>
-
-#define Z_90 1.6449 /* a normal distribution holds 90 % within +- this many standard deviations */
 
 static double clamp01(double x)
 {
@@ -46,36 +45,15 @@ static double weight_below(const aperta_resonance *what, double hz, double main_
     return clamp01(sum + (1.0 - clamp01(others)) * share);
 }
 
-static double normal_cdf(double z)
-{
-    return 0.5 * erfc(-z * M_SQRT1_2);
-}
-
-/* The inverse of normal_cdf between the ends of a 90 % interval. */
-static double normal_score(double probability)
-{
-    double low = -Z_90, high = Z_90;
-
-    if (probability == 0.5) /* by far the commonest: nothing else fits as well */
-        return 0.0;
-    for (int step = 0; step < 40; step++) {
-        double middle = 0.5 * (low + high);
-        if (normal_cdf(middle) < probability)
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
-}
-
 static double measured_below(const aperta_resonance *what, double hz)
 {
     if (!has_interval(what))
         return weight_below(what, hz, 0.0);
     double from = log(what->low_hz), to = log(what->high_hz), at = log(hz);
-    double from_z = -Z_90, to_z = Z_90;
-    double middle = log(what->hz), middle_z = normal_score(weight_below(what, what->hz, 0.5));
-    gboolean inside = middle > from && middle < to && fabs(middle_z) < Z_90 - 1e-6;
+    double from_z = dsp_normal_quantile(0.05), to_z = -from_z;
+    double middle = log(what->hz), share = weight_below(what, what->hz, 0.5);
+    gboolean inside = middle > from && middle < to && share > 0.05 && share < 0.95;
+    double middle_z = inside ? dsp_normal_quantile(share) : 0.0;
     if (inside && at < middle) {
         to = middle;
         to_z = middle_z;
@@ -83,7 +61,7 @@ static double measured_below(const aperta_resonance *what, double hz)
         from = middle;
         from_z = middle_z;
     }
-    return normal_cdf(from_z + (to_z - from_z) * (at - from) / (to - from));
+    return dsp_normal_below(from_z + (to_z - from_z) * (at - from) / (to - from));
 }
 
 static double bounded_above_below(double limit_hz, double end_hz, double hz)

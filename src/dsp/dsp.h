@@ -3,12 +3,14 @@
  * Whatever allocates or plans does so in a create function; no run function allocates, locks or fails for lack of
  * memory. An object serves one thread at a time; creating may happen in several threads.
  *
- *   window.c    windows
- *   fft.c       real FFT
- *   spectrum.c  autocorrelation from a part of a power spectrum
- *   lpc.c       linear prediction
- *   roots.c     roots of a real polynomial
- *   solve.c     small dense systems
+ *   window.c          windows
+ *   fft.c             real FFT
+ *   spectrum.c        autocorrelation from a part of a power spectrum
+ *   lpc.c             linear prediction
+ *   roots.c           roots of a real polynomial
+ *   solve.c           small dense systems
+ *   distributions.c   normal and chi-squared
+ *   posterior.c       aperta_posterior_* of base.h: they need the normal distribution
  */
 #ifndef DSP_DSP_H
 #define DSP_DSP_H
@@ -112,8 +114,14 @@ gboolean dsp_least_squares(double *m, double *b, guint rows, guint cols, double 
 /* The share-quantile (0..1, linear between neighbours) of n >= 1 values; reorders them. share 0.5: the median. */
 double dsp_quantile(double *values, gsize n, double share);
 
-/* The value that a chi-squared variable of so many degrees of freedom (1..) stays below with probability share, in 0..1
- * (chi-squared.c). */
+/* ---- distributions (distributions.c) --------------------------------------------------------------------------- */
+
+/* Probability that a standard normal variable stays below z, and the z below which that share (0..1, both ends left
+ * out) of its probability lies. */
+double dsp_normal_below(double z);
+double dsp_normal_quantile(double share);
+/* The value that a chi-squared variable of so many degrees of freedom (1..) stays below with probability share, in
+ * 0..1. */
 double dsp_chi_squared_quantile(double share, guint freedom);
 
 #endif

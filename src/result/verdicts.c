@@ -178,22 +178,6 @@ static aperta_status status_of_most(const group *g, int resonance)
     return most;
 }
 
-static aperta_resonance pooled_resonance(const group *g, int i, const aperta_posterior *posterior)
-{
-    aperta_resonance r = {.status = status_of_most(g, i)};
-
-    if (r.status == APERTA_BOUNDED) {
-        r.has_high = TRUE;
-        r.high_hz = aperta_posterior_quantile_hz(posterior, i, 0.95);
-    } else if (r.status == APERTA_MEASURED) {
-        r.hz = aperta_posterior_quantile_hz(posterior, i, 0.5);
-        r.has_low = r.has_high = TRUE;
-        r.low_hz = aperta_posterior_quantile_hz(posterior, i, 0.05);
-        r.high_hz = aperta_posterior_quantile_hz(posterior, i, 0.95);
-    }
-    return r;
-}
-
 /* FALSE: what they tell together is no distribution, and each is judged for itself. */
 static gboolean gather(const group *g, evidence *e)
 {
@@ -211,7 +195,7 @@ static gboolean gather(const group *g, evidence *e)
     if (!result_pool(posteriors, g->notes->len, &e->posterior))
         return FALSE;
     for (int i = 0; i < APERTA_N_RESONANCES; i++)
-        e->resonances[i] = pooled_resonance(g, i, &e->posterior);
+        e->resonances[i] = aperta_posterior_resonance(&e->posterior, i, status_of_most(g, i));
     return TRUE;
 }
 

@@ -4,13 +4,10 @@
  * alternatives. Places are told apart for each resonance by itself: minima that differ in F2 alone are one in F1. */
 #include <math.h>
 
+#include "dsp/dsp.h"
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
-
-static double normal_cdf(double z)
-{
-    return 0.5 * erfc(-z / G_SQRT2);
-}
+#include "tract/tract-private.h"
 
 #define ALL_MODES (~0u)
 
@@ -23,7 +20,7 @@ static double below(const fit_posterior *posterior, int i, guint modes, double l
         if ((modes & 1u << slice->mode) == 0)
             continue;
         double share = i == 0 ? CLAMP((ln_hz - slice->ln_f1) / (2.0 * slice->half_width) + 0.5, 0.0, 1.0)
-                              : normal_cdf((ln_hz - slice->mean[i]) / slice->sd[i]);
+                              : dsp_normal_below((ln_hz - slice->mean[i]) / slice->sd[i]);
         sum += exp(slice->log_weight) * share;
     }
     return sum;
@@ -114,13 +111,15 @@ void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance
     normalise(posterior);
     for (int j = 0; j < posterior->n_slices; j++)
         mode_weight[posterior->slices[j].mode] += exp(posterior->slices[j].log_weight);
+    double below_f0 = below(posterior, 0, ALL_MODES, log(f0_hz));
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
-        read_one(posterior, i, mode_weight, &resonances[i]);
-        if (resonances[i].high_hz > FIT_KNOWN_RATIO * resonances[i].low_hz && i > 0)
-            resonances[i] = (aperta_resonance){.status = APERTA_UNKNOWN};
-    }
-    if (below(posterior, 0, ALL_MODES, log(f0_hz)) > FIT_BOUNDED_SHARE) {
-        double high_hz = quantile(posterior, 0, ALL_MODES, FIT_BOUND_QUANTILE);
-        resonances[0] = (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = high_hz};
+        aperta_resonance *r = &resonances[i];
+        read_one(posterior, i, mode_weight, r);
+        aperta_status status = tract_status(i, r->high_hz / r->low_hz, below_f0);
+        if (status == APERTA_UNKNOWN)
+            *r = (aperta_resonance){.status = status};
+        else if (status == APERTA_BOUNDED)
+            *r = (aperta_resonance){
+                .status = status, .has_high = TRUE, .high_hz = quantile(posterior, i, ALL_MODES, FIT_BOUND_QUANTILE)};
     }
 }

@@ -105,10 +105,10 @@
 #define FIT_SLICE_DEPTH       9.0  /* chi squared above the minimum where slicing ends */
 #define FIT_ALTERNATIVE_MIN   0.05 /* share of the probability from which a second minimum is shown */
 #define FIT_ALTERNATIVE_APART 0.05 /* ln; what lies nearer is one place */
-#define FIT_KNOWN_RATIO       1.7  /* a 90 % interval wider than this says nothing */
-/* Quantile of the posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that often. */
+/* Quantile of a note's posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that
+ * often.
+ */
 #define FIT_BOUND_QUANTILE 0.97
-#define FIT_BOUNDED_SHARE  0.6 /* probability of F1 below f0 from which only a bound is given */
 
 /* ---- windows of a moving vowel ---- */
 

@@ -12,6 +12,7 @@
 #include <math.h>
 
 #include "dsp/dsp.h"
+#include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
 
 enum { N = APERTA_N_RESONANCES, WINDOWS_MAX = TRACT_STRETCH_MAX / TRACT_TRACK_HOP + 2 };
@@ -197,46 +198,37 @@ double tract_track_moved_bark(const tract_track *track)
     return most;
 }
 
-/* Probability that F1 lies below, if it is normal. */
-static gboolean is_bounded(double ln_f1, double variance, double f0_hz)
+/* Ratio of the ends of the 90 % interval of a resonance that is normal. */
+static double interval_ratio(double variance)
 {
-    return 0.5 * erfc((ln_f1 - log(f0_hz)) / sqrt(2.0 * variance)) > TRACT_TRACK_BOUNDED;
+    return exp(2.0 * dsp_normal_quantile(0.95) * sqrt(variance));
 }
 
-static gboolean is_known(double variance)
+static double below_f0(double ln_f1, double variance, double f0_hz)
 {
-    return sqrt(variance) < TRACT_TRACK_KNOWN_SD;
+    return dsp_normal_below((log(f0_hz) - ln_f1) / sqrt(variance));
 }
 
 void tract_track_end(const tract_track *track, gboolean last, double f0_hz,
                      aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior)
 {
     guint w = last ? track->n - 1 : 0;
+    double f1_below_f0 = below_f0(track->ln_hz[0][w], track->variance[0][w], f0_hz);
 
     *posterior = (aperta_posterior){.n_modes = 1, .modes = {{.weight = 1.0}}};
     for (int i = 0; i < N; i++) {
         posterior->modes[0].ln_hz[i] = track->ln_hz[i][w];
         posterior->modes[0].covariance[i][i] = track->variance[i][w];
     }
-    for (int i = 0; i < N; i++) {
-        aperta_resonance *r = &resonances[i];
-        *r = (aperta_resonance){.status = is_known(track->variance[i][w]) ? APERTA_MEASURED : APERTA_UNKNOWN};
-        if (i == 0 && is_bounded(track->ln_hz[0][w], track->variance[0][w], f0_hz))
-            *r = (aperta_resonance){.status = APERTA_BOUNDED,
-                                    .has_high = TRUE,
-                                    .high_hz = aperta_posterior_quantile_hz(posterior, 0, 0.95)};
-        if (r->status != APERTA_MEASURED)
-            continue;
-        r->has_low = r->has_high = TRUE;
-        r->hz = exp(track->ln_hz[i][w]);
-        r->low_hz = aperta_posterior_quantile_hz(posterior, i, 0.05);
-        r->high_hz = aperta_posterior_quantile_hz(posterior, i, 0.95);
-    }
+    for (int i = 0; i < N; i++)
+        resonances[i] = aperta_posterior_resonance(posterior, i,
+                                                   tract_status(i, interval_ratio(track->variance[i][w]), f1_below_f0));
 }
 
 aperta_tract_frame tract_track_at(const tract_track *track, double time_s, double f0_hz)
 {
     aperta_tract_frame frame = {.known = 0};
+    double f1_below_f0 = 0.0;
     guint w = 0;
 
     while (w + 2 < track->n && track->windows[w + 1].time_s < time_s)
@@ -246,8 +238,11 @@ aperta_tract_frame tract_track_at(const tract_track *track, double time_s, doubl
     for (int i = 0; i < N; i++) {
         double ln_hz = (1.0 - share) * track->ln_hz[i][w] + share * track->ln_hz[i][w + 1];
         double variance = (1.0 - share) * track->variance[i][w] + share * track->variance[i][w + 1];
-        if (!is_known(variance) || (i == 0 && is_bounded(ln_hz, variance, f0_hz)))
-            continue;
+        if (i == 0)
+            f1_below_f0 = below_f0(ln_hz, variance, f0_hz);
+        double ratio = interval_ratio(variance);
+        if (tract_status(i, ratio, f1_below_f0) != APERTA_MEASURED || ratio > TRACT_KNOWN_RATIO)
+            continue; /* a frame has no interval that would tell how wide F1 is */
         frame.hz[i] = (float)exp(ln_hz);
         frame.known |= (guint8)(1 << i);
     }

@@ -6,6 +6,7 @@
  *   lpc-path.c  poles joined over time into F1, F2, F3
  *   lpc-note.c  a note's values from its frames
  *   levels.c    levels of the harmonics
+ *   status.c    what is measured, bounded, unknown
  * and, with headers of their own, harmonics.h and tract-fit.h: the pooled fit, which fit.c introduces
  */
 #ifndef TRACT_TRACT_PRIVATE_H
@@ -92,7 +93,12 @@ void tract_levels_read(tract_levels *levels, const tract_sound *sound, const ape
                        const aperta_note *note, const tract_stretch *stretch, const guint8 *steady,
                        aperta_tract_reading *reading);
 
-/* ---- sound.c ---- */
+/* ---- what can be told of a resonance (status.c) ------------------------------------------------------------------ */
+
+/* Of resonance i, from the ratio of the ends of its 90 % interval and the probability that F1 lies below f0. */
+aperta_status tract_status(int i, double interval_ratio, double f1_below_f0);
+
+/* ---- does it come from a tract? (sound.c) ------------------------------------------------------------------------ */
 
 /* What the levels of the harmonics tell of the sound. */
 aperta_sound tract_sound_kind(const aperta_tract_reading *reading);

@@ -64,6 +64,14 @@
 #define TRACT_COST_SKIPPED    0.40 /* passing over a pole, if it is narrow; none from TRACT_SKIPPED_WIDE_HZ on */
 #define TRACT_SKIPPED_WIDE_HZ 300.0
 
+/* ---- what can be told (status.c) --------------------------------------------------------------------------------- */
+
+/* A 90 % interval of F2 or F3 whose ends have a larger ratio than this says nothing. Chosen: a third of its range. */
+#define TRACT_KNOWN_RATIO 1.7
+/* Probability of F1 below f0 from which only a bound is given (chosen on the bench: at 0.55 F1's errors at 523 to 622
+ * Hz were 1.2 to 1.7 times as large, one note in a hundred more had only a bound). */
+#define TRACT_BOUNDED_SHARE 0.6
+
 /* ---- a note's values --------------------------------------------------------------------------------------------- */
 
 /* Half-width of the 90 % interval from harmonic attraction alone, as a share of f0. The expected error of linear
@@ -116,10 +124,6 @@
 #define TRACT_TRACK_FLOOR_SD 0.02 /* ln; errors of a window that its own fit does not see (chosen on the bench) */
 #define TRACT_TRACK_FAR      4.0  /* standard deviations from which a window is doubted */
 #define TRACT_TRACK_SURE     2.5  /* and those that a movement must have */
-/* A value is left out where its 90 % interval is wider than a ratio of 1.7, as in the fit; F1 also where it is below f0
- * with this probability. */
-#define TRACT_TRACK_KNOWN_SD 0.161
-#define TRACT_TRACK_BOUNDED  0.45
 
 /* ---- what sounds beside the voice (beside.c) ----------------------------------------------------------------------
  */

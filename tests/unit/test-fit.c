@@ -8,6 +8,8 @@
 #include "synth-table.h"
 #include "synth-voice.h"
 #include "tract/fit-private.h"
+#include "tract/fit-tuning.h"
+#include "tract/tract-tuning.h"
 
 #define RATE_HZ  16000
 #define FRAMES   90
@@ -376,8 +378,8 @@ static void test_bounded(void **state)
     aperta_posterior posterior;
 
     read_vowel(hz, 660.0, 60.0, 1.0, r, &posterior);
-    assert_true(aperta_posterior_below(&posterior, 0, 660.0) > 0.45); /* that much makes it bounded */
-    expect_ratio(aperta_posterior_quantile_hz(&posterior, 0, 0.97), r[0].high_hz, 0.05);
+    assert_true(aperta_posterior_below(&posterior, 0, 660.0) > TRACT_BOUNDED_SHARE);
+    expect_ratio(aperta_posterior_quantile_hz(&posterior, 0, FIT_BOUND_QUANTILE), r[0].high_hz, 0.05);
     assert_int_equal(r[0].status, APERTA_BOUNDED);
     assert_true(r[0].has_high && !r[0].has_low && r[0].high_hz > 400.0 && r[0].high_hz < 800.0);
     assert_int_equal(r[1].status, APERTA_MEASURED);

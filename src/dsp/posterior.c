@@ -1,7 +1,9 @@
 /* posterior.c - what a mixture of normal distributions says of one resonance. */
 #include <aperta/base.h>
-
 #include <math.h>
+
+#include "dsp/dsp.h"
+#include "dsp/posterior-tuning.h"
 
 double aperta_posterior_below(const aperta_posterior *posterior, int i, double hz)
 {
@@ -9,8 +11,7 @@ double aperta_posterior_below(const aperta_posterior *posterior, int i, double h
 
     for (int m = 0; m < posterior->n_modes; m++) {
         const aperta_mode *mode = &posterior->modes[m];
-        double sd = sqrt(mode->covariance[i][i]);
-        sum += mode->weight * 0.5 * erfc(-(log(hz) - mode->ln_hz[i]) / (sd * G_SQRT2));
+        sum += mode->weight * dsp_normal_below((log(hz) - mode->ln_hz[i]) / sqrt(mode->covariance[i][i]));
     }
     return sum;
 }
@@ -36,12 +37,25 @@ double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, do
     return exp(0.5 * (low + high));
 }
 
+aperta_resonance aperta_posterior_resonance(const aperta_posterior *posterior, int i, aperta_status status)
+{
+    aperta_resonance r = {.status = status};
+
+    if (status == APERTA_BOUNDED) {
+        r.has_high = TRUE;
+        r.high_hz = aperta_posterior_quantile_hz(posterior, i, 0.95);
+    } else if (status == APERTA_MEASURED) {
+        r.hz = aperta_posterior_quantile_hz(posterior, i, 0.5);
+        r.has_low = r.has_high = TRUE;
+        r.low_hz = aperta_posterior_quantile_hz(posterior, i, 0.05);
+        r.high_hz = aperta_posterior_quantile_hz(posterior, i, 0.95);
+    }
+    return r;
+}
+
 /* ---- from three intervals ---------------------------------------------------------------------------------------- */
 
-static const double Z_90 = 1.6449;      /* a normal distribution holds 90 % within +- this many standard deviations */
-static const double ONE_SIDED = 0.6931; /* ln; a limit is taken as: evenly spread over the octave on its known side */
-static const double NOTHING_SD = 1.5;   /* ln; so wide that it says nothing, around a neutral tract's value: */
-static const double NEUTRAL_HZ[APERTA_N_RESONANCES] = {500.0, 1500.0, 2500.0};
+static const double NEUTRAL_HZ[APERTA_N_RESONANCES] = {POSTERIOR_NEUTRAL_HZ};
 
 void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior)
 {
@@ -52,14 +66,15 @@ void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_R
         return;
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         const aperta_resonance *r = &resonances[i];
-        double sd = NOTHING_SD;
+        double sd = POSTERIOR_NOTHING_SD;
         mode.ln_hz[i] = log(NEUTRAL_HZ[i]);
         if (r->status == APERTA_MEASURED) {
             mode.ln_hz[i] = log(r->hz);
-            sd = log(r->high_hz / r->low_hz) / (2.0 * Z_90);
+            sd = log(r->high_hz / r->low_hz) / (2.0 * dsp_normal_quantile(0.95));
         } else if (r->status == APERTA_BOUNDED) {
-            mode.ln_hz[i] = r->has_high ? log(r->high_hz) - 0.5 * ONE_SIDED : log(r->low_hz) + 0.5 * ONE_SIDED;
-            sd = ONE_SIDED / sqrt(12.0);
+            mode.ln_hz[i] =
+                r->has_high ? log(r->high_hz) - 0.5 * POSTERIOR_ONE_SIDED : log(r->low_hz) + 0.5 * POSTERIOR_ONE_SIDED;
+            sd = POSTERIOR_ONE_SIDED / sqrt(12.0);
         }
         mode.covariance[i][i] = sd * sd;
     }
