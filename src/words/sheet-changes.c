@@ -31,10 +31,11 @@ static lighter lighter_of(const aperta_sheet *sheet)
 
     for (guint i = 0; i < sheet->notes->len; i++) {
         const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
-        if (result_sheet_note_level(note) != APERTA_LEVEL_CHANGE || result_sheet_note_shape(note) != NULL)
+        const result_sheet_mark mark = result_sheet_mark_of(note);
+        if (mark.kind != RESULT_MARK_WORD || mark.level != APERTA_LEVEL_CHANGE)
             continue;
         found.weight_s += note->weight_s;
-        found.word = result_own_word(g_ptr_array_index(note->advice, 0));
+        found.word = mark.own_word;
     }
     return found;
 }

@@ -40,10 +40,10 @@ static GArray *ways_of(const aperta_sheet *sheet)
 
     for (guint i = 0; i < sheet->notes->len; i++) {
         const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
-        const aperta_finding *finding = result_sheet_note_shape(note);
-        if (finding == NULL || result_sheet_note_level(note) == APERTA_LEVEL_FINE)
+        const result_sheet_mark mark = result_sheet_mark_of(note);
+        if (mark.shape == NULL)
             continue;
-        way one = {note, finding->shape};
+        way one = {note, mark.shape};
         gboolean known = FALSE;
         for (guint k = 0; k < ways->len && !known; k++)
             known = same_way(&g_array_index(ways, way, k), &one);
