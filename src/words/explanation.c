@@ -217,8 +217,3 @@ char *words_explained_note(const aperta_sung_note *note)
 
     return g_strdup_printf("Note %d (%s), %s", note->number, note->name, vowel);
 }
-
-const char *words_explanations_heading(void)
-{
-    return "Which rules spoke, and why the others did not";
-}

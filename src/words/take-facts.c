@@ -103,3 +103,20 @@ GArray *words_take_facts(const aperta_result *result)
         words_facts_add(facts, "Short", short_words(result));
     return facts;
 }
+
+const char *words_take_heading(words_take_part part)
+{
+    static const char *const headings[] = {
+        [WORDS_TAKE_NOTES] = "Note by note",
+        [WORDS_TAKE_NOTHING] = "No sung notes were found.",
+        [WORDS_TAKE_ADVICE] = "What to try",
+        [WORDS_TAKE_NO_ADVICE] = "What to try: nothing, no note is flagged",
+        [WORDS_TAKE_REASONS] = "Why",
+        [WORDS_TAKE_EXPLANATIONS] = "Which rules spoke, and why the others did not",
+        [WORDS_TAKE_WARNINGS] = "Warnings about the recording",
+        [WORDS_TAKE_TABLE] = "About the table of vowels",
+        [WORDS_TAKE_CARE] = "Take care",
+    };
+
+    return headings[part];
+}

@@ -12,6 +12,19 @@ char *words_take_title(const aperta_result *result);
 /* Length, voice, vowels, singer, style, tuning, and what a tired singer wants to know first: an array of words_fact. */
 GArray *words_take_facts(const aperta_result *result);
 
+typedef enum {
+    WORDS_TAKE_NOTES,
+    WORDS_TAKE_NOTHING, /* instead: nothing was sung */
+    WORDS_TAKE_ADVICE,
+    WORDS_TAKE_NO_ADVICE,
+    WORDS_TAKE_REASONS,
+    WORDS_TAKE_EXPLANATIONS,
+    WORDS_TAKE_WARNINGS,
+    WORDS_TAKE_TABLE, /* warnings about it */
+    WORDS_TAKE_CARE,
+} words_take_part;
+const char *words_take_heading(words_take_part part); /* static */
+
 /* ---- the table of notes (table-legend.c) ------------------------------------------------------------------------- */
 
 /* What a table for a narrow page leaves out. */
@@ -28,6 +41,14 @@ typedef enum {
     WORDS_TABLE_TOLD,
 } words_table_note;
 const char *words_table_legend(words_table_note note); /* static */
+
+/* ---- advice (take-advice.c) -------------------------------------------------------------------------------------- */
+
+/* Of notes (const aperta_sung_note *, in order of time) that are told the same, each with its finding: "Notes 4 and 9
+ * (C5): i “ee” (see) → ɛ “eh, jaw wide” (bed), F1 about 850 Hz". */
+char *words_group_headline(const GPtrArray *notes, const GPtrArray *findings);
+/* Of notes on one vowel: "i “ee” (see): Notes 4 and 9 (C5 to E5)". */
+char *words_vowel_places(const GPtrArray *notes);
 
 /* ---- notes without advice (no-advice.c) ----------------------------------------------------------------------------
  */
@@ -46,6 +67,5 @@ typedef struct {
 GPtrArray *words_explanations(const GPtrArray *explanations);
 /* "Note 3 (C5), i “ee” (see)" */
 char *words_explained_note(const aperta_sung_note *note);
-const char *words_explanations_heading(void); /* static */
 
 #endif

@@ -36,10 +36,3 @@ void note_groups_add(GPtrArray *groups, char *key, const aperta_sung_note *note,
     g_ptr_array_add(group->findings, (gpointer)finding);
     g_free(key);
 }
-
-char *note_group_names(const note_group *group)
-{
-    g_autofree char *list = words_number_list(group->notes);
-
-    return g_strdup_printf("%s %s", group->notes->len == 1 ? "Note" : "Notes", list);
-}

@@ -8,9 +8,6 @@
 #include "words/doubt-sentences.h"
 #include "words/take-words.h"
 
-#include <math.h>
-#include <string.h>
-
 #define INDENT          4
 #define VOWELS_TOGETHER 2 /* of more vowels in a group each is told its own notes */
 
@@ -44,103 +41,10 @@ static GPtrArray *groups_of_level(const aperta_result *result, aperta_level leve
     return groups;
 }
 
-/* "C5", or "C5 to E5" from the lowest to the highest. */
-static char *pitches(const note_group *group)
-{
-    const aperta_sung_note *low = g_ptr_array_index(group->notes, 0);
-    const aperta_sung_note *high = low;
-
-    for (guint i = 1; i < group->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(group->notes, i);
-        low = note->midi < low->midi ? note : low;
-        high = note->midi > high->midi ? note : high;
-    }
-    return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s to %s", low->name, high->name);
-}
-
-/* The vowels of a group, each once. */
-static char *vowels(const note_group *group)
-{
-    g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-    GString *line = g_string_new(NULL);
-
-    for (guint i = 0; i < group->notes->len; i++) {
-        char *label = words_note_vowel_label(g_ptr_array_index(group->notes, i), FALSE);
-        g_autofree char *next = g_strdup_printf("%s%s", line->len > 0 ? ", " : "", label);
-        if (g_hash_table_add(seen, label))
-            g_string_append(line, next);
-    }
-    return g_string_free(line, FALSE);
-}
-
-static const aperta_shape *group_shape(const note_group *group, guint i)
-{
-    return ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
-}
-
-/* Whether all shapes of a group have one name. */
-static gboolean is_one_shape(const note_group *group)
-{
-    for (guint i = 1; i < group->findings->len; i++)
-        if (!words_shapes_named_alike(group_shape(group, i), group_shape(group, 0)))
-            return FALSE;
-    return TRUE;
-}
-
-/* What the jaw does where the shapes of a group differ in that: it opens with the pitch. */
-static const char *jaw_words(const note_group *group)
-{
-    guint n_wide = 0;
-
-    for (guint i = 0; i < group->findings->len; i++)
-        n_wide += group_shape(group, i)->jaw_wide;
-    return n_wide == 0 ? "" : n_wide == group->findings->len ? ", jaw wide" : ", jaw wide on the higher ones";
-}
-
-/* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
-static char *change_words(const note_group *group, const char *from)
-{
-    const aperta_shape *shape = group_shape(group, 0);
-
-    if (shape == NULL) {
-        const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
-        gboolean marked = finding->level == APERTA_LEVEL_CHANGE && finding->mark != NULL;
-        return marked ? g_strdup_printf("%s: %s", from, finding->mark) : g_strdup(from);
-    }
-    const char *jaw = jaw_words(group);
-    if (shape->vowel == aperta_sung_note_told(g_ptr_array_index(group->notes, 0)))
-        return g_strdup_printf("keep %s%s", from, *jaw != '\0' ? jaw : ", jaw a little wider");
-    g_autofree char *one = words_shape_label(shape, FALSE), *vowel = words_vowel_label(shape->vowel, FALSE);
-    if (is_one_shape(group))
-        return g_strdup_printf("%s → %s", from, one);
-    return g_strdup_printf("%s → %s%s", from, vowel, jaw);
-}
-
-/* ", F1 about 720 to 760 Hz" over all notes of a group; "" without a shape. */
-static char *aim_words(const note_group *group)
-{
-    double low_hz = HUGE_VAL, high_hz = 0.0;
-
-    for (guint i = 0; i < group->findings->len; i++) {
-        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(group->findings, i))->shape;
-        if (shape == NULL)
-            return g_strdup("");
-        low_hz = fmin(low_hz, shape->f1_hz);
-        high_hz = fmax(high_hz, shape->f1_hz);
-    }
-    g_autofree char *range = words_hz_range(low_hz, high_hz);
-    return g_strdup_printf(", F1 %s", range);
-}
-
 static void put_headline(text_page *page, const note_group *group)
 {
     const aperta_finding *finding = g_ptr_array_index(group->findings, 0);
-    g_autofree char *names = note_group_names(group);
-    g_autofree char *where = pitches(group);
-    g_autofree char *from = vowels(group);
-    g_autofree char *what = change_words(group, from);
-    g_autofree char *aim = aim_words(group);
-    g_autofree char *line = g_strdup_printf("%s (%s): %s%s", names, where, what, aim);
+    g_autofree char *line = words_group_headline(group->notes, group->findings);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(finding->level));
 
     text_wrap(page, text_level_ink(finding->level), lead, INDENT, line);
@@ -165,8 +69,7 @@ static void put_vowels(text_page *page, const note_group *group)
     }
     for (guint i = 0; by_vowel->len > VOWELS_TOGETHER && i < by_vowel->len; i++) {
         const note_group *one = g_ptr_array_index(by_vowel, i);
-        g_autofree char *names = note_group_names(one), *where = pitches(one);
-        g_autofree char *line = g_strdup_printf("%s: %s (%s)", one->key, names, where);
+        g_autofree char *line = words_vowel_places(one->notes);
         text_wrap(page, TEXT_PLAIN, "    - ", INDENT + 2, line);
     }
 }
@@ -190,7 +93,7 @@ static void put_group(text_page *page, const note_group *group, GHashTable *told
 void text_put_reasons(text_page *page, const GPtrArray *reasons)
 {
     if (reasons->len > 0)
-        text_title(page, "Why");
+        text_title(page, words_take_heading(WORDS_TAKE_REASONS));
     for (guint i = 0; i < reasons->len; i++)
         text_wrap(page, TEXT_PLAIN, "  - ", INDENT, g_ptr_array_index(reasons, i));
 }
@@ -233,7 +136,7 @@ void text_advice(text_page *page, const aperta_result *result)
     g_autoptr(GHashTable) told = words_told_new();
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
-    text_title(page, change->len + watch->len > 0 ? "What to try" : "What to try: nothing, no note is flagged");
+    text_title(page, words_take_heading(change->len + watch->len > 0 ? WORDS_TAKE_ADVICE : WORDS_TAKE_NO_ADVICE));
     for (int l = 0; l < 2; l++) {
         for (guint i = 0; i < levels[l]->len; i++) {
             if (findings->len > 0)
@@ -267,7 +170,7 @@ void text_explanations(text_page *page, const aperta_result *result)
         if (note->explanations == NULL)
             continue;
         if (!titled)
-            text_title(page, words_explanations_heading());
+            text_title(page, words_take_heading(WORDS_TAKE_EXPLANATIONS));
         titled = TRUE;
         g_autofree char *line = words_explained_note(note);
         text_wrap(page, TEXT_TITLE, "  ", 2, line);

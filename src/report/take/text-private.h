@@ -16,8 +16,6 @@ typedef struct {
 GPtrArray *note_groups_new(void); /* of note_group, in the order their first note came */
 /* Adds note to the group of that key, which it takes over. */
 void note_groups_add(GPtrArray *groups, char *key, const aperta_sung_note *note, const aperta_finding *finding);
-/* "Note 5", "Notes 1–3 and 9". The caller frees. */
-char *note_group_names(const note_group *group);
 
 /* ---- advice in words (text-advice.c); also for sheets ------------------------------------------------------------ */
 

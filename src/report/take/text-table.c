@@ -259,7 +259,7 @@ void text_notes_table(text_page *page, const aperta_result *result)
     while (total > page->table_columns && tight < TIGHTEST)
         total = set_lines(result, ++tight, lines, widths);
     int gap = total + N_COLUMNS <= page->table_columns ? 2 : 1;
-    text_title(page, "Note by note");
+    text_title(page, words_take_heading(WORDS_TAKE_NOTES));
     for (guint i = 0; i < lines->len; i++)
         put_line(page, g_ptr_array_index(lines, i), widths, gap, i < 2);
     g_string_append_c(page->out, '\n');

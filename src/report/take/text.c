@@ -67,7 +67,7 @@ static void some_warnings(text_page *page, const aperta_result *result, const ch
 
 void text_cautions(text_page *page, const char *const *cautions)
 {
-    text_title(page, "Take care");
+    text_title(page, words_take_heading(WORDS_TAKE_CARE));
     for (const char *const *caution = cautions; caution != NULL && *caution != NULL; caution++)
         text_wrap(page, TEXT_PLAIN, "  - ", 4, *caution);
 }
@@ -96,10 +96,10 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
         text_explanations(&page, result);
         text_doubts(&page, result);
     } else {
-        text_title(&page, "No sung notes were found.");
+        text_title(&page, words_take_heading(WORDS_TAKE_NOTHING));
     }
-    some_warnings(&page, result, "Warnings about the recording", FALSE);
-    some_warnings(&page, result, "About the table of vowels", TRUE);
+    some_warnings(&page, result, words_take_heading(WORDS_TAKE_WARNINGS), FALSE);
+    some_warnings(&page, result, words_take_heading(WORDS_TAKE_TABLE), TRUE);
     text_cautions(&page, aperta_cautions());
     return g_string_free(page.out, FALSE);
 }
