@@ -44,7 +44,7 @@ typedef enum { APERTA_PAPER_A4, APERTA_PAPER_LETTER } aperta_paper;
 /* The same as pages. Error: FORMAT when a picture cannot be drawn. */
 GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, GError **error);
 /* What is printed under the flagged notes, for aperta_score_write_marked: an array of aperta_score_mark whose texts it
- * owns. A note that several verses flag has one mark for each kind, "1. eh↓ 2. aw". */
+ * owns. A note that several verses flag has one mark for all: "1: eh↓ 2: aw" where they differ. */
 GArray *aperta_report_sheet_marks(const aperta_sheet *sheet);
 
 /* ---- pictures and files ------------------------------------------------------------------------------------------ */
