@@ -64,18 +64,145 @@ typedef struct {
     int reach_midi;            /* only if silence is LOW or HIGH */
 } aperta_sung_note;
 
+/* ---- what a person should know before believing a take or a sheet ------------------------------------------------ */
+
+/* What a warning is about. Several kinds may share a code (aperta_warning_code). */
+typedef enum {
+    /* the file */
+    APERTA_WARNING_TRUNCATED, /* end */
+    APERTA_WARNING_DAMAGED,
+    APERTA_WARNING_NOT_NUMBERS, /* n_samples */
+    APERTA_WARNING_CLIPPING,    /* n_samples */
+    APERTA_WARNING_CHANNELS_DIFFER,
+    APERTA_WARNING_STRONG_COMPRESSION, /* bits_per_s */
+    APERTA_WARNING_LOW_SAMPLE_RATE,    /* hz: of the file */
+    /* the singing */
+    APERTA_WARNING_SILENT,    /* no singing was found, since nothing sounds, ... */
+    APERTA_WARNING_TOO_SHORT, /* ... since the recording is too short, ... */
+    APERTA_WARNING_ONLY_HUM,  /* ... since it is mains hum, ... */
+    APERTA_WARNING_UNPITCHED, /* ... or since no pitch is steady */
+    APERTA_WARNING_LOW_LEVEL, /* db: of the notes, below full scale, > 0 */
+    APERTA_WARNING_SPOKEN,
+    APERTA_WARNING_PERHAPS_SPOKEN,
+    APERTA_WARNING_NO_RESONANCES, /* most of what sounds is no voice, since it has no resonances */
+    APERTA_WARNING_NO_OVERTONES,  /* or hardly an overtone */
+    APERTA_WARNING_HUM,           /* hz: 50 or 60 */
+    APERTA_WARNING_NOISE_FLOOR,   /* db: the notes above the rests, >= 0 */
+    APERTA_WARNING_STILL_NOTES,   /* no voice: as a keyboard plays them */
+    APERTA_WARNING_ONLY_CHORDS,   /* no voice can be told among several tones */
+    APERTA_WARNING_VOICE_DOUBTED,
+    APERTA_WARNING_ACCOMPANIED,   /* notes: n_loud of them are withheld for it */
+    APERTA_WARNING_SEVERAL_TONES, /* notes */
+    /* the table of vowels */
+    APERTA_WARNING_TABLE_STATUS, /* table */
+    APERTA_WARNING_TABLE_VOICE,  /* table: is not of the voice */
+    APERTA_WARNING_OTHER_TABLE,  /* lent; vowels: that are taken from there */
+    APERTA_WARNING_NOT_JUDGED,   /* vowels: that no table has */
+    /* the score, its words and how they are to be sung */
+    APERTA_WARNING_SCORE, /* remark */
+    APERTA_WARNING_NO_NOTES,
+    APERTA_WARNING_NO_WORDS,
+    APERTA_WARNING_EMPTY_VERSE,       /* words: verse, score: whose other verses may have words */
+    APERTA_WARNING_LANGUAGE_UNTOLD,   /* words: verse */
+    APERTA_WARNING_LANGUAGE_FOREIGN,  /* words: verse, tag */
+    APERTA_WARNING_LANGUAGE_UNSURE,   /* words: verse, language as guessed */
+    APERTA_WARNING_LANGUAGE_DOUBTFUL, /* words: verse, language as named, by_the_score, looks_like */
+    APERTA_WARNING_LAID_OUT,          /* words: verse; names: words that the score cuts otherwise */
+    APERTA_WARNING_NO_SOUND,          /* words: verse; names: words */
+    APERTA_WARNING_NO_OTHER_WORDS,    /* words: language */
+    APERTA_WARNING_STYLE_ASSUMED,
+    APERTA_WARNING_LIES_HIGH, /* voice */
+} aperta_warning_kind;
+
+/* Its sentence: aperta_warning_text. What the kind does not name is 0 or NULL. Whatever is pointed to is of the take or
+ * sheet, or static; only the two arrays are the warning's own. */
+typedef struct {
+    aperta_warning_kind kind;
+    union {
+        struct {
+            double at_s;       /* what is there */
+            double promised_s; /* what the file says of itself; 0: nothing */
+        } end;
+        guint64 n_samples;
+        double bits_per_s;
+        int hz;
+        double db;
+        struct {
+            guint n;
+            guint n_loud;
+            guint n_all;
+        } notes;
+        aperta_voice voice;
+        struct {
+            const aperta_vowel_table *table;
+            aperta_voice voice; /* of the singer */
+        } table;
+        struct {
+            const aperta_vowel_table *table;           /* that lacks them */
+            const struct aperta_expectation *expected; /* of one of the vowels: all are from the same place */
+        } lent;
+        const char *remark; /* a reader's phrase, without capital and full stop */
+        struct {
+            int verse; /* 1.. */
+            const aperta_score *score;
+            const char *language;
+            const char *looks_like;
+            const char *tag;       /* as the score has it */
+            gboolean by_the_score; /* it named the language */
+        } words;
+    };
+    const char **names;          /* NULL-terminated, or NULL */
+    const aperta_vowel **vowels; /* likewise */
+} aperta_warning;
+
+/* Stable, for scripts: "clipping", "low-level", ...; static. */
+const char *aperta_warning_code(const aperta_warning *warning);
+
 /* How far a take is to be trusted. */
 typedef enum {
     APERTA_TRUST_WELL,
     APERTA_TRUST_PARTLY,
     APERTA_TRUST_CARE,
     APERTA_TRUST_NOTHING, /* no notes */
-} aperta_trust;
+} aperta_trust_level;
 
+/* What there is against it. */
+typedef enum {
+    APERTA_DOUBT_NOT_VOICE,
+    APERTA_DOUBT_PERHAPS_SPOKEN,
+    APERTA_DOUBT_SPOKEN,
+    APERTA_DOUBT_NO_VOICE,
+    APERTA_DOUBT_INSTRUMENT,
+    APERTA_DOUBT_CLIPPED,
+    APERTA_DOUBT_COMPRESSED,
+    APERTA_DOUBT_SAMPLE_RATE,
+    APERTA_DOUBT_CHANNELS,
+    APERTA_DOUBT_SOFT,
+    APERTA_DOUBT_HUM,
+    APERTA_DOUBT_COMPANY,      /* with n_accompanied of the notes something else sounds, */
+    APERTA_DOUBT_SOFT_COMPANY, /* or only something softer */
+    APERTA_DOUBT_MUCH_NOISE,
+    APERTA_DOUBT_SOME_NOISE,
+    APERTA_DOUBT_LONG_ECHO,
+    APERTA_DOUBT_ECHO,
+    APERTA_DOUBT_ONE_NOTE,
+    APERTA_DOUBT_TWO_NOTES,
+} aperta_doubt;
+
+enum { APERTA_N_DOUBTS = APERTA_DOUBT_TWO_NOTES + 1 };
+
+/* Its sentence: aperta_trust_text. */
 typedef struct {
-    const char *code; /* stable, for scripts: "clipping", "low-level", ...; static */
-    char *text;       /* for the singer */
-} aperta_warning;
+    aperta_trust_level level;
+    aperta_doubt doubts[APERTA_N_DOUBTS]; /* in the order they are told */
+    guint n_doubts;
+    gboolean rests;      /* there are some, which tell of noise and echo */
+    guint n_notes;       /* of them, vowel and F1 are */
+    guint n_told;        /* told, */
+    guint n_roughly;     /* only roughly: a limit or a wide range of F1, or an unsure vowel, */
+    guint n_untold;      /* not at all */
+    guint n_accompanied; /* and with so many something else sounds */
+} aperta_trust;
 
 typedef struct {
     /* source */
@@ -101,8 +228,7 @@ typedef struct {
     aperta_f0_track *track;
     aperta_tract_frame *frames; /* one a frame of track; NULL unless keep_frames */
     GPtrArray *warnings;        /* aperta_warning */
-    aperta_trust trust_level;
-    char *trust; /* one sentence for the singer; never NULL from aperta_take */
+    aperta_trust trust;
 } aperta_result;
 
 typedef struct {
@@ -153,14 +279,24 @@ aperta_level aperta_sung_note_level(const aperta_sung_note *note);
 
 /* ---- a score: what is expected before anybody has sung ----------------------------------------------------------- */
 
+/* Where the figures of a vowel are from that the sheet's table lacks. */
+typedef enum {
+    APERTA_LENT_NOT,      /* it does not */
+    APERTA_LENT_TABLE,    /* from another table */
+    APERTA_LENT_CARDINAL, /* the cardinal vowels of one man */
+} aperta_lent;
+
 /* Where the resonances of a vowel are expected; shared by all notes on that vowel. */
-typedef struct {
+typedef struct aperta_expectation {
     const aperta_vowel *vowel;
     gboolean known;                                   /* FALSE: no table has the vowel, so it cannot be judged */
     aperta_resonance resonances[APERTA_N_RESONANCES]; /* the mean, and the interval of 90 % of speakers */
     double sd_hz[APERTA_N_RESONANCES];                /* spread between speakers */
-    char *from;        /* NULL: the sheet's table; else which other, from which it was brought to the scale of this */
-    gboolean regional; /* the sheet's table has the vowel, but as a region speaks it; so from tells where it is from */
+    aperta_lent lent;          /* the figures were brought from elsewhere to the scale of the sheet's table */
+    char *lender;              /* the name of the other TABLE; else NULL */
+    aperta_voice lender_voice; /* whose it is, where that is not the voice of the sheet's table; else UNKNOWN */
+    char *lender_status;       /* what it says of its figures, where they are neither from the source nor secondary */
+    gboolean regional;         /* the sheet's table has the vowel, but as a region speaks it; so it is lent */
 } aperta_expectation;
 
 /* An advised shape that would make another word. */

@@ -38,14 +38,24 @@ typedef struct {
     gboolean open_target;  /* FALSE: not to be used as a shape to open towards (a regional value) */
 } aperta_vowel_row;
 
+/* How sure the figures of a table are. */
+typedef enum {
+    APERTA_FIGURES_NOT_TOLD,
+    APERTA_FIGURES_FROM_SOURCE, /* read in the publication itself */
+    APERTA_FIGURES_SECONDARY,   /* from other people's copies of it */
+    APERTA_FIGURES_FROM_MEMORY,
+    APERTA_FIGURES_OTHER, /* a status of somebody's own */
+} aperta_figures;
+
 typedef struct {
-    char *name;         /* "hillenbrand1995-women": file name without .tsv */
-    char *title;        /* "American English women, Hillenbrand et al. 1995" */
-    char *source;       /* citation, table and page */
-    char *status;       /* "from the source", "secondary", "from memory, unchecked" */
-    aperta_voice voice; /* WOMAN, MAN or CHILD */
-    guint speakers;     /* whose mean it is; 0: not given */
-    gboolean sung;      /* where singing aims, no mean of speakers: no accent, and nothing to borrow from */
+    char *name;   /* "hillenbrand1995-women": file name without .tsv */
+    char *title;  /* "American English women, Hillenbrand et al. 1995" */
+    char *source; /* citation, table and page */
+    char *status; /* as the file has it: "from the source", "secondary", "from memory, unchecked", its own words */
+    aperta_figures figures; /* what that means */
+    aperta_voice voice;     /* WOMAN, MAN or CHILD */
+    guint speakers;         /* whose mean it is; 0: not given */
+    gboolean sung;          /* where singing aims, no mean of speakers: no accent, and nothing to borrow from */
     guint n_rows;
     aperta_vowel_row *rows;
 } aperta_vowel_table;

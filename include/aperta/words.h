@@ -2,7 +2,7 @@
 #ifndef APERTA_WORDS_H
 #define APERTA_WORDS_H
 
-#include <aperta/advice.h>
+#include <aperta/result.h>
 
 G_BEGIN_DECLS
 
@@ -16,6 +16,10 @@ char *aperta_shape_how(const aperta_shape *shape);
 char *aperta_finding_text(const aperta_finding *finding);
 /* "pitch C5 is at or above F4; f1_to_2f0 is -9.3 st, below -3.5 st" */
 char *aperta_explanation_because(const aperta_explanation *explanation);
+/* A warning as sentences. */
+char *aperta_warning_text(const aperta_warning *warning);
+/* How far a take is to be trusted, in one sentence. */
+char *aperta_trust_text(const aperta_trust *trust);
 
 /* The standing cautions that end every report; NULL-terminated, static. */
 const char *const *aperta_cautions(void);

@@ -3,8 +3,6 @@
 
 #include "result/result-tuning.h"
 
-#include <string.h>
-
 gboolean result_note_spoken_of(const aperta_sung_note *note)
 {
     return result_length(note->advice) > 0;
@@ -41,17 +39,17 @@ const aperta_sung_note *result_note_at(const aperta_result *result, guint index)
     return g_ptr_array_index(result->notes, index);
 }
 
-gboolean result_warned(const GPtrArray *warnings, const char *code)
+gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind)
 {
     for (guint i = 0; i < result_length(warnings); i++)
-        if (strcmp(((const aperta_warning *)g_ptr_array_index(warnings, i))->code, code) == 0)
+        if (((const aperta_warning *)g_ptr_array_index(warnings, i))->kind == kind)
             return TRUE;
     return FALSE;
 }
 
 gboolean result_tuning_told(const aperta_result *result)
 {
-    return result->a4_given || (result->notes->len > 0 && !result_warned(result->warnings, "spoken"));
+    return result->a4_given || (result->notes->len > 0 && !result_warned(result->warnings, APERTA_WARNING_SPOKEN));
 }
 
 gboolean result_has_other_places(const aperta_resonance *r)

@@ -14,7 +14,7 @@ const aperta_finding *result_note_shape(const aperta_sung_note *note);
 /* Length of an array that may be NULL for "none". */
 guint result_length(const GPtrArray *array);
 const aperta_sung_note *result_note_at(const aperta_result *result, guint index);
-gboolean result_warned(const GPtrArray *warnings, const char *code);
+gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind);
 /* Whether there was singing to tell the tuning from, or it was given. */
 gboolean result_tuning_told(const aperta_result *result);
 

@@ -2,18 +2,15 @@
 #ifndef RESULT_PRIVATE_H
 #define RESULT_PRIVATE_H
 
+#include "result/query.h"
+
 #include <aperta/audio.h>
 #include <aperta/pitch.h>
 #include <aperta/result.h>
 
 /* ---- result.c ---- */
 
-GPtrArray *result_warnings_new(void);
-/* text is taken over. */
-void result_warnings_add(GPtrArray *warnings, const char *code, char *text);
 void result_syllable_free(aperta_syllable *syllable); /* NULL is allowed */
-
-void result_warn(aperta_result *result, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result);
 void result_note_free(aperta_sung_note *note);
 
@@ -95,15 +92,27 @@ aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double 
 
 /* ---- trust.c ---- */
 
-/* Says how far the take is to be trusted, once all else is known. */
+/* Fills result->trust, once all else is known. */
 void result_trust(aperta_result *result);
+
+/* ---- loudness.c ---- */
+
+/* All in dB re full scale. */
+double result_level_at(const aperta_f0_track *track, double time_s);
+/* Median of the notes; FALSE: there are none. */
+gboolean result_singing_level(const aperta_result *result, double *level_db);
+/* Between the notes; FALSE: too few rests. */
+gboolean result_rest_level(const aperta_f0_track *track, double *level_db);
 
 /* ---- warnings.c ---- */
 
-/* Level between the notes, dB re full scale; FALSE: too few rests. */
-gboolean result_rest_level(const aperta_f0_track *track, double *level_db);
+GPtrArray *result_warnings_new(void); /* of aperta_warning */
+/* Its arrays are taken over. */
+void result_warn(GPtrArray *warnings, aperta_warning warning);
 /* How sure the table's figures are, and whether they are of voices like this one. */
 void result_warn_about_table(GPtrArray *warnings, const aperta_vowel_table *table, aperta_voice voice);
+
+/* ---- take-warnings.c ---- */
 
 /* What the pitch tracker noticed besides the notes. */
 typedef struct {
@@ -116,16 +125,20 @@ typedef struct {
 result_noticed result_notice(const aperta_f0_track *track, const aperta_pitch_feature *features,
                              const aperta_note *notes, guint n_notes);
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health);
-/* ---- company.c ---- */
+void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed);
 
+/* ---- other-sounds.c ---- */
+
+/* Notes with which something else sounds, and those that are withheld, by why. */
+typedef struct {
+    guint n_notes, n_accompanied, n_withheld[APERTA_WITHHELD_ADVICE + 1];
+} result_others;
+
+result_others result_count_others(const aperta_result *result);
 /* What is not the singer's: accompaniment, chords taken for a note, instruments. */
-void result_warn_about_company(aperta_result *result, const result_noticed *noticed);
+void result_warn_about_others(aperta_result *result, const result_noticed *noticed);
 /* Where it cannot be told whether a voice sang: makes no vowel surer than a guess, and withholds advice where none was
  * told. */
 void result_doubt_vowels(aperta_result *result);
-
-/* ---- warnings.c ---- */
-
-void result_warn_about_singing(aperta_result *result, const aperta_audio_health *health, const result_noticed *noticed);
 
 #endif

@@ -34,6 +34,8 @@
 #define RESULT_LOW_RATE_HZ        9000 /* F3 of women and children lies at 3 to 3.7 kHz and needs twice that, and room */
 /* Opus at 8 kbit/s split a third of our demo's notes, MP3 at 32 none; between them, chosen. */
 #define RESULT_BITS_PER_S_MIN  20000.0
+#define RESULT_SILENT_PEAK     1e-4    /* of full scale: nothing sounds below it; chosen */
+#define RESULT_NOTE_FITS_S     0.15    /* less holds no note; chosen */
 #define RESULT_CLIPPED_MIN     5       /* fewer clipped samples are not worth a word */
 #define RESULT_FLOOR_SILENT_DB (-75.0) /* a floor this low is no hum worth a word */
 

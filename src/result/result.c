@@ -3,38 +3,6 @@
 
 #include <math.h>
 
-static void warning_free(gpointer data)
-{
-    aperta_warning *warning = data;
-
-    g_free(warning->text);
-    g_free(warning);
-}
-
-GPtrArray *result_warnings_new(void)
-{
-    return g_ptr_array_new_with_free_func(warning_free);
-}
-
-void result_warnings_add(GPtrArray *warnings, const char *code, char *text)
-{
-    aperta_warning *warning = g_new(aperta_warning, 1);
-
-    *warning = (aperta_warning){code, text};
-    g_ptr_array_add(warnings, warning);
-}
-
-void result_warn(aperta_result *result, const char *code, const char *format, ...)
-{
-    va_list arguments;
-
-    if (result->warnings == NULL)
-        result->warnings = result_warnings_new();
-    va_start(arguments, format);
-    result_warnings_add(result->warnings, code, g_strdup_vprintf(format, arguments));
-    va_end(arguments);
-}
-
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result)
 {
     aperta_sung_note *sung = g_new0(aperta_sung_note, 1);
@@ -78,7 +46,6 @@ void aperta_result_free(aperta_result *result)
     g_free(result->style);
     g_free(result->rules_title);
     g_free(result->singer);
-    g_free(result->trust);
     aperta_vowel_table_free(result->table);
     g_clear_pointer(&result->notes, g_ptr_array_unref);
     g_clear_pointer(&result->warnings, g_ptr_array_unref);

@@ -81,7 +81,7 @@ void sheet_judge_free(sheet_judge *judge)
 
 static int trust(const aperta_vowel_table *table)
 {
-    return g_str_has_prefix(table->status, "from the source") ? 0 : strcmp(table->status, "secondary") == 0 ? 1 : 2;
+    return table->figures == APERTA_FIGURES_FROM_SOURCE ? 0 : table->figures == APERTA_FIGURES_SECONDARY ? 1 : 2;
 }
 
 /* The same voice first; else women, who stand between men and children. */
@@ -176,15 +176,14 @@ static const aperta_vowel_table *borrow(sheet_judge *judge, const aperta_vowel *
     return NULL;
 }
 
-/* "the table calliope1989-men, of men (from memory, unchecked)" */
-static char *lender_words(const sheet_judge *judge, const aperta_vowel_table *lender)
+static void name_lender(aperta_expectation *expected, const aperta_vowel_table *lender, aperta_voice own)
 {
-    static const char *const people[] = {"", ", of women", ", of men", ", of children"};
-    int stranger = strangeness_of_voice(lender, judge->sheet->table->voice);
-    gboolean doubtful = trust(lender) > 1;
-
-    return g_strdup_printf("the table %s%s%s%s%s", lender->name, people[stranger], doubtful ? " (" : "",
-                           doubtful ? lender->status : "", doubtful ? ")" : "");
+    expected->lent = APERTA_LENT_TABLE;
+    expected->lender = g_strdup(lender->name);
+    if (strangeness_of_voice(lender, own) > 0)
+        expected->lender_voice = aperta_voice_group(lender->voice);
+    if (trust(lender) > 1)
+        expected->lender_status = g_strdup(lender->status);
 }
 
 static gboolean borrow_cardinal(const sheet_judge *judge, const aperta_vowel *vowel, aperta_vowel_row *row)
@@ -208,12 +207,12 @@ static void expect(sheet_judge *judge, aperta_expectation *expected, aperta_vowe
     if ((own == NULL || !(own->open_target || judge->named)) &&
         (lender = borrow(judge, expected->vowel, row)) != NULL) {
         expected->regional = own != NULL;
-        expected->from = lender_words(judge, lender);
+        name_lender(expected, lender, judge->sheet->table->voice);
         *borrowed = TRUE;
     } else if (own != NULL) {
         *row = *own;
     } else if (borrow_cardinal(judge, expected->vowel, row)) {
-        expected->from = g_strdup("the cardinal vowels of one man");
+        expected->lent = APERTA_LENT_CARDINAL;
         *borrowed = TRUE;
     } else {
         return;

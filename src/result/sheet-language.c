@@ -4,6 +4,13 @@
 
 #include <string.h>
 
+static void warn(aperta_sheet *sheet, const aperta_sheet_verse *verse, aperta_warning warning)
+{
+    warning.words.verse = verse->number;
+    warning.words.language = verse->language;
+    result_warn(sheet->warnings, warning);
+}
+
 static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
 {
     g_autofree char *text = aperta_underlay_text(verse->underlay);
@@ -11,15 +18,9 @@ static void guess_language(aperta_sheet *sheet, aperta_sheet_verse *verse)
     verse->language = aperta_diction_guess(text, &verse->confidence);
     verse->from = verse->language != NULL ? APERTA_LANGUAGE_GUESSED : APERTA_LANGUAGE_UNKNOWN;
     if (verse->language == NULL)
-        sheet_warn(sheet, "language-unknown",
-                   "The language of verse %d cannot be told from its words, so its vowels are not known; name it with "
-                   "--language.",
-                   verse->number);
+        warn(sheet, verse, (aperta_warning){.kind = APERTA_WARNING_LANGUAGE_UNTOLD});
     else if (verse->confidence < RESULT_LANGUAGE_SURE)
-        sheet_warn(sheet, "language-unsure",
-                   "The words of verse %d may be %s, but that is no more than a guess; name the "
-                   "language with --language.",
-                   verse->number, aperta_diction_language_name(verse->language));
+        warn(sheet, verse, (aperta_warning){.kind = APERTA_WARNING_LANGUAGE_UNSURE});
 }
 
 static guint different_words(const char *text)
@@ -44,11 +45,9 @@ static void doubt_language(aperta_sheet *sheet, const aperta_sheet_verse *verse)
     if (guess == NULL || strncmp(guess, verse->language, 2) == 0 || confidence < RESULT_LANGUAGE_SURE ||
         different_words(text) < RESULT_LANGUAGE_WORDS)
         return;
-    sheet_warn(sheet, "language-doubtful",
-               "The words of verse %d look like %s, but %s %s; if they are %s, say --language %.2s.", verse->number,
-               aperta_diction_language_name(guess),
-               verse->from == APERTA_LANGUAGE_GIVEN ? "are read as" : "the score says that they are",
-               aperta_diction_language_name(verse->language), aperta_diction_language_name(guess), guess);
+    warn(sheet, verse,
+         (aperta_warning){.kind = APERTA_WARNING_LANGUAGE_DOUBTFUL,
+                          .words = {.looks_like = guess, .by_the_score = verse->from != APERTA_LANGUAGE_GIVEN}});
 }
 
 /* Who types a song can name another language at once; a score that somebody else wrote is read as far as it goes. */
@@ -64,11 +63,7 @@ static gboolean refuse_language(aperta_sheet *sheet, const aperta_sheet_verse *v
             sheet->score->file, tag, known);
         return FALSE;
     }
-    sheet_warn(
-        sheet, "language-unknown",
-        "The score says that verse %d is in the language \"%s\", which Aperta cannot pronounce, so its vowels are "
-        "not known; name another with --language (%s).",
-        verse->number, tag, known);
+    warn(sheet, verse, (aperta_warning){.kind = APERTA_WARNING_LANGUAGE_FOREIGN, .words = {.tag = tag}});
     return TRUE;
 }
 

@@ -4,15 +4,23 @@
  *   sheet-language.c  the language of a verse
  *   sheet-judge.c     what a vowel on a pitch is expected to need; every question is answered once
  *   sheet-groups.c    notes that are told the same
- *   sheet-keys.c      the same song higher and lower */
+ *   sheet-keys.c      the same song higher and lower
+ *   sheet-warnings.c  what to know before believing it */
 #ifndef SHEET_PRIVATE_H
 #define SHEET_PRIVATE_H
 
 #include "result/result-private.h"
 
-/* ---- sheet.c ---- */
+/* ---- sheet-warnings.c ---- */
 
-void sheet_warn(aperta_sheet *sheet, const char *code, const char *format, ...) G_GNUC_PRINTF(3, 4);
+void sheet_warn_about_score(aperta_sheet *sheet); /* what its reader remarked, and what it lacks */
+void sheet_warn_about_empty_verse(aperta_sheet *sheet, int verse);
+/* Of which syllables diction was not sure. */
+void sheet_warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *verse);
+/* What nobody said, or what does not fit together: who sings what, and how. */
+void sheet_warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options *options);
+void sheet_warn_about_tables(aperta_sheet *sheet);
+void sheet_warn_about_other_words(aperta_sheet *sheet);
 
 /* ---- sheet-language.c ---- */
 

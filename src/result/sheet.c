@@ -3,11 +3,8 @@
  * The words of each verse are laid under the notes, diction says how they are sung, a table where each vowel's
  * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
  * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
-#include "dsp/dsp.h"
 #include "result/result-tuning.h"
 #include "result/sheet-private.h"
-
-#include <string.h>
 
 typedef struct {
     const aperta_sheet_options *options;
@@ -25,15 +22,6 @@ static void reading_clear(reading *r)
     aperta_sheet_free(r->sheet);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
-
-void sheet_warn(aperta_sheet *sheet, const char *code, const char *format, ...)
-{
-    va_list arguments;
-
-    va_start(arguments, format);
-    result_warnings_add(sheet->warnings, code, g_strdup_vprintf(format, arguments));
-    va_end(arguments);
-}
 
 /* ---- life -------------------------------------------------------------------------------------------------------- */
 
@@ -59,7 +47,8 @@ static void expectation_free(gpointer data)
 {
     aperta_expectation *expected = data;
 
-    g_free(expected->from);
+    g_free(expected->lender);
+    g_free(expected->lender_status);
     g_free(expected);
 }
 
@@ -126,17 +115,6 @@ static gboolean lay_verse(const reading *r, int number, GError **error)
     return sheet_find_language(r->sheet, verse, r->options->language, error);
 }
 
-static void warn_about_empty_verse(aperta_sheet *sheet, int verse)
-{
-    g_autoptr(GString) others = g_string_new(NULL);
-
-    for (int other = 1; other <= sheet->score->n_verses; other++)
-        if (aperta_score_has_words(sheet->score, other))
-            g_string_append_printf(others, "%s%d", others->len > 0 ? ", " : "", other);
-    sheet_warn(sheet, "no-words", "Verse %d has no words under these notes; there are words of: %s.", verse,
-               others->len > 0 ? others->str : "none");
-}
-
 /* Numbers that the score passes over are no verses; who asks for one has it. */
 static gboolean lay_verses(const reading *r, GError **error)
 {
@@ -153,7 +131,7 @@ static gboolean lay_verses(const reading *r, GError **error)
             return FALSE;
     }
     if (asked > 0 && n > 0 && !aperta_score_has_words(r->sheet->score, asked))
-        warn_about_empty_verse(r->sheet, asked);
+        sheet_warn_about_empty_verse(r->sheet, asked);
     return r->sheet->verses->len > 0 || lay_verse(r, 0, error);
 }
 
@@ -316,41 +294,6 @@ static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta
 
 /* ---- verses ------------------------------------------------------------------------------------------------------ */
 
-static gboolean has_letters(const char *text)
-{
-    for (; *text != '\0'; text = g_utf8_next_char(text))
-        if (g_unichar_isalnum(g_utf8_get_char(text)))
-            return TRUE;
-    return FALSE;
-}
-
-/* Syllables of which diction was not sure, as words, each once; a lone dash is no word. */
-static void warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *verse)
-{
-    g_autoptr(GPtrArray) laid_out = g_ptr_array_new(), silent = g_ptr_array_new();
-    const aperta_underlay *underlay = verse->underlay;
-
-    for (guint i = 0; i < underlay->n_syllables; i++) {
-        aperta_sound_origin origin = underlay->sounds[i].origin;
-        GPtrArray *list = origin == APERTA_SOUND_LAID_OUT ? laid_out : origin == APERTA_SOUND_NONE ? silent : NULL;
-        char *word = underlay->words[underlay->syllables[i].word].text;
-        if (list != NULL && has_letters(word) && !g_ptr_array_find_with_equal_func(list, word, g_str_equal, NULL))
-            g_ptr_array_add(list, word);
-    }
-    g_ptr_array_add(laid_out, NULL);
-    g_ptr_array_add(silent, NULL);
-    g_autofree char *unsure = g_strjoinv(", ", (char **)laid_out->pdata);
-    g_autofree char *unknown = g_strjoinv(", ", (char **)silent->pdata);
-    if (*unsure != '\0')
-        sheet_warn(
-            sheet, "laid-out",
-            "The score cuts some words of verse %d otherwise than they are spoken; which vowel falls on which of their "
-            "notes was decided here: %s.",
-            verse->number, unsure);
-    if (*unknown != '\0' && verse->language != NULL)
-        sheet_warn(sheet, "no-sound", "How these are sung in verse %d is not known: %s.", verse->number, unknown);
-}
-
 static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error)
 {
     aperta_sheet *sheet = r->sheet;
@@ -370,7 +313,7 @@ static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error
     sheet_agree_in_melismas(sheet, verse->first_note, sheet->score->n_notes);
     find_risks(r, verse, diction);
     if (diction != NULL)
-        warn_about_sounds(sheet, verse);
+        sheet_warn_about_sounds(sheet, verse);
     return TRUE;
 }
 
@@ -380,116 +323,6 @@ static gboolean sing_verses(reading *r, GError **error)
         if (!sing_verse(r, g_ptr_array_index(r->sheet->verses, i), error))
             return FALSE;
     return TRUE;
-}
-
-/* ---- warnings ---------------------------------------------------------------------------------------------------- */
-
-/* Remarks of a reader are phrases; here they become sentences. */
-static char *sentence(const char *phrase)
-{
-    g_autofree char *text = g_strdup(phrase);
-
-    text[0] = g_ascii_toupper(text[0]);
-    return g_strconcat(text, g_str_has_suffix(text, ".") ? "" : ".", NULL);
-}
-
-static void warn_about_score(aperta_sheet *sheet)
-{
-    const aperta_score *score = sheet->score;
-
-    for (guint i = 0; score->warnings[i] != NULL; i++)
-        result_warnings_add(sheet->warnings, "score", sentence(score->warnings[i]));
-    if (score->n_notes == 0)
-        sheet_warn(sheet, "no-notes", "The score has no notes of a voice.");
-    else if (score->n_verses == 0)
-        sheet_warn(sheet, "no-words", "Without words no vowel is known; only the pitches are shown.");
-}
-
-static double median_midi(const aperta_score *score)
-{
-    g_autofree double *pitches = g_new(double, score->n_notes + 1);
-
-    for (guint i = 0; i < score->n_notes; i++)
-        pitches[i] = score->notes[i].midi;
-    return dsp_quantile(pitches, score->n_notes, 0.5);
-}
-
-/* What nobody said, or what does not fit together: who sings what, and how. */
-static void warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options *options)
-{
-    gboolean is_man = aperta_voice_group(sheet->voice) == APERTA_VOICE_MAN;
-    gboolean is_high = sheet->voice == APERTA_VOICE_SOPRANO || sheet->highest > RESULT_BELTED_HIGHEST_MIDI;
-
-    if (sheet->score->n_notes == 0)
-        return;
-    if (options->style == NULL && is_high)
-        sheet_warn(sheet, "style-assumed",
-                   "No style was named, so belt was assumed; for legit or classical singing say so with --style.");
-    if (is_man && sheet->octave == 0 && median_midi(sheet->score) > RESULT_MEN_MEDIAN_MAX_MIDI)
-        sheet_warn(
-            sheet, "lies-high",
-            "The part lies high for a %s. If it is written an octave higher than it is sung, as in a treble clef, say "
-            "--octave -1.",
-            aperta_voice_word(sheet->voice));
-}
-
-static gboolean is_borrowed_likewise(const aperta_expectation *a, const aperta_expectation *b)
-{
-    return a->regional == b->regional && g_strcmp0(a->from, b->from) == 0;
-}
-
-/* The vowels that are taken from one other table, where expectation number first is the first of them. */
-static void warn_about_borrowed(aperta_sheet *sheet, guint first)
-{
-    const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, first);
-    g_autoptr(GString) vowels = g_string_new(NULL);
-    guint n = 0;
-
-    for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *other = g_ptr_array_index(sheet->expectations, i);
-        if (!other->known || !is_borrowed_likewise(other, expected))
-            continue;
-        if (i < first)
-            return;
-        g_string_append_printf(vowels, "%s%s “%s”", n++ > 0 ? ", " : "", other->vowel->ipa, other->vowel->respelling);
-    }
-    sheet_warn(
-        sheet, "other-table",
-        "The table %s has %s%s%s. %s from %s, moved as far as the vowels that both have lie apart: less sure than the "
-        "table's own.",
-        sheet->table->name, expected->regional ? "" : "no ", vowels->str,
-        expected->regional ? " only as one region speaks it" : "", n > 1 ? "They are taken" : "It is taken",
-        expected->from);
-}
-
-static void warn_about_tables(aperta_sheet *sheet)
-{
-    g_autoptr(GString) missing = g_string_new(NULL);
-
-    result_warn_about_table(sheet->warnings, sheet->table, sheet->voice);
-    for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
-        if (!expected->known)
-            g_string_append_printf(missing, "%s%s", missing->len > 0 ? ", " : "", expected->vowel->ipa);
-        else if (expected->from != NULL)
-            warn_about_borrowed(sheet, i);
-    }
-    if (missing->len > 0)
-        sheet_warn(sheet, "not-judged", "No table has a figure for %s, so notes on it cannot be judged.", missing->str);
-}
-
-static void warn_about_other_words(aperta_sheet *sheet)
-{
-    for (guint i = 0; i < sheet->verses->len; i++) {
-        const aperta_sheet_verse *verse = g_ptr_array_index(sheet->verses, i);
-        if (verse->language != NULL && !verse->knows_other_words && sheet->groups->len > 0) {
-            sheet_warn(
-                sheet, "other-words",
-                "For %s there is no list of words, so nobody has looked whether an advised shape makes another word.",
-                aperta_diction_language_name(verse->language));
-            return;
-        }
-    }
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
@@ -502,7 +335,7 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     if (!transpose(sheet, options->transpose, error))
         return NULL;
     find_range(sheet);
-    warn_about_score(sheet);
+    sheet_warn_about_score(sheet);
     if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
     r.judge = sheet_judge_new(sheet, r.rules, options->table != NULL);
@@ -511,9 +344,9 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     sheet_find_groups(sheet);
     if (options->try_keys)
         sheet_try_keys(sheet, r.judge, options->keys_low, options->keys_high);
-    warn_about_settings(sheet, options);
-    warn_about_tables(sheet);
-    warn_about_other_words(sheet);
+    sheet_warn_about_settings(sheet, options);
+    sheet_warn_about_tables(sheet);
+    sheet_warn_about_other_words(sheet);
     return g_steal_pointer(&r.sheet);
 }
 

@@ -258,14 +258,13 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     aperta_result *r = t.result;
 
     r->file = g_strdup(path);
+    r->warnings = result_warnings_new();
     if (!load_settings(&t, error) || !open_audio(&t, error) || !find_notes(&t, error))
         return NULL;
     name_notes(&t);
     if (!find_resonances(&t, error) || !hear_and_advise(&t, error))
         return NULL;
     result_warn_about_singing(r, &t.health, &t.noticed);
-    if (r->warnings == NULL)
-        r->warnings = g_ptr_array_new();
     result_trust(r);
     if (!go_on(&t, 1.0, error))
         return NULL;

@@ -1,6 +1,6 @@
-/* trust.c - how far a take is to be trusted, in one sentence for a singer.
+/* trust.c - how far a take is to be trusted, and what there is against it.
  *
- * What harms the recording was noticed while it was read (the codes of the warnings). Noise and the room are heard in
+ * What harms the recording was noticed while it was read (the kinds of the warnings). Noise and the room are heard in
  * the rests: how far the level falls there, and how fast. What became of the notes is counted. */
 #include "result/result-private.h"
 #include "result/result-tuning.h"
@@ -8,25 +8,14 @@
 #include "dsp/dsp.h"
 
 #include <math.h>
-#include <string.h>
 
 /* ---- the room ---------------------------------------------------------------------------------------------------- */
-
-static double level_at(const aperta_f0_track *track, double time_s)
-{
-    return track->frames[aperta_f0_track_frame_at(track, time_s)].level_db;
-}
-
-static double level_of_note(const aperta_f0_track *track, const aperta_note *note)
-{
-    return level_at(track, 0.5 * (note->steady.start_s + note->steady.end_s));
-}
 
 /* When, between two times, the level last stood at that height, and when it first fell to it; FALSE: never. */
 static gboolean last_above(const aperta_f0_track *track, double from_s, double to_s, double level_db, double *time_s)
 {
     for (double t = to_s; t >= from_s; t -= track->hop_s)
-        if (level_at(track, t) >= level_db) {
+        if (result_level_at(track, t) >= level_db) {
             *time_s = t;
             return TRUE;
         }
@@ -36,7 +25,7 @@ static gboolean last_above(const aperta_f0_track *track, double from_s, double t
 static gboolean first_below(const aperta_f0_track *track, double from_s, double to_s, double level_db, double *time_s)
 {
     for (double t = from_s; t <= to_s; t += track->hop_s)
-        if (level_at(track, t) <= level_db) {
+        if (result_level_at(track, t) <= level_db) {
             *time_s = t;
             return TRUE;
         }
@@ -48,7 +37,7 @@ static double loudest(const aperta_f0_track *track, aperta_span span)
     double most_db = -HUGE_VAL;
 
     for (double t = span.start_s; t <= span.end_s; t += track->hop_s)
-        most_db = fmax(most_db, level_at(track, t));
+        most_db = fmax(most_db, result_level_at(track, t));
     return most_db;
 }
 
@@ -71,7 +60,7 @@ static gboolean fall_after(const aperta_result *result, guint i, double floor_db
         return FALSE;
     if (!first_below(track, from_s, rest_end_s, low_db, &to_s)) {
         to_s = rest_end_s;
-        low_db = fmin(level_at(track, to_s), top_db - RESULT_FALL_SEEN_DB);
+        low_db = fmin(result_level_at(track, to_s), top_db - RESULT_FALL_SEEN_DB);
     }
     *fall_s = (to_s - from_s) * 60.0 / (top_db - low_db);
     return TRUE;
@@ -95,12 +84,6 @@ static gboolean echo_s(const aperta_result *result, double floor_db, double *sec
 
 /* ---- what became of the notes ------------------------------------------------------------------------------------ */
 
-typedef struct {
-    guint told;    /* vowel and F1 */
-    guint roughly; /* only a limit or a wide range of F1, or an unsure vowel */
-    guint untold;  /* withheld, or nothing of F1 could be told */
-} note_counts;
-
 static gboolean is_narrow(const aperta_resonance *r)
 {
     return r->status == APERTA_MEASURED && aperta_semitones_between(r->low_hz, r->high_hz) <= RESULT_NARROW_ST;
@@ -111,188 +94,98 @@ static gboolean is_named(const aperta_sung_note *note)
     return note->intended != NULL || (note->vowel.heard != NULL && note->vowel.confidence >= RESULT_NAMED);
 }
 
-static note_counts count_notes(const aperta_result *result)
+static void count_notes(const aperta_result *result, aperta_trust *trust)
 {
-    note_counts counts = {0};
-
     for (guint i = 0; i < result->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        const aperta_sung_note *note = result_note_at(result, i);
         const aperta_resonance *f1 = aperta_sung_note_resonances(note);
         if (f1->status == APERTA_UNKNOWN)
-            counts.untold++;
+            trust->n_untold++;
         else if (is_narrow(f1) && is_named(note))
-            counts.told++;
+            trust->n_told++;
         else
-            counts.roughly++;
+            trust->n_roughly++;
     }
-    return counts;
 }
 
 /* ---- what harms the recording ------------------------------------------------------------------------------------ */
 
-typedef struct {
-    GPtrArray *reasons; /* char * */
-    aperta_trust level;
-    gboolean rests; /* there are some that tell of noise */
-} judgement;
-
-static void doubt(judgement *j, aperta_trust level, const char *reason)
+static void add_doubt(aperta_trust *trust, aperta_trust_level level, aperta_doubt doubt)
 {
-    g_ptr_array_add(j->reasons, g_strdup(reason));
-    j->level = MAX(j->level, level);
+    trust->doubts[trust->n_doubts++] = doubt;
+    trust->level = MAX(trust->level, level);
 }
 
-static gboolean warned(const aperta_result *result, const char *code)
-{
-    for (guint i = 0; result->warnings != NULL && i < result->warnings->len; i++)
-        if (strcmp(((const aperta_warning *)g_ptr_array_index(result->warnings, i))->code, code) == 0)
-            return TRUE;
-    return FALSE;
-}
-
-static void doubt_file(judgement *j, const aperta_result *result)
+static void doubt_file(aperta_trust *trust, const GPtrArray *warnings)
 {
     static const struct {
-        const char *code;
-        aperta_trust level;
-        const char *reason;
+        aperta_warning_kind kind, or ;
+        aperta_trust_level level;
+        aperta_doubt doubt;
     } rows[] = {
-        {"not-voice", APERTA_TRUST_CARE, "what sounds can hardly be a voice"},
-        {"perhaps-spoken", APERTA_TRUST_PARTLY, "it may be spoken"},
-        {"spoken", APERTA_TRUST_CARE, "it seems to be spoken, not sung"},
-        {"no-voice", APERTA_TRUST_CARE, "no voice is heard in it"},
-        {"voice-doubted", APERTA_TRUST_CARE, "it may be an instrument and no voice"},
-        {"clipping", APERTA_TRUST_CARE, "the recording was too loud and is clipped"},
-        {"strong-compression", APERTA_TRUST_CARE, "the file is strongly compressed"},
-        {"low-sample-rate", APERTA_TRUST_CARE, "the sample rate is low"},
-        {"channels-differ", APERTA_TRUST_PARTLY, "the channels do not belong together"},
-        {"low-level", APERTA_TRUST_PARTLY, "the singing is very soft in the recording"},
-        {"hum", APERTA_TRUST_PARTLY, "mains hum lies under the recording"},
+        {APERTA_WARNING_NO_RESONANCES, APERTA_WARNING_NO_OVERTONES, APERTA_TRUST_CARE, APERTA_DOUBT_NOT_VOICE},
+        {APERTA_WARNING_PERHAPS_SPOKEN, APERTA_WARNING_PERHAPS_SPOKEN, APERTA_TRUST_PARTLY,
+         APERTA_DOUBT_PERHAPS_SPOKEN},
+        {APERTA_WARNING_SPOKEN, APERTA_WARNING_SPOKEN, APERTA_TRUST_CARE, APERTA_DOUBT_SPOKEN},
+        {APERTA_WARNING_STILL_NOTES, APERTA_WARNING_ONLY_CHORDS, APERTA_TRUST_CARE, APERTA_DOUBT_NO_VOICE},
+        {APERTA_WARNING_VOICE_DOUBTED, APERTA_WARNING_VOICE_DOUBTED, APERTA_TRUST_CARE, APERTA_DOUBT_INSTRUMENT},
+        {APERTA_WARNING_CLIPPING, APERTA_WARNING_CLIPPING, APERTA_TRUST_CARE, APERTA_DOUBT_CLIPPED},
+        {APERTA_WARNING_STRONG_COMPRESSION, APERTA_WARNING_STRONG_COMPRESSION, APERTA_TRUST_CARE,
+         APERTA_DOUBT_COMPRESSED},
+        {APERTA_WARNING_LOW_SAMPLE_RATE, APERTA_WARNING_LOW_SAMPLE_RATE, APERTA_TRUST_CARE, APERTA_DOUBT_SAMPLE_RATE},
+        {APERTA_WARNING_CHANNELS_DIFFER, APERTA_WARNING_CHANNELS_DIFFER, APERTA_TRUST_PARTLY, APERTA_DOUBT_CHANNELS},
+        {APERTA_WARNING_LOW_LEVEL, APERTA_WARNING_LOW_LEVEL, APERTA_TRUST_PARTLY, APERTA_DOUBT_SOFT},
+        {APERTA_WARNING_HUM, APERTA_WARNING_HUM, APERTA_TRUST_PARTLY, APERTA_DOUBT_HUM},
     };
 
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
-        if (warned(result, rows[i].code))
-            doubt(j, rows[i].level, rows[i].reason);
+        if (result_warned(warnings, rows[i].kind) || result_warned(warnings, rows[i].or))
+            add_doubt(trust, rows[i].level, rows[i].doubt);
 }
 
-static void doubt_company(judgement *j, const aperta_result *result)
+static void doubt_others(aperta_trust *trust, const aperta_result *result)
 {
-    guint n = 0, loud = 0;
+    result_others others = result_count_others(result);
+    guint n_loud = others.n_withheld[APERTA_WITHHELD_COMPANY];
 
-    for (guint i = 0; i < result->notes->len; i++) {
-        const aperta_note *note = &((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note;
-        n += note->accompanied;
-        loud += note->withheld == APERTA_WITHHELD_COMPANY;
-    }
-    if (n == 0 || warned(result, "no-voice"))
-        return;
-    const char *what = loud > 0 ? "something else" : "something softer";
-    g_autofree char *reason = n == result->notes->len
-                                  ? g_strdup_printf("%s sounds with every note", what)
-                                  : g_strdup_printf("%s sounds with %u note%s", what, n, n == 1 ? "" : "s");
-    doubt(j, 2 * loud >= result->notes->len ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY, reason);
+    trust->n_accompanied = others.n_accompanied;
+    if (others.n_accompanied > 0 && !result_warned(result->warnings, APERTA_WARNING_STILL_NOTES) &&
+        !result_warned(result->warnings, APERTA_WARNING_ONLY_CHORDS))
+        add_doubt(trust, 2 * n_loud >= others.n_notes ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY,
+                  n_loud > 0 ? APERTA_DOUBT_COMPANY : APERTA_DOUBT_SOFT_COMPANY);
 }
 
-/* The median of the notes' levels; there are notes. */
-static double singing_level(const aperta_result *result)
+static void doubt_rests(aperta_trust *trust, const aperta_result *result)
 {
-    g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
+    double rest_db, fall_s, singing_db = 0.0;
 
-    for (guint i = 0; i < result->notes->len; i++) {
-        double level_db =
-            level_of_note(result->track, &((const aperta_sung_note *)g_ptr_array_index(result->notes, i))->note);
-        g_array_append_val(levels, level_db);
-    }
-    return dsp_quantile((double *)(void *)levels->data, levels->len, 0.5);
-}
-
-static void doubt_rests(judgement *j, const aperta_result *result)
-{
-    double rest_db, fall_s;
-
-    j->rests = result_rest_level(result->track, &rest_db);
-    double below_db = j->rests ? singing_level(result) - rest_db : 0.0;
-    if (warned(result, "noise-floor"))
-        doubt(j, APERTA_TRUST_CARE, "there is much noise or echo between the notes");
-    else if (j->rests && below_db < RESULT_SOME_NOISE_DB && !warned(result, "hum"))
-        doubt(j, APERTA_TRUST_PARTLY, "there is some noise between the notes");
-    else if (j->rests && echo_s(result, rest_db, &fall_s) && fall_s > RESULT_ECHO_S)
-        doubt(j, fall_s > RESULT_LONG_ECHO_S ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY,
-              fall_s > RESULT_LONG_ECHO_S ? "the room echoes for long" : "the room echoes");
-}
-
-/* ---- the sentence ------------------------------------------------------------------------------------------------ */
-
-static char *joined(const GPtrArray *reasons)
-{
-    GString *line = g_string_new(NULL);
-
-    for (guint i = 0; i < reasons->len; i++)
-        g_string_append_printf(line, "%s%s",
-                               i == 0                 ? ""
-                               : i + 1 < reasons->len ? ", "
-                                                      : " and ",
-                               (const char *)g_ptr_array_index(reasons, i));
-    return g_string_free(line, FALSE);
-}
-
-static char *recording_words(const judgement *j)
-{
-    static const char *const words[] = {"Well", "In part", "With care"};
-    g_autofree char *reasons = joined(j->reasons);
-
-    if (j->reasons->len > 0)
-        return g_strdup_printf("%s: %s", words[j->level], reasons);
-    return g_strdup_printf("%s: %s", words[j->level],
-                           j->rests ? "the recording is clean"
-                                    : "nothing is amiss, but no rest tells of noise or echo");
-}
-
-/* "told on 29 of 34 notes, on 4 only roughly, on 1 not at all" */
-static char *count_words(const note_counts *counts, guint n)
-{
-    GString *line = g_string_new(NULL);
-
-    if (counts->told == n)
-        g_string_append_printf(line,
-                               n == 1   ? "told on the one note"
-                               : n == 2 ? "told on both notes"
-                                        : "told on all %u notes",
-                               n);
-    else if (counts->told == 0)
-        g_string_append_printf(line, n == 1 ? "not told surely on the one note" : "told surely on none of %u notes", n);
-    else
-        g_string_append_printf(line, "told on %u of %u notes", counts->told, n);
-    if (counts->roughly > 0 && counts->roughly < n)
-        g_string_append_printf(line, ", on %u only roughly", counts->roughly);
-    else if (counts->roughly == n)
-        g_string_append(line, ", only roughly");
-    if (counts->untold > 0 && counts->untold < n)
-        g_string_append_printf(line, ", on %u not at all", counts->untold);
-    return g_string_free(line, FALSE);
+    trust->rests = result_rest_level(result->track, &rest_db);
+    if (trust->rests)
+        result_singing_level(result, &singing_db); /* there are notes */
+    double below_db = trust->rests ? singing_db - rest_db : 0.0;
+    if (result_warned(result->warnings, APERTA_WARNING_NOISE_FLOOR))
+        add_doubt(trust, APERTA_TRUST_CARE, APERTA_DOUBT_MUCH_NOISE);
+    else if (trust->rests && below_db < RESULT_SOME_NOISE_DB && !result_warned(result->warnings, APERTA_WARNING_HUM))
+        add_doubt(trust, APERTA_TRUST_PARTLY, APERTA_DOUBT_SOME_NOISE);
+    else if (trust->rests && echo_s(result, rest_db, &fall_s) && fall_s > RESULT_ECHO_S)
+        add_doubt(trust, fall_s > RESULT_LONG_ECHO_S ? APERTA_TRUST_CARE : APERTA_TRUST_PARTLY,
+                  fall_s > RESULT_LONG_ECHO_S ? APERTA_DOUBT_LONG_ECHO : APERTA_DOUBT_ECHO);
 }
 
 void result_trust(aperta_result *result)
 {
-    g_autoptr(GPtrArray) reasons = g_ptr_array_new_with_free_func(g_free);
-    judgement j = {.reasons = reasons, .level = APERTA_TRUST_WELL};
+    aperta_trust *trust = &result->trust;
     guint n = result->notes->len;
 
-    result->trust_level = APERTA_TRUST_NOTHING;
-    if (n == 0) {
-        result->trust = g_strdup("There is nothing to trust: no singing was found.");
+    *trust = (aperta_trust){.level = n > 0 ? APERTA_TRUST_WELL : APERTA_TRUST_NOTHING, .n_notes = n};
+    if (n == 0)
         return;
-    }
-    note_counts counts = count_notes(result);
-    doubt_file(&j, result);
-    doubt_company(&j, result);
-    doubt_rests(&j, result);
+    count_notes(result, trust);
+    doubt_file(trust, result->warnings);
+    doubt_others(trust, result);
+    doubt_rests(trust, result);
     if (n < RESULT_FEW_NOTES)
-        doubt(&j, APERTA_TRUST_PARTLY, n == 1 ? "one note is little to go by" : "two notes are little to go by");
-    if (2 * counts.told < n)
-        j.level = MAX(j.level, APERTA_TRUST_PARTLY);
-    g_autofree char *recording = recording_words(&j), *told = count_words(&counts, n);
-    const char *but = j.reasons->len == 0 && j.level > APERTA_TRUST_WELL ? ", but" : ";";
-    result->trust_level = j.level;
-    result->trust = g_strdup_printf("%s%s vowel and F1 are %s.", recording, but, told);
+        add_doubt(trust, APERTA_TRUST_PARTLY, n == 1 ? APERTA_DOUBT_ONE_NOTE : APERTA_DOUBT_TWO_NOTES);
+    if (2 * trust->n_told < n)
+        trust->level = MAX(trust->level, APERTA_TRUST_PARTLY);
 }

@@ -30,6 +30,8 @@ static const table_column columns[] = {
 };
 #define COLUMN_NAMES "vowel, word, f0_hz .. f4_hz, f1_sd_hz .. f3_sd_hz, open_target"
 
+#define STATUS_NOT_GIVEN "not given"
+
 /* One reading of a file. */
 typedef struct {
     const char *path;
@@ -82,6 +84,18 @@ static void replace(char **slot, const char *text)
     *slot = g_strdup(text);
 }
 
+/* Further words may follow those of the source and of a memory. */
+static aperta_figures figures_of(const char *status)
+{
+    if (strcmp(status, STATUS_NOT_GIVEN) == 0)
+        return APERTA_FIGURES_NOT_TOLD;
+    if (g_str_has_prefix(status, "from the source"))
+        return APERTA_FIGURES_FROM_SOURCE;
+    if (g_str_has_prefix(status, "from memory"))
+        return APERTA_FIGURES_FROM_MEMORY;
+    return strcmp(status, "secondary") == 0 ? APERTA_FIGURES_SECONDARY : APERTA_FIGURES_OTHER;
+}
+
 static gboolean read_remark(table_reading *reading, const char *line, GError **error)
 {
     const char *colon = strchr(line, ':');
@@ -105,6 +119,7 @@ static gboolean read_remark(table_reading *reading, const char *line, GError **e
         replace(&reading->table->source, value);
     else if (strcmp(name, "status") == 0)
         replace(&reading->table->status, value);
+    reading->table->figures = figures_of(reading->table->status);
     return TRUE;
 }
 
@@ -356,7 +371,7 @@ aperta_vowel_table *aperta_vowel_table_load(const char *name, GError **error)
     table->name = table_name(path);
     table->title = g_strdup(table->name);
     table->source = g_strdup("not given");
-    table->status = g_strdup("not given");
+    table->status = g_strdup(STATUS_NOT_GIVEN);
     gboolean good = read_lines(&reading, text, error);
     table->n_rows = reading.rows->len;
     table->rows = (aperta_vowel_row *)(gpointer)g_array_free(reading.rows, FALSE);

@@ -48,7 +48,7 @@ char *words_chart_description(const aperta_result *result);
 char *words_chart_note_hover(const aperta_sung_note *note);
 /* Where the ellipses are from, and what the numbers are; all_numbered: no note is without. result has a table. */
 char *words_chart_source(const aperta_result *result, gboolean all_numbered);
-/* How far the take is to be trusted; NULL: it does not say. */
+/* How far the take is to be trusted. */
 char *words_chart_trust(const aperta_result *result);
 /* Which notes the chart lacks: const aperta_sung_note *, at least one. */
 char *words_chart_absent(const GPtrArray *notes);

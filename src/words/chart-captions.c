@@ -75,7 +75,9 @@ char *words_chart_source(const aperta_result *result, gboolean all_numbered)
 
 char *words_chart_trust(const aperta_result *result)
 {
-    return result->trust != NULL ? g_strdup_printf("Trust: %s", result->trust) : NULL;
+    g_autofree char *trust = aperta_trust_text(&result->trust);
+
+    return g_strdup_printf("Trust: %s", trust);
 }
 
 char *words_chart_absent(const GPtrArray *notes)

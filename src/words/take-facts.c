@@ -16,7 +16,7 @@ static char *length_words(const aperta_result *result)
     g_autofree char *from = words_clock(result->from_s), *to = words_clock(result->to_s);
     g_autoptr(GString) line = g_string_new(length);
 
-    if (result_warned(result->warnings, "truncated"))
+    if (result_warned(result->warnings, APERTA_WARNING_TRUNCATED))
         g_string_append(line, " (it breaks off there)");
     if (result->from_s > 0.05 || result->to_s < result->seconds - 0.05)
         g_string_append_printf(line, ", read from %s to %s", from, to);

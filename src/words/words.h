@@ -4,6 +4,7 @@
  *   finding.c       a rule's words, filled in; told-shape.c a shape's name and how it is made
  *   explanation.c   why a rule spoke; cautions.c what every report ends with
  *   told.c          a rule's words, told once
+ *   warnings.h      what to know before believing a take or a sheet; trust-sentence.c how far to trust a take
  *   sheet-words.h   a score's sheet
  */
 #ifndef WORDS_WORDS_H
@@ -43,6 +44,12 @@ const char *words_confidence_word(double confidence);
 /* "612 Hz (580–641)", "612 Hz or 740 Hz (580–790)", "between 300 and 900 Hz", "below 620 Hz", "above 1200 Hz", "cannot
  * be told". The caller frees. */
 char *words_resonance(const aperta_resonance *resonance);
+/* How far a take is to be trusted (trust-sentence.c), and what follows where it is little: "With care: ... Try the
+ * advice only as far as your ear agrees." The caller frees. */
+char *words_trust(const aperta_trust *trust);
+/* Where the figures of a vowel are from that the sheet's table lacks (table-warnings.c): "the table calliope1989-men,
+ * of men (from memory, unchecked)". NULL: it does not lack it. The caller frees. */
+char *words_lender(const aperta_expectation *expected);
 /* What a report has told already (told.c): from a way to make a shape to whom it was told for. */
 GHashTable *words_told_new(void);
 /* For whom words are told. */

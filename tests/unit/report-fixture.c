@@ -130,7 +130,9 @@ aperta_result *fixture_silence(void)
     result->a4_hz = 441.23;
     result->key = (aperta_key){.known = TRUE, .tonic = 8, .confidence = 0.83};
     result->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
-    result->trust = g_strdup("Well: the recording is clean; this sentence was made up for the test.");
+    result->warnings = result_warnings_new();
+    result->trust =
+        (aperta_trust){.level = APERTA_TRUST_WELL, .rests = TRUE, .n_notes = 12, .n_told = 8, .n_roughly = 4};
     return result;
 }
 
@@ -238,8 +240,9 @@ aperta_result *fixture_take(gboolean explained)
     }
     result->n_removed = 1;
     add_track(result);
-    result_warn(result, "low-level", "The recording is quiet (peak −31 dB): come nearer, or raise the level.");
-    result_warn(result, "accompaniment", "Another pitch sounds in 1 note; its vowel and resonances are withheld.");
+    result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_LOW_LEVEL, .db = 47.0});
+    result_warn(result->warnings,
+                (aperta_warning){.kind = APERTA_WARNING_ACCOMPANIED, .notes = {.n = 1, .n_loud = 1, .n_all = 12}});
     if (explained)
         explain(result);
     return result;

@@ -3,6 +3,7 @@
 #define _GNU_SOURCE /* wcswidth */
 #include "expect.h"
 #include "report-fixture.h"
+#include "result/result-private.h"
 
 #include <aperta/report.h>
 #include <aperta/words.h>
@@ -116,7 +117,7 @@ static void test_text_says_what_is_known(void **state)
         "Note 10: F1 could also be 655 Hz (21 % likely).",
         "Note 12: the vowel cannot be told.",
         "One sound is left out",
-        "! The recording is quiet",
+        "! The singing is very soft",
         "[made up for this test]",
     };
     g_autoptr(aperta_result) take = fixture_take(FALSE);
@@ -152,15 +153,6 @@ static void test_text_keeps_to_the_class(void **state)
     assert_has(chart, "note 4, C5, a front vowel: F1");
 }
 
-static void warn(aperta_result *take, const char *code)
-{
-    aperta_warning *warning = g_new0(aperta_warning, 1);
-
-    warning->code = code;
-    warning->text = g_strdup_printf("About %s.", code);
-    g_ptr_array_add(take->warnings, warning);
-}
-
 /* How far to trust the vowels stands above them; speech and silence have no tuning. */
 static void test_text_says_how_far_to_trust(void **state)
 {
@@ -171,14 +163,14 @@ static void test_text_says_how_far_to_trust(void **state)
     assert_has(trusted, "  Trust   Well: the recording is clean; ");
     assert_null(strstr(trusted, "your ear agrees"));
     assert_null(strstr(trusted, "About the table of vowels"));
-    warn(take, "clipping");
-    take->trust_level = APERTA_TRUST_CARE;
-    warn(take, "table-status");
-    g_autofree char *clipped = text_of(take, 80, FALSE);
+    result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_CLIPPING, .n_samples = 9});
+    take->trust.level = APERTA_TRUST_CARE;
+    result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_TABLE_STATUS, .table = {take->table, 0}});
+    g_autofree char *clipped = text_of(take, 200, FALSE);
     assert_has(clipped, "your ear agrees.\n");
-    assert_has(clipped, "About the table of vowels\n  ! About table-status.");
+    assert_has(clipped, "About the table of vowels\n  ! The table hillenbrand1995-women says of its figures: ");
     assert_has(clipped, "A4 = 441.2 Hz");
-    warn(take, "spoken");
+    result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_SPOKEN});
     g_autofree char *spoken = text_of(take, 80, FALSE);
     assert_null(strstr(spoken, "A4 = "));
     silence->voice_guessed = TRUE;

@@ -6,7 +6,7 @@
 #include "wav.h"
 
 #include <aperta/pitch.h>
-#include <aperta/result.h>
+#include <aperta/words.h>
 #include <glib/gstdio.h>
 #include <string.h>
 
@@ -61,7 +61,7 @@ static const aperta_warning *warning_of(const aperta_result *result, const char 
 {
     for (guint i = 0; i < result->warnings->len; i++) {
         const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
-        if (strcmp(warning->code, code) == 0)
+        if (strcmp(aperta_warning_code(warning), code) == 0)
             return warning;
     }
     return NULL;
@@ -328,7 +328,9 @@ static void test_silence(void **state)
 
     assert_int_equal(result->notes->len, 0);
     assert_non_null(warning_of(result, "no-singing"));
-    assert_non_null(strstr(warning_of(result, "no-singing")->text, "silent"));
+    assert_int_equal(warning_of(result, "no-singing")->kind, APERTA_WARNING_SILENT);
+    g_autofree char *text = aperta_warning_text(warning_of(result, "no-singing"));
+    assert_non_null(strstr(text, "silent"));
     assert_false(result->key.known);
     expect_near(result->a4_hz, 440.0, 0.0);
 

@@ -141,8 +141,9 @@ void json_ending(json_writer *json, const char *const *cautions, const GPtrArray
     for (guint i = 0; i < result_length(warnings); i++) {
         const aperta_warning *warning = g_ptr_array_index(warnings, i);
         json_open_inline(json, NULL, '{');
-        json_text(json, "code", warning->code);
-        json_text(json, "text", warning->text);
+        g_autofree char *text = aperta_warning_text(warning);
+        json_text(json, "code", aperta_warning_code(warning));
+        json_text(json, "text", text);
         json_close(json, '}');
     }
     json_close(json, ']');

@@ -195,7 +195,8 @@ static void write_expectations(json_writer *json, const aperta_sheet *sheet)
         json_number_if(json, "f1_sd_hz", expected->known, expected->sd_hz[0], JSON_HZ);
         json_number_if(json, "f2_hz", expected->known, r[1].hz, JSON_HZ);
         json_number_if(json, "f2_sd_hz", expected->known, expected->sd_hz[1], JSON_HZ);
-        json_text(json, "from", expected->from);
+        g_autofree char *lender = words_lender(expected);
+        json_text(json, "from", lender);
         json_close(json, '}');
     }
     json_close(json, ']');

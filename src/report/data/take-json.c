@@ -224,6 +224,7 @@ static void write_note(json_writer *json, const aperta_result *result, const ape
 char *aperta_report_json(const aperta_result *result)
 {
     json_writer json = {.out = g_string_new(NULL), .first = TRUE};
+    g_autofree char *trust = aperta_trust_text(&result->trust);
 
     json_open(&json, NULL, '{');
     json_text(&json, "schema", "aperta/take-1");
@@ -231,7 +232,7 @@ char *aperta_report_json(const aperta_result *result)
     write_settings(&json, result);
     write_tuning(&json, result);
     json_open(&json, "summary", '{');
-    json_text(&json, "trust", result->trust);
+    json_text(&json, "trust", trust);
     json_close(&json, '}');
     json_open(&json, "notes", '[');
     for (guint i = 0; i < result->notes->len; i++)

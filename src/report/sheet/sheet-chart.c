@@ -81,7 +81,7 @@ static GArray *rows_of(const aperta_sheet *sheet, gboolean *borrows)
     g_array_append_vals(rows, sheet->table->rows, sheet->table->n_rows);
     for (guint i = 0; i < sheet->expectations->len; i++) {
         const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
-        if (!expected->known || expected->from == NULL)
+        if (!expected->known || expected->lent == APERTA_LENT_NOT)
             continue;
         put_row(rows, expected);
         *borrows = TRUE;

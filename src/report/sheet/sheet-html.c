@@ -233,8 +233,10 @@ static void write_cautions(GString *out, const aperta_sheet *sheet)
         g_string_append(out, "<section>\n");
         element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_REMARKS));
         g_string_append(out, "<ul>\n");
-        for (guint i = 0; i < sheet->warnings->len; i++)
-            element(out, "li", NULL, ((const aperta_warning *)g_ptr_array_index(sheet->warnings, i))->text);
+        for (guint i = 0; i < sheet->warnings->len; i++) {
+            g_autofree char *text = aperta_warning_text(g_ptr_array_index(sheet->warnings, i));
+            element(out, "li", NULL, text);
+        }
         g_string_append(out, "</ul>\n</section>\n");
     }
     g_string_append(out, "<section class=\"care\">\n");

@@ -262,8 +262,10 @@ static void put_cautions(pages *p, const aperta_sheet *sheet)
 {
     if (sheet->warnings->len > 0)
         put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_REMARKS), 2.0 * body.size);
-    for (guint i = 0; i < sheet->warnings->len; i++)
-        put_text(p, &body, ((const aperta_warning *)g_ptr_array_index(sheet->warnings, i))->text);
+    for (guint i = 0; i < sheet->warnings->len; i++) {
+        g_autofree char *text = aperta_warning_text(g_ptr_array_index(sheet->warnings, i));
+        put_text(p, &body, text);
+    }
     put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_CARE), 10.0 * body.size);
     for (const char *const *caution = aperta_cautions(); *caution != NULL; caution++)
         put_text(p, &body, *caution);

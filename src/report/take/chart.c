@@ -335,8 +335,7 @@ static void draw_notice(chart *c)
         g_autofree char *source = words_chart_source(c->result, !c->many);
         y = notice_row(c, y, source);
     }
-    if (trust != NULL)
-        y = notice_row(c, y, trust);
+    y = notice_row(c, y, trust);
     if (absent->len > 0) {
         g_autofree char *missing = words_chart_absent(absent);
         notice_row(c, y, missing);

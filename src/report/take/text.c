@@ -5,8 +5,6 @@
 
 #include <aperta/report.h>
 
-#include <string.h>
-
 #define LABEL_COLUMNS 10 /* "  Voice   " */
 
 void text_header_line(text_page *page, const char *label, const char *text)
@@ -19,12 +17,9 @@ void text_header_line(text_page *page, const char *label, const char *text)
 /* What a reader must know before believing the rest. */
 static void trust_line(text_page *page, const aperta_result *result)
 {
-    gboolean care = result->trust_level == APERTA_TRUST_CARE;
+    gboolean care = result->trust.level == APERTA_TRUST_CARE;
+    g_autofree char *line = words_trust(&result->trust);
 
-    if (result->trust == NULL)
-        return;
-    g_autofree char *line =
-        g_strdup_printf("%s%s", result->trust, care ? " Try the advice only as far as your ear agrees." : "");
     text_wrap(page, care ? TEXT_WATCH : TEXT_QUIET, "  Trust", LABEL_COLUMNS, line);
 }
 
@@ -47,8 +42,8 @@ void text_warnings(text_page *page, const char *title, const GPtrArray *warnings
         return;
     text_title(page, title);
     for (guint i = 0; i < warnings->len; i++) {
-        const aperta_warning *warning = g_ptr_array_index(warnings, i);
-        text_wrap(page, TEXT_WATCH, "  ! ", 4, warning->text);
+        g_autofree char *text = aperta_warning_text(g_ptr_array_index(warnings, i));
+        text_wrap(page, TEXT_WATCH, "  ! ", 4, text);
     }
 }
 
@@ -59,7 +54,7 @@ static void some_warnings(text_page *page, const aperta_result *result, const ch
 
     for (guint i = 0; i < result_length(result->warnings); i++) {
         aperta_warning *warning = g_ptr_array_index(result->warnings, i);
-        if ((strcmp(warning->code, "table-status") == 0) == about_table)
+        if ((warning->kind == APERTA_WARNING_TABLE_STATUS) == about_table)
             g_ptr_array_add(some, warning);
     }
     text_warnings(page, title, some);
