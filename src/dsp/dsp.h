@@ -9,7 +9,7 @@
  *   lpc.c             linear prediction
  *   roots.c           roots of a real polynomial
  *   solve.c           small dense systems
- *   distributions.c   normal and chi-squared
+ *   functions.c       normal and chi-squared distribution, Bessel
  *   posterior.c       aperta_posterior_* of base.h: they need the normal distribution
  */
 #ifndef DSP_DSP_H
@@ -114,7 +114,7 @@ gboolean dsp_least_squares(double *m, double *b, guint rows, guint cols, double 
 /* The share-quantile (0..1, linear between neighbours) of n >= 1 values; reorders them. share 0.5: the median. */
 double dsp_quantile(double *values, gsize n, double share);
 
-/* ---- distributions (distributions.c) --------------------------------------------------------------------------- */
+/* ---- functions (functions.c) ----------------------------------------------------------------------------------- */
 
 /* Probability that a standard normal variable stays below z, and the z below which that share (0..1, both ends left
  * out) of its probability lies. */
@@ -123,5 +123,7 @@ double dsp_normal_quantile(double share);
 /* The value that a chi-squared variable of so many degrees of freedom (1..) stays below with probability share, in
  * 0..1. */
 double dsp_chi_squared_quantile(double share, guint freedom);
+/* Modified Bessel function of the first kind, order 0. |x| < 700. */
+double dsp_bessel_i0(double x);
 
 #endif

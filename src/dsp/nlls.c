@@ -11,6 +11,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "dsp/gsl-errors.h"
+
 struct dsp_nlls {
     guint p;
     guint n_free, free[DSP_NLLS_PARAMS_MAX]; /* the parameters that may move: GSL sees no others */
@@ -63,6 +65,7 @@ static int normal_equations(CBLAS_TRANSPOSE_t transposed, const gsl_vector *x, c
 dsp_nlls *dsp_nlls_create(guint p)
 {
     g_assert(p >= 1 && p <= DSP_NLLS_PARAMS_MAX);
+    dsp_gsl_errors_return();
     dsp_nlls *nlls = g_new0(dsp_nlls, 1);
     gsl_multilarge_nlinear_parameters parameters = gsl_multilarge_nlinear_default_parameters();
     parameters.trs = gsl_multilarge_nlinear_trs_lm;

@@ -10,6 +10,8 @@
 #include <gsl/gsl_poly.h>
 #include <string.h>
 
+#include "dsp/gsl-errors.h"
+
 #define STEPS_MAX  12
 #define STEP_SMALL 1e-10 /* relative to the unit circle; the step after such a one is below rounding */
 #define NUDGE      1e-3 /* turns the start a little: from two real roots no real step would ever reach a complex pair */
@@ -25,7 +27,7 @@ dsp_roots *dsp_roots_create(guint degree)
 {
     g_return_val_if_fail(degree >= 2 && degree <= DSP_LPC_ORDER_MAX, NULL);
 
-    gsl_set_error_handler_off(); /* GSL's own handler ends the program; its return value is checked instead */
+    dsp_gsl_errors_return();
     dsp_roots *roots = g_new0(dsp_roots, 1);
     roots->degree = degree;
     roots->workspace = gsl_poly_complex_workspace_alloc(degree + 1);

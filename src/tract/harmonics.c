@@ -55,16 +55,6 @@ struct tract_harmonics {
 
 /* ---- create, destroy ------------------------------------------------------------------------------------------- */
 
-static double bessel_i0(double x)
-{
-    double sum = 1.0, term = 1.0;
-    for (int i = 1; i < 40; i++) {
-        term *= x / (2.0 * i) * (x / (2.0 * i));
-        sum += term;
-    }
-    return sum;
-}
-
 /* kernels[p][i / 2][i % 2] weighs the sample at offset i - TAPS/2 + 1 for a position p / PHASES beyond the sample at
  * offset 0. */
 static void fill_kernel(dsp_pair kernels[PHASES + 1][TAPS / 2])
@@ -74,8 +64,9 @@ static void fill_kernel(dsp_pair kernels[PHASES + 1][TAPS / 2])
         for (int i = 0; i < TAPS; i++) {
             double x = (double)p / PHASES - (i - TAPS / 2 + 1);
             double reach = x / (TAPS / 2);
-            double window =
-                fabs(reach) < 1.0 ? bessel_i0(KAISER_BETA * sqrt(1.0 - reach * reach)) / bessel_i0(KAISER_BETA) : 0.0;
+            double window = fabs(reach) < 1.0
+                                ? dsp_bessel_i0(KAISER_BETA * sqrt(1.0 - reach * reach)) / dsp_bessel_i0(KAISER_BETA)
+                                : 0.0;
             kernel[i] = window * (x == 0.0 ? 1.0 : sin(G_PI * x) / (G_PI * x));
             sum += kernel[i];
         }
