@@ -46,10 +46,6 @@ double aperta_bark_to_hz(double bark);
 
 double aperta_power_to_db(double power); /* 10 log10, never below -200 dB */
 
-/* Formant bandwidth expected at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz.
- */
-double aperta_bandwidth_hawks_miller_hz(double hz, double f0_hz);
-
 /* ---- notes and keys ------------------------------------------------------------------------------------------ */
 
 typedef struct {

@@ -1,12 +1,26 @@
 /* synth-table.c - see synth-table.h */
 #include "synth-table.h"
 
-#include <aperta/base.h>
 #include <math.h>
+
+/* Hawks & Miller 1995: a fifth-order polynomial on each side of 500 Hz, scaled by 1 + 0.25 (f0 - 132) / 88. */
+double synth_bandwidth_hawks_miller_hz(double hz, double f0_hz)
+{
+    static const double below[6] = {165.327516,     -6.73636734e-1, 1.80874446e-3,
+                                    -4.52201682e-6, 7.49514e-9,     -4.70219241e-12};
+    static const double above[6] = {15.8146139,    8.10159009e-2,   -9.79728215e-5,
+                                    5.28725064e-8, -1.07099364e-11, 7.91528509e-16};
+    const double *c = hz < 500.0 ? below : above;
+    double sum = 0.0;
+
+    for (int i = 5; i >= 0; i--)
+        sum = sum * hz + c[i];
+    return sum * (1.0 + 0.25 * (f0_hz - 132.0) / 88.0);
+}
 
 static double hawks_miller_hz(double hz)
 {
-    return aperta_bandwidth_hawks_miller_hz(CLAMP(hz, 100.0, 5000.0), 132.0);
+    return synth_bandwidth_hawks_miller_hz(CLAMP(hz, 100.0, 5000.0), 132.0);
 }
 
 static void fant_bandwidths(synth_table *table)

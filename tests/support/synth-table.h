@@ -22,6 +22,9 @@ typedef enum {
     SYNTH_BANDWIDTHS_FANT,         /* Fant 1972, STL-QPSR 13(2-3) (formula from memory); needs four formants */
 } synth_bandwidths;
 
+/* Formant bandwidth at hz for fundamental f0_hz; Hawks & Miller 1995 (JASA 97:1343-1344). Range 100..5000 Hz. */
+double synth_bandwidth_hawks_miller_hz(double hz, double f0_hz);
+
 /* n formants with bandwidths by rule. */
 synth_table synth_table_vowel(const double *hz, int n, double length_cm, synth_bandwidths rule);
 

@@ -353,16 +353,36 @@ static void test_phrase_f0(void **state)
     }
 }
 
+/* Hawks & Miller 1995, JASA 97:1343-1344: the polynomial's values at f0 = 132 Hz. */
+static void test_hawks_miller(void **state)
+{
+    static const double rows[][2] = {{250, 64.0},  {300, 53.2},  {400, 39.6},  {500, 37.8},  {700, 40.2},
+                                     {1000, 41.8}, {1500, 47.1}, {2500, 91.1}, {3500, 174.7}};
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
+        expect_near(synth_bandwidth_hawks_miller_hz(rows[i][0], 132.0), rows[i][1], 0.06);
+    expect_ratio(synth_bandwidth_hawks_miller_hz(500.0, 220.0), 1.25 * synth_bandwidth_hawks_miller_hz(500.0, 132.0),
+                 1e-12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_source_coefficients), cmocka_unit_test(test_older_sources),
-        cmocka_unit_test(test_source_tilt),         cmocka_unit_test(test_gain_interpolation),
-        cmocka_unit_test(test_table_poles),         cmocka_unit_test(test_scale),
-        cmocka_unit_test(test_note_harmonics),      cmocka_unit_test(test_levels),
-        cmocka_unit_test(test_vibrato_truth),       cmocka_unit_test(test_breath_and_stop),
-        cmocka_unit_test(test_legato_has_no_click), cmocka_unit_test(test_same_seed_same_sound),
-        cmocka_unit_test(test_phrase_truth),        cmocka_unit_test(test_phrase_f0),
+        cmocka_unit_test(test_hawks_miller),
+        cmocka_unit_test(test_source_coefficients),
+        cmocka_unit_test(test_older_sources),
+        cmocka_unit_test(test_source_tilt),
+        cmocka_unit_test(test_gain_interpolation),
+        cmocka_unit_test(test_table_poles),
+        cmocka_unit_test(test_scale),
+        cmocka_unit_test(test_note_harmonics),
+        cmocka_unit_test(test_levels),
+        cmocka_unit_test(test_vibrato_truth),
+        cmocka_unit_test(test_breath_and_stop),
+        cmocka_unit_test(test_legato_has_no_click),
+        cmocka_unit_test(test_same_seed_same_sound),
+        cmocka_unit_test(test_phrase_truth),
+        cmocka_unit_test(test_phrase_f0),
     };
     return cmocka_run_group_tests_name("synth", tests, NULL, NULL);
 }
