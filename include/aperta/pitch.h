@@ -7,10 +7,10 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    int sample_rate_hz;
-    double floor_hz;   /* lowest fundamental looked for, >= 50 */
-    double ceiling_hz; /* highest, <= 1600 */
-    double hop_s;      /* 0.005 or 0.010 */
+    int sample_rate_hz; /* 8000 .. 48000 */
+    double floor_hz;    /* lowest fundamental looked for, >= 50 */
+    double ceiling_hz;  /* highest, <= 1600, above the floor */
+    double hop_s;       /* 0.005 or 0.010 */
 } aperta_pitch_config;
 
 /* What else a frame tells; notes and warnings are made with it. */

@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2, N_FLOOR_BANDS = 8 };
+enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2, N_FLOOR_BANDS = 8, FLOOR_BINS_MAX = 128 };
 #define LAG_LEAST        0.05 /* a correlation is never enlarged more than twentyfold */
 #define SHAPE_FIRST_BARK 1.5
 #define SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
@@ -96,7 +96,7 @@ static void listener_create(listener *l, int rate_hz, double window_s, double lo
     l->window_n = (guint)(window_s * rate_hz / 2.0) * 2;
     l->fft_n = 64;
     /* the tapered ends may wrap a little: that is below 1 % of the correlation */
-    while (l->fft_n < l->window_n + rate_hz / low_hz * 0.7)
+    while (l->fft_n < l->window_n + rate_hz / low_hz * 0.7 || l->fft_n / 2 < PITCH_RING_LAG_S * rate_hz + 1.0)
         l->fft_n *= 2;
     guint half = l->fft_n / 2 + 1;
     l->window = g_new(double, l->window_n);
@@ -209,13 +209,13 @@ static void sort_candidates(pitch_frame *frame)
 /* The noise between the harmonics: a low quantile of the power in each band of PITCH_FLOOR_BAND_HZ, in dB. */
 static void measure_floor(listener *l, int rate_hz)
 {
-    guint width = (guint)(PITCH_FLOOR_BAND_HZ * l->fft_n / rate_hz);
+    guint width = MIN((guint)(PITCH_FLOOR_BAND_HZ * l->fft_n / rate_hz), FLOOR_BINS_MAX);
     double peak = 0.0;
 
     for (guint k = 0; k <= l->fft_n / 2; k++)
         peak = MAX(peak, l->power[k]);
     for (guint b = 0; b < N_FLOOR_BANDS; b++) {
-        double values[64];
+        double values[FLOOR_BINS_MAX];
         memcpy(values, l->power + b * width + 1, width * sizeof *values);
         double low = dsp_quantile(values, width, PITCH_FLOOR_SHARE);
         l->floor_db[b] = aperta_power_to_db(low + PITCH_FLOOR_MIN * peak);
@@ -283,7 +283,7 @@ static void spectrum_shape(const pitch_finder *finder, double shape[N_SHAPE_BAND
         double sum = 0.0;
         for (guint k = from; k < to; k++)
             sum += l->power[k];
-        shape[b] = aperta_power_to_db(sum / (to - from) + 1e-5 * peak); /* 50 dB under the peak is silence */
+        shape[b] = aperta_power_to_db(sum / MAX(to - from, 1) + 1e-5 * peak); /* 50 dB under the peak is silence */
         mean += shape[b] / N_SHAPE_BANDS;
     }
     for (int b = 0; b < N_SHAPE_BANDS; b++)

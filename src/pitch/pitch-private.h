@@ -53,6 +53,29 @@ guint pitch_partial_finder_reach(const pitch_partial_finder *finder);
 /* The strongest partials about centre; returns how many. Allocates nothing. */
 guint pitch_partials_find(pitch_partial_finder *finder, const float *centre, pitch_partial partials[PARTIALS_MAX]);
 
+/* ---- framer.c ---- */
+
+/* What one frame of the stream tells. */
+typedef struct {
+    pitch_frame frame;
+    gboolean has_slice; /* the partials about it were looked for */
+    guint n_partials;
+    pitch_partial partials[PARTIALS_MAX];
+} pitch_heard;
+
+typedef struct pitch_framer pitch_framer;
+
+pitch_framer *pitch_framer_create(const aperta_pitch_config *config);
+void pitch_framer_destroy(pitch_framer *framer);
+/* Samples that must follow a frame's centre before it can be read. */
+guint pitch_framer_reach(const pitch_framer *framer);
+guint pitch_framer_hop(const pitch_framer *framer); /* samples */
+/* Takes of n samples as many as there is room for, at least one when all frames were read; returns how many. Allocates
+ * nothing. */
+gsize pitch_framer_push(pitch_framer *framer, const float *samples, gsize n);
+/* Reads the next frame; FALSE: it needs more samples. Allocates nothing. */
+gboolean pitch_framer_next(pitch_framer *framer, pitch_heard *heard);
+
 /* ---- company.c ---- */
 
 /* Partials of the whole take, a slice every PARTIAL_HOP_S. */

@@ -2,6 +2,13 @@
 #ifndef PITCH_TUNING_H
 #define PITCH_TUNING_H
 
+/* ---- what may be asked for; include/aperta/pitch.h says the same ---- */
+
+#define PITCH_RATE_MIN_HZ    8000
+#define PITCH_RATE_MAX_HZ    48000
+#define PITCH_FLOOR_MIN_HZ   50.0
+#define PITCH_CEILING_MAX_HZ 1600.0
+
 /* ---- candidates ---- */
 
 /* Two windows. The long one resolves the harmonics of low voices (4.3 periods of E2), the short one follows vibrato and
@@ -43,6 +50,7 @@
  * doubt. Weight: strength lost by a lower octave that does not last; bench. */
 #define PITCH_RING_FROM_HZ 500.0
 #define PITCH_RING_FAR_S   0.008
+#define PITCH_RING_LAG_S   0.0145 /* the longest lag that is looked at: nine periods of 625 Hz */
 #define PITCH_RING_WEIGHT  0.5
 
 /* The band of sonority: most vowels have F1 or F2 in it, nasals, laterals and voiced stops have little. */
