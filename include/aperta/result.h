@@ -158,6 +158,20 @@ typedef struct {
 /* Stable, for scripts: "clipping", "low-level", ...; static. */
 const char *aperta_warning_code(const aperta_warning *warning);
 
+/* Notes that are told the same: the same change of the same vowel, or the same words where no shape is asked for. */
+typedef struct {
+    aperta_level level;
+    const aperta_finding
+        *finding; /* of the note that stands for the group: the one that weighs most, the first of such */
+    union {
+        const aperta_sung_note *sung;         /* that note, in a take */
+        const struct aperta_sheet_note *note; /* and in a sheet */
+    };
+    GPtrArray *notes;    /* const aperta_sung_note *, or const aperta_sheet_note *; in order of time */
+    GPtrArray *findings; /* const aperta_finding *, one a note */
+    double weight_s;     /* of a sheet's notes; 0 in a take */
+} aperta_group;
+
 /* How far a take is to be trusted. */
 typedef enum {
     APERTA_TRUST_WELL,
@@ -223,8 +237,9 @@ typedef struct {
     gboolean a4_given;
     aperta_key key;
     /* what was sung */
-    GPtrArray *notes; /* aperta_sung_note */
-    guint n_removed;  /* notes that a correction called "not a note" */
+    GPtrArray *notes;  /* aperta_sung_note */
+    guint n_removed;   /* notes that a correction called "not a note" */
+    GPtrArray *groups; /* aperta_group above FINE: those that want a change first, then in order of time */
     aperta_f0_track *track;
     aperta_tract_frame *frames; /* one a frame of track; NULL unless keep_frames */
     GPtrArray *warnings;        /* aperta_warning */
@@ -340,15 +355,6 @@ typedef struct {
     guint first_note; /* of aperta_sheet.notes; there are as many as in the score */
 } aperta_sheet_verse;
 
-/* Notes that are told the same: the same change of the same vowel, or the same words where no shape is asked for. */
-typedef struct {
-    aperta_level level;
-    const aperta_finding *finding; /* of the note that weighs most */
-    const aperta_sheet_note *note; /* that one */
-    GPtrArray *notes;              /* const aperta_sheet_note *, in order of time */
-    double weight_s;
-} aperta_sheet_group;
-
 typedef struct {
     int semitones; /* up from the score as written */
     aperta_key key;
@@ -377,7 +383,7 @@ typedef struct {
     GPtrArray *verses;       /* aperta_sheet_verse */
     GPtrArray *notes;        /* aperta_sheet_note, verse after verse */
     GPtrArray *expectations; /* aperta_expectation, in the order they are first sung */
-    GPtrArray *groups;       /* aperta_sheet_group, the heaviest first, those that want change before the others */
+    GPtrArray *groups;       /* aperta_group, the heaviest first, those that want change before the others */
     double weight_s;         /* of all notes that could be judged */
     double change_s, watch_s;
     GPtrArray *keys;     /* aperta_sheet_key in order of pitch; NULL: not asked for */

@@ -17,9 +17,7 @@ static gboolean one_class(const aperta_vowel_class *first, const aperta_vowel_cl
 {
     if (first == NULL || second == NULL)
         return first == second;
-    return first->has_height == second->has_height && first->has_place == second->has_place &&
-           (!first->has_height || first->height == second->height) &&
-           (!first->has_place || first->place == second->place);
+    return result_same_class(first, second);
 }
 
 static gboolean is_same(const result_doubt *a, const result_doubt *b)

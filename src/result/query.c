@@ -66,3 +66,11 @@ result_confidence result_confidence_of(double confidence)
         return RESULT_SURE;
     return confidence >= RESULT_LIKELY_CONFIDENCE ? RESULT_LIKELY : RESULT_UNSURE;
 }
+
+gboolean result_same_class(const aperta_vowel_class *a, const aperta_vowel_class *b)
+{
+    if (!a->known || !b->known)
+        return a->known == b->known;
+    return a->has_height == b->has_height && a->has_place == b->has_place &&
+           (!a->has_height || a->height == b->height) && (!a->has_place || a->place == b->place);
+}

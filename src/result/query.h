@@ -26,4 +26,10 @@ gboolean result_has_other_places(const aperta_resonance *resonance);
 typedef enum { RESULT_UNSURE, RESULT_LIKELY, RESULT_SURE } result_confidence;
 result_confidence result_confidence_of(double confidence); /* probability, 0..1 */
 
+/* Whether as much, and the same, is told of both; two that are not known are the same. */
+gboolean result_same_class(const aperta_vowel_class *a, const aperta_vowel_class *b);
+/* Notes (const aperta_sung_note *) by the vowel they are told to be on: an array of arrays of them, freed with it
+ * (groups.c). */
+GPtrArray *result_by_vowel(const GPtrArray *notes);
+
 #endif

@@ -90,6 +90,10 @@ gboolean result_sung_lay(aperta_result *result, const result_sung *sung, GError 
 /* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */
 aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt);
 
+/* ---- groups.c ---- */
+
+void result_find_groups(aperta_result *result); /* once all notes are judged */
+
 /* ---- trust.c ---- */
 
 /* Fills result->trust, once all else is known. */

@@ -47,6 +47,7 @@ void aperta_result_free(aperta_result *result)
     g_free(result->rules_title);
     g_free(result->singer);
     aperta_vowel_table_free(result->table);
+    g_clear_pointer(&result->groups, g_ptr_array_unref);
     g_clear_pointer(&result->notes, g_ptr_array_unref);
     g_clear_pointer(&result->warnings, g_ptr_array_unref);
     aperta_f0_track_free(result->track);

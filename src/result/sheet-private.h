@@ -57,7 +57,7 @@ aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *que
                                    const aperta_diction_word *word, guint index);
 void sheet_risk_free(aperta_word_risk *risk);
 
-/* ---- sheet-melisma.c, sheet-groups.c, sheet-keys.c ---- */
+/* ---- sheet-melisma.c, groups.c, sheet-keys.c ---- */
 
 /* Makes the notes of each syllable that want a change agree on one; n notes of a verse from first. */
 void sheet_agree_in_melismas(aperta_sheet *sheet, guint first, guint n);

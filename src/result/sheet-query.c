@@ -54,12 +54,12 @@ gboolean result_sheet_shows_line(const aperta_sheet *sheet, const aperta_sheet_v
 
 gboolean result_sheet_group_is_brief(const aperta_sheet *sheet, guint index)
 {
-    const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, index);
+    const aperta_group *group = g_ptr_array_index(sheet->groups, index);
 
     if (group->weight_s >= BRIEF_SHARE * sheet->weight_s)
         return FALSE;
     for (guint i = 0; i < index; i++) {
-        const aperta_sheet_group *before = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *before = g_ptr_array_index(sheet->groups, i);
         if (before->level == group->level && strcmp(before->finding->rule, group->finding->rule) == 0)
             return TRUE;
     }

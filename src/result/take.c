@@ -264,6 +264,7 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     name_notes(&t);
     if (!find_resonances(&t, error) || !hear_and_advise(&t, error))
         return NULL;
+    result_find_groups(r);
     result_warn_about_singing(r, &t.health, &t.noticed);
     result_trust(r);
     if (!go_on(&t, 1.0, error))

@@ -102,13 +102,13 @@ char *words_sheet_summary(const aperta_sheet *sheet)
 
 /* ---- what a group asks for --------------------------------------------------------------------------------------- */
 
-static const aperta_sheet_note *group_note(const aperta_sheet_group *group, guint i)
+static const aperta_sheet_note *group_note(const aperta_group *group, guint i)
 {
     return g_ptr_array_index(group->notes, i);
 }
 
 /* const aperta_vowel *, each once. */
-static GPtrArray *vowels_of(const aperta_sheet_group *group)
+static GPtrArray *vowels_of(const aperta_group *group)
 {
     GPtrArray *vowels = g_ptr_array_new();
 
@@ -121,7 +121,7 @@ static GPtrArray *vowels_of(const aperta_sheet_group *group)
 }
 
 /* The vowels of a group, each once: "e “ay” (day), i “ee” (see)". */
-static char *group_vowels(const aperta_sheet_group *group)
+static char *group_vowels(const aperta_group *group)
 {
     g_autoptr(GPtrArray) all = vowels_of(group);
     GString *line = g_string_new(NULL);
@@ -133,7 +133,7 @@ static char *group_vowels(const aperta_sheet_group *group)
     return g_string_free(line, FALSE);
 }
 
-static char *group_pitches(const aperta_sheet_group *group)
+static char *group_pitches(const aperta_group *group)
 {
     const aperta_score_note *low = group_note(group, 0)->score_note, *high = low;
 
@@ -148,7 +148,7 @@ static char *group_pitches(const aperta_sheet_group *group)
 /* On how many notes of a group the jaw opens wide. */
 typedef enum { JAW_NOWHERE, JAW_HIGHER, JAW_EVERYWHERE } wide_jaw;
 
-static wide_jaw jaw_of(const aperta_sheet_group *group)
+static wide_jaw jaw_of(const aperta_group *group)
 {
     guint n_wide = 0;
 
@@ -159,12 +159,12 @@ static wide_jaw jaw_of(const aperta_sheet_group *group)
     return n_wide == 0 ? JAW_NOWHERE : n_wide == group->notes->len ? JAW_EVERYWHERE : JAW_HIGHER;
 }
 
-static gboolean keeps_vowel(const aperta_sheet_group *group)
+static gboolean keeps_vowel(const aperta_group *group)
 {
     return group->finding->shape != NULL && group->finding->shape->vowel == group->note->expected->vowel;
 }
 
-const char *words_sheet_group_word(const aperta_sheet_group *group)
+const char *words_sheet_group_word(const aperta_group *group)
 {
     const char *own = result_own_word(group->finding);
 
@@ -175,7 +175,7 @@ const char *words_sheet_group_word(const aperta_sheet_group *group)
     return keeps_vowel(group) ? "open" : "change";
 }
 
-char *words_sheet_group_change(const aperta_sheet_group *group)
+char *words_sheet_group_change(const aperta_group *group)
 {
     static const char *const keeping[] = {
         [JAW_NOWHERE] = "keep %s, jaw a little wider, on %s",
@@ -198,7 +198,7 @@ char *words_sheet_group_change(const aperta_sheet_group *group)
     return g_strdup_printf(changing[jaw_of(group)], from, to, pitches);
 }
 
-char *words_sheet_group_headline(const aperta_sheet *sheet, const aperta_sheet_group *group)
+char *words_sheet_group_headline(const aperta_sheet *sheet, const aperta_group *group)
 {
     g_autofree char *change = words_sheet_group_change(group);
     g_autofree char *share = words_sheet_share(sheet, group->weight_s);
@@ -216,7 +216,7 @@ typedef struct {
 } place;
 
 /* Of the notes on a vowel, or of all. */
-static GArray *places_of(const aperta_sheet_group *group, const aperta_vowel *vowel)
+static GArray *places_of(const aperta_group *group, const aperta_vowel *vowel)
 {
     GArray *places = g_array_new(FALSE, FALSE, sizeof(place));
 
@@ -250,7 +250,7 @@ static char *place_words(const place *one)
 }
 
 /* "see (C5), green (A4, 2 times) and 3 more" */
-static char *list_of_places(const aperta_sheet_group *group, const aperta_vowel *vowel)
+static char *list_of_places(const aperta_group *group, const aperta_vowel *vowel)
 {
     g_autoptr(GArray) places = places_of(group, vowel);
     g_autoptr(GString) list = g_string_new(NULL);
@@ -264,7 +264,7 @@ static char *list_of_places(const aperta_sheet_group *group, const aperta_vowel 
     return g_strdup(list->str);
 }
 
-static char *group_places(const aperta_sheet_group *group)
+static char *group_places(const aperta_group *group)
 {
     g_autoptr(GPtrArray) vowels = vowels_of(group);
     GString *line;
@@ -280,14 +280,14 @@ static char *group_places(const aperta_sheet_group *group)
     return g_string_free(line, FALSE);
 }
 
-char *words_sheet_group_where(const aperta_sheet_group *group)
+char *words_sheet_group_where(const aperta_group *group)
 {
     g_autofree char *places = group_places(group);
 
     return g_strdup_printf("In: %s.", places);
 }
 
-char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_sheet_group *group)
+char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_group *group)
 {
     g_autofree char *places = group_places(group);
     g_autofree char *share = words_sheet_share(sheet, group->weight_s);
@@ -295,7 +295,7 @@ char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_
     return g_strdup_printf("In: %s. %s of the singing.", places, share);
 }
 
-char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group *group)
+char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_group *group)
 {
     g_autofree char *change = words_sheet_group_change(group);
     g_autofree char *share = words_sheet_share(sheet, group->weight_s);
@@ -304,7 +304,7 @@ char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group
     return g_strdup_printf("%s (%s of the singing): %s", change, share, places);
 }
 
-words_whom words_sheet_group_whom(const aperta_sheet_group *group)
+words_whom words_sheet_group_whom(const aperta_group *group)
 {
     return (words_whom){.word = group->note->word != NULL ? group->note->word : "",
                         .pitch = group->note->score_note->name,
@@ -313,7 +313,7 @@ words_whom words_sheet_group_whom(const aperta_sheet_group *group)
 
 /* ---- aim and reasons --------------------------------------------------------------------------------------------- */
 
-char *words_sheet_group_aim(const aperta_sheet_group *group)
+char *words_sheet_group_aim(const aperta_group *group)
 {
     double low_hz[2] = {HUGE_VAL, HUGE_VAL}, high_hz[2] = {0.0, 0.0};
 
@@ -337,6 +337,6 @@ GPtrArray *words_sheet_reasons(const aperta_sheet *sheet)
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     for (guint i = 0; i < sheet->groups->len; i++)
-        g_ptr_array_add(findings, (gpointer)((const aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->finding);
+        g_ptr_array_add(findings, (gpointer)((const aperta_group *)g_ptr_array_index(sheet->groups, i))->finding);
     return words_reasons(findings);
 }

@@ -61,7 +61,7 @@ static char *risk_sentence(const answer *one)
                            pairs, shape);
 }
 
-char **words_sheet_group_risks(const aperta_sheet_group *group)
+char **words_sheet_group_risks(const aperta_group *group)
 {
     g_autoptr(GPtrArray) answers = g_ptr_array_new_with_free_func(answer_free);
     GPtrArray *list = g_ptr_array_new();

@@ -53,23 +53,23 @@ char *words_sheet_share(const aperta_sheet *sheet, double weight_s);
 char *words_sheet_summary(const aperta_sheet *sheet);
 /* What a group is told first: "change" to another vowel, "open" the same one, the rule's own word ("lighter") where
  * there is no shape, "watch". Static, or the finding's. */
-const char *words_sheet_group_word(const aperta_sheet_group *group);
+const char *words_sheet_group_word(const aperta_group *group);
 /* "i “ee” (see) → ɛ “eh” (bed), jaw wide, on C5 to E5". */
-char *words_sheet_group_change(const aperta_sheet_group *group);
+char *words_sheet_group_change(const aperta_group *group);
 /* The same with its share: "...: 12 % of the singing". */
-char *words_sheet_group_headline(const aperta_sheet *sheet, const aperta_sheet_group *group);
+char *words_sheet_group_headline(const aperta_sheet *sheet, const aperta_group *group);
 /* A brief group in one line: "i “ee” (see) → ɛ “eh” (bed), on C5 (2 % of the singing): sea (C5)". */
-char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_sheet_group *group);
+char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_group *group);
 /* "In: see (C5), green (A4), sea (C5, 2 times).": the words of a group and where they lie. */
-char *words_sheet_group_where(const aperta_sheet_group *group);
+char *words_sheet_group_where(const aperta_group *group);
 /* The same, and "12 % of the singing." */
-char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_sheet_group *group);
+char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_group *group);
 /* The note that stands for a group. */
-words_whom words_sheet_group_whom(const aperta_sheet_group *group);
+words_whom words_sheet_group_whom(const aperta_group *group);
 /* "Aim: F1 about 850 Hz, F2 about 2030 Hz."; NULL: no shape. */
-char *words_sheet_group_aim(const aperta_sheet_group *group);
+char *words_sheet_group_aim(const aperta_group *group);
 /* Other words that the shape would make and what to do, a text each; NULL-terminated, g_strfreev. */
-char **words_sheet_group_risks(const aperta_sheet_group *group);
+char **words_sheet_group_risks(const aperta_group *group);
 /* Each rule that flagged something, once, with its reason and source: an array of char *, freed with it. */
 GPtrArray *words_sheet_reasons(const aperta_sheet *sheet);
 

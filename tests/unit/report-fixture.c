@@ -133,6 +133,8 @@ aperta_result *fixture_silence(void)
     result->warnings = result_warnings_new();
     result->trust =
         (aperta_trust){.level = APERTA_TRUST_WELL, .rests = TRUE, .n_notes = 12, .n_told = 8, .n_roughly = 4};
+    g_clear_pointer(&result->groups, g_ptr_array_unref);
+    result_find_groups(result);
     return result;
 }
 
@@ -245,6 +247,8 @@ aperta_result *fixture_take(gboolean explained)
                 (aperta_warning){.kind = APERTA_WARNING_ACCOMPANIED, .notes = {.n = 1, .n_loud = 1, .n_all = 12}});
     if (explained)
         explain(result);
+    g_clear_pointer(&result->groups, g_ptr_array_unref);
+    result_find_groups(result);
     return result;
 }
 
@@ -280,5 +284,7 @@ aperta_result *fixture_crowd(guint n)
         else if (midi >= 74)
             add_watch(note);
     }
+    g_clear_pointer(&result->groups, g_ptr_array_unref);
+    result_find_groups(result);
     return result;
 }

@@ -20,7 +20,7 @@ static void test_passing_syllables(void **state)
             aperta_findings_level(((const aperta_sheet_note *)g_ptr_array_index(sheet->notes, numbers[i]))->advice),
             levels[i]);
     for (guint i = 0; i < sheet->groups->len; i++) {
-        const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *group = g_ptr_array_index(sheet->groups, i);
         for (guint n = 0; n < group->notes->len; n++)
             assert_int_equal(
                 aperta_findings_level(((const aperta_sheet_note *)g_ptr_array_index(group->notes, n))->advice),

@@ -145,8 +145,8 @@ static void test_groups(void **state)
 {
     g_autoptr(aperta_sheet) sheet =
         sheet_of("C5:1:see A4:1:moon C5:1:see A4:4:green A3:4:see C5:2:moon", (aperta_sheet_options){0});
-    const aperta_sheet_group *first = g_ptr_array_index(sheet->groups, 0);
-    const aperta_sheet_group *second = g_ptr_array_index(sheet->groups, 1);
+    const aperta_group *first = g_ptr_array_index(sheet->groups, 0);
+    const aperta_group *second = g_ptr_array_index(sheet->groups, 1);
     double sum_s = 0.0;
     (void)state;
     assert_int_equal(sheet->groups->len, 2); /* ee and oo, whatever the pitch */
@@ -155,7 +155,7 @@ static void test_groups(void **state)
     assert_int_equal(first->note->number, 4); /* the longest speaks for them */
     assert_true(first->weight_s > second->weight_s);
     for (guint i = 0; i < sheet->groups->len; i++)
-        sum_s += ((aperta_sheet_group *)g_ptr_array_index(sheet->groups, i))->weight_s;
+        sum_s += ((aperta_group *)g_ptr_array_index(sheet->groups, i))->weight_s;
     expect_near(sum_s, sheet->change_s, 1e-9);
 }
 

@@ -131,12 +131,12 @@ static void write_rows(GString *out, const aperta_sheet *sheet)
     g_string_append(out, "</main>\n");
 }
 
-static void write_level(GString *out, const aperta_sheet_group *group)
+static void write_level(GString *out, const aperta_group *group)
 {
     g_string_append_printf(out, "<span class=\"level\">%s:</span> ", words_sheet_group_word(group));
 }
 
-static void write_brief_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group)
+static void write_brief_group(GString *out, const aperta_sheet *sheet, const aperta_group *group)
 {
     g_autofree char *line = words_sheet_group_line(sheet, group);
     g_auto(GStrv) risks = words_sheet_group_risks(group);
@@ -149,7 +149,7 @@ static void write_brief_group(GString *out, const aperta_sheet *sheet, const ape
     g_string_append(out, "</div>\n");
 }
 
-static void write_group(GString *out, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
+static void write_group(GString *out, const aperta_sheet *sheet, const aperta_group *group, GHashTable *told)
 {
     g_autofree char *change = words_sheet_group_change(group), *aim = words_sheet_group_aim(group);
     g_autofree char *where = words_sheet_group_where_and_share(sheet, group);

@@ -180,7 +180,7 @@ static void put_rows(pages *p, const aperta_sheet *sheet)
     }
 }
 
-static void put_risks(pages *p, const aperta_sheet_group *group)
+static void put_risks(pages *p, const aperta_group *group)
 {
     g_auto(GStrv) risks = words_sheet_group_risks(group);
 
@@ -191,7 +191,7 @@ static void put_risks(pages *p, const aperta_sheet_group *group)
 }
 
 /* A brief one is told without the words of its rule, which stand at a heavier group. */
-static void put_group(pages *p, const aperta_sheet *sheet, const aperta_sheet_group *group, gboolean is_brief,
+static void put_group(pages *p, const aperta_sheet *sheet, const aperta_group *group, gboolean is_brief,
                       GHashTable *told)
 {
     g_autofree char *change = words_sheet_group_change(group), *aim = words_sheet_group_aim(group);

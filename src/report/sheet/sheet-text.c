@@ -147,14 +147,14 @@ static void put_legend(text_page *page, const aperta_sheet *sheet)
 
 /* ---- advice ------------------------------------------------------------------------------------------------------ */
 
-static void put_lead(text_page *page, const aperta_sheet_group *group, const char *line)
+static void put_lead(text_page *page, const aperta_group *group, const char *line)
 {
     g_autofree char *lead = g_strdup_printf("  %s: ", words_sheet_group_word(group));
 
     text_wrap(page, text_level_ink(group->level), lead, INDENT, line);
 }
 
-static void put_risks(text_page *page, const aperta_sheet_group *group)
+static void put_risks(text_page *page, const aperta_group *group)
 {
     g_auto(GStrv) risks = words_sheet_group_risks(group);
 
@@ -162,7 +162,7 @@ static void put_risks(text_page *page, const aperta_sheet_group *group)
         text_wrap(page, TEXT_WATCH, "    ? ", 6, *risk);
 }
 
-static void put_brief_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group)
+static void put_brief_group(text_page *page, const aperta_sheet *sheet, const aperta_group *group)
 {
     g_autofree char *line = words_sheet_group_line(sheet, group);
 
@@ -170,7 +170,7 @@ static void put_brief_group(text_page *page, const aperta_sheet *sheet, const ap
     put_risks(page, group);
 }
 
-static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_sheet_group *group, GHashTable *told)
+static void put_group(text_page *page, const aperta_sheet *sheet, const aperta_group *group, GHashTable *told)
 {
     g_autofree char *headline = words_sheet_group_headline(sheet, group);
     g_autofree char *where = words_sheet_group_where(group);
@@ -196,7 +196,7 @@ static void put_advice(text_page *page, const aperta_sheet *sheet)
     text_title(page, words_sheet_heading(WORDS_SHEET_ADVICE));
     text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
     for (guint i = 0; i < sheet->groups->len; i++) {
-        const aperta_sheet_group *group = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *group = g_ptr_array_index(sheet->groups, i);
         gboolean is_brief = result_sheet_group_is_brief(sheet, i);
         if (!is_brief || !result_sheet_group_is_brief(sheet, i - 1))
             g_string_append_c(page->out, '\n');

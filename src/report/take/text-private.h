@@ -5,18 +5,6 @@
 #include "report/draw/page.h"
 #include "words/words.h"
 
-/* ---- note-groups.c: notes that are told the same thing are told it once ------------------------------------------ */
-
-typedef struct {
-    char *key;           /* what they have in common */
-    GPtrArray *notes;    /* const aperta_sung_note *, in order of time */
-    GPtrArray *findings; /* const aperta_finding *, one a note; NULL where the group is not about advice */
-} note_group;
-
-GPtrArray *note_groups_new(void); /* of note_group, in the order their first note came */
-/* Adds note to the group of that key, which it takes over. */
-void note_groups_add(GPtrArray *groups, char *key, const aperta_sung_note *note, const aperta_finding *finding);
-
 /* ---- advice in words (text-advice.c); also for sheets ------------------------------------------------------------ */
 
 /* The words of a rule, see words_tell. */
