@@ -158,6 +158,15 @@ typedef struct {
 /* Stable, for scripts: "clipping", "low-level", ...; static. */
 const char *aperta_warning_code(const aperta_warning *warning);
 
+/* By what a take or a sheet is judged. */
+typedef struct {
+    char *style;       /* "belt" */
+    char *rules_title; /* "Belt: high notes ..."; NULL: none */
+    aperta_voice voice;
+    gboolean voice_guessed;    /* neither voice nor table was given */
+    aperta_vowel_table *table; /* NULL: not chosen yet */
+} aperta_settings;
+
 /* Notes that are told the same: the same change of the same vowel, or the same words where no shape is asked for. */
 typedef struct {
     aperta_level level;
@@ -226,12 +235,8 @@ typedef struct {
     int channel;         /* 1.., or APERTA_AUDIO_MIX */
     double from_s, to_s; /* what was read */
     /* settings */
-    char *style;
-    char *rules_title;
-    char *singer; /* NULL: none */
-    aperta_voice voice;
-    gboolean voice_guessed; /* neither --voice nor --table was given */
-    aperta_vowel_table *table;
+    aperta_settings settings;
+    char *singer; /* NULL: none, as always so far: nobody's own voice is learnt yet */
     /* tuning */
     double a4_hz;
     gboolean a4_given;
@@ -370,11 +375,7 @@ typedef struct {
     aperta_score *score;
     int lowest, highest; /* midi, of the part; 0: no notes */
     /* settings */
-    char *style;
-    char *rules_title;
-    aperta_voice voice;
-    gboolean voice_guessed;
-    aperta_vowel_table *table;
+    aperta_settings settings;
     int octave;
     int transposed;            /* semitones up from what is written; all pitches here are as transposed */
     const char *written_tonic; /* of the key before that, "F"; NULL: not transposed, or no key is known; static */

@@ -121,7 +121,7 @@ static void read_note(void *data, void *user_data)
 static void crew_gather(crew *c, aperta_result *r, guint jobs)
 {
     aperta_tract_config config = {.sample_rate_hz = APERTA_AUDIO_RATE_HZ,
-                                  .voice = r->voice,
+                                  .voice = r->settings.voice,
                                   .band_hz = r->sample_rate_hz < APERTA_AUDIO_RATE_HZ ? 0.45 * r->sample_rate_hz : 0.0};
 
     *c = (crew){.result = r, .tracts = g_async_queue_new_full(destroy_tract)};

@@ -90,6 +90,24 @@ gboolean result_sung_lay(aperta_result *result, const result_sung *sung, GError 
 /* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */
 aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt);
 
+/* ---- settings.c ---- */
+
+/* Fills settings, which are zero before; style NULL: "belt"; table NULL: chosen later, by the voice; voice UNKNOWN: the
+ * table's, else to be guessed. Errors: those of aperta_rules_load and aperta_vowel_table_load; settings are then to be
+ * cleared all the same. */
+aperta_rules *result_load_settings(aperta_settings *settings, const char *style, const char *table, aperta_voice voice,
+                                   GError **error);
+/* The voice's table where none was named. */
+gboolean result_choose_table(aperta_settings *settings, GError **error);
+void result_settings_clear(aperta_settings *settings);
+
+/* ---- judge.c ---- */
+
+/* What every note is asked about, sung or written; the caller adds what it knows besides. */
+aperta_situation result_situation(const aperta_settings *settings, const aperta_key *key, int midi, double f0_hz,
+                                  double duration_s, const aperta_vowel *vowel,
+                                  const aperta_resonance resonances[APERTA_N_RESONANCES]);
+
 /* ---- groups.c ---- */
 
 void result_find_groups(aperta_result *result); /* once all notes are judged */

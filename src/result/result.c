@@ -43,10 +43,8 @@ void aperta_result_free(aperta_result *result)
     if (result == NULL)
         return;
     g_free(result->file);
-    g_free(result->style);
-    g_free(result->rules_title);
     g_free(result->singer);
-    aperta_vowel_table_free(result->table);
+    result_settings_clear(&result->settings);
     g_clear_pointer(&result->groups, g_ptr_array_unref);
     g_clear_pointer(&result->notes, g_ptr_array_unref);
     g_clear_pointer(&result->warnings, g_ptr_array_unref);

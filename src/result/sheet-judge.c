@@ -124,7 +124,7 @@ static gint by_trust(gconstpointer a, gconstpointer b, gpointer data)
 /* Other measured tables: neither aims of synthesis nor one man's cardinal vowels. What cannot be loaded is left out. */
 static void load_others(sheet_judge *judge)
 {
-    aperta_vowel_table *own = judge->sheet->table;
+    aperta_vowel_table *own = judge->sheet->settings.table;
     g_auto(GStrv) names = aperta_vowel_table_names(NULL);
 
     judge->others = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_vowel_table_free);
@@ -170,7 +170,8 @@ static const aperta_vowel_table *borrow(sheet_judge *judge, const aperta_vowel *
     for (guint i = 0; i < judge->others->len; i++) {
         const aperta_vowel_table *other = g_ptr_array_index(judge->others, i);
         const aperta_vowel_row *its = usable_row(other, vowel);
-        if (its != NULL && its->open_target && aperta_vowel_table_borrow(judge->sheet->table, other, vowel, row))
+        if (its != NULL && its->open_target &&
+            aperta_vowel_table_borrow(judge->sheet->settings.table, other, vowel, row))
             return other;
     }
     return NULL;
@@ -188,7 +189,7 @@ static void name_lender(aperta_expectation *expected, const aperta_vowel_table *
 
 static gboolean borrow_cardinal(const sheet_judge *judge, const aperta_vowel *vowel, aperta_vowel_row *row)
 {
-    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->table, NULL);
+    g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(judge->sheet->settings.table, NULL);
     const aperta_vowel_row *its = complete != NULL ? usable_row(complete, vowel) : NULL;
 
     if (its != NULL)
@@ -200,14 +201,14 @@ static gboolean borrow_cardinal(const sheet_judge *judge, const aperta_vowel *vo
  * not the table's own. */
 static void expect(sheet_judge *judge, aperta_expectation *expected, aperta_vowel_row *row, gboolean *borrowed)
 {
-    const aperta_vowel_row *own = usable_row(judge->sheet->table, expected->vowel);
+    const aperta_vowel_row *own = usable_row(judge->sheet->settings.table, expected->vowel);
     const aperta_vowel_table *lender = NULL;
 
     *borrowed = FALSE;
     if ((own == NULL || !(own->open_target || judge->named)) &&
         (lender = borrow(judge, expected->vowel, row)) != NULL) {
         expected->regional = own != NULL;
-        name_lender(expected, lender, judge->sheet->table->voice);
+        name_lender(expected, lender, judge->sheet->settings.table->voice);
         *borrowed = TRUE;
     } else if (own != NULL) {
         *row = *own;
@@ -231,13 +232,13 @@ static aperta_vowel_table *ground_for(sheet_judge *judge, const aperta_vowel *vo
     for (gsize i = 0; i < G_N_ELEMENTS(stations); i++) {
         const aperta_vowel *station = aperta_vowel_by_ipa(stations[i]);
         gboolean wanted = is_ue || !(station->rounded && station->place == APERTA_PLACE_FRONT);
-        if (wanted && station != vowel && usable_row(judge->sheet->table, station) == NULL &&
+        if (wanted && station != vowel && usable_row(judge->sheet->settings.table, station) == NULL &&
             borrow(judge, station, &rows[n]) != NULL)
             n++;
     }
     if (borrowed != NULL)
         rows[n++] = *borrowed;
-    return aperta_vowel_table_with(judge->sheet->table, rows, n);
+    return aperta_vowel_table_with(judge->sheet->settings.table, rows, n);
 }
 
 const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa)
@@ -265,20 +266,14 @@ const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa
 static GPtrArray *advise(const sheet_judge *judge, const sheet_question *question, const aperta_vowel *const *avoid)
 {
     const aperta_sheet *sheet = judge->sheet;
-    aperta_situation situation = {
-        .voice = sheet->voice,
-        .f0_hz = aperta_midi_to_hz(question->midi, 440.0),
-        .midi = question->midi,
-        .duration_s = question->duration_s,
-        .vowel = question->expected->vowel,
-        .unstressed = question->unstressed,
-        .expected = TRUE,
-        .key = &sheet->score->key,
-        .pitch_name = question->pitch_name,
-        .avoid = avoid,
-    };
+    aperta_situation situation =
+        result_situation(&sheet->settings, &sheet->score->key, question->midi, aperta_midi_to_hz(question->midi, 440.0),
+                         question->duration_s, question->expected->vowel, question->expected->resonances);
 
-    memcpy(situation.resonances, question->expected->resonances, sizeof situation.resonances);
+    situation.unstressed = question->unstressed;
+    situation.expected = TRUE;
+    situation.pitch_name = question->pitch_name;
+    situation.avoid = avoid;
     return aperta_advise(judge->rules, g_hash_table_lookup(judge->grounds, question->expected), &situation, NULL);
 }
 

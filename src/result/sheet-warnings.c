@@ -94,15 +94,15 @@ static double median_midi(const aperta_score *score)
 
 void sheet_warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options *options)
 {
-    gboolean is_man = aperta_voice_group(sheet->voice) == APERTA_VOICE_MAN;
-    gboolean is_high = sheet->voice == APERTA_VOICE_SOPRANO || sheet->highest > RESULT_BELTED_HIGHEST_MIDI;
+    gboolean is_man = aperta_voice_group(sheet->settings.voice) == APERTA_VOICE_MAN;
+    gboolean is_high = sheet->settings.voice == APERTA_VOICE_SOPRANO || sheet->highest > RESULT_BELTED_HIGHEST_MIDI;
 
     if (sheet->score->n_notes == 0)
         return;
     if (options->style == NULL && is_high)
         warn(sheet, (aperta_warning){.kind = APERTA_WARNING_STYLE_ASSUMED});
     if (is_man && sheet->octave == 0 && median_midi(sheet->score) > RESULT_MEN_MEDIAN_MAX_MIDI)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_LIES_HIGH, .voice = sheet->voice});
+        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_LIES_HIGH, .voice = sheet->settings.voice});
 }
 
 /* ---- tables ------------------------------------------------------------------------------------------------------ */
@@ -126,15 +126,16 @@ static void warn_about_lent(aperta_sheet *sheet, guint first)
             return;
         g_ptr_array_add(vowels, (gpointer)other->vowel);
     }
-    warn(sheet, (aperta_warning){
-                    .kind = APERTA_WARNING_OTHER_TABLE, .lent = {sheet->table, expected}, .vowels = taken(vowels)});
+    warn(sheet, (aperta_warning){.kind = APERTA_WARNING_OTHER_TABLE,
+                                 .lent = {sheet->settings.table, expected},
+                                 .vowels = taken(vowels)});
 }
 
 void sheet_warn_about_tables(aperta_sheet *sheet)
 {
     g_autoptr(GPtrArray) missing = g_ptr_array_new();
 
-    result_warn_about_table(sheet->warnings, sheet->table, sheet->voice);
+    result_warn_about_table(sheet->warnings, sheet->settings.table, sheet->settings.voice);
     for (guint i = 0; i < sheet->expectations->len; i++) {
         const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
         if (!expected->known)

@@ -77,9 +77,7 @@ void aperta_sheet_free(aperta_sheet *sheet)
     g_ptr_array_unref(sheet->verses);
     g_ptr_array_unref(sheet->expectations);
     g_ptr_array_unref(sheet->warnings);
-    g_free(sheet->style);
-    g_free(sheet->rules_title);
-    aperta_vowel_table_free(sheet->table);
+    result_settings_clear(&sheet->settings);
     aperta_score_free(sheet->score);
     g_free(sheet);
 }
@@ -152,28 +150,14 @@ static aperta_voice guess_voice(const aperta_sheet *sheet)
 static gboolean load_settings(reading *r, GError **error)
 {
     const aperta_sheet_options *o = r->options;
-    aperta_sheet *sheet = r->sheet;
+    aperta_settings *settings = &r->sheet->settings;
 
-    r->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
+    r->rules = result_load_settings(settings, o->style, o->table, o->voice, error);
     if (r->rules == NULL)
         return FALSE;
-    sheet->style = g_strdup(aperta_rules_style(r->rules));
-    sheet->rules_title = g_strdup(aperta_rules_title(r->rules));
-    sheet->voice = o->voice;
-    if (o->table != NULL) {
-        sheet->table = aperta_vowel_table_load(o->table, error);
-        if (sheet->table == NULL)
-            return FALSE;
-        if (sheet->voice == APERTA_VOICE_UNKNOWN)
-            sheet->voice = sheet->table->voice;
-    }
-    if (sheet->voice == APERTA_VOICE_UNKNOWN) {
-        sheet->voice = guess_voice(sheet);
-        sheet->voice_guessed = TRUE;
-    }
-    if (sheet->table == NULL)
-        sheet->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(sheet->voice), error);
-    return sheet->table != NULL;
+    if (settings->voice_guessed)
+        settings->voice = guess_voice(r->sheet);
+    return result_choose_table(settings, error);
 }
 
 /* ---- diction ---------------------------------------------------------------------------------------------------- */

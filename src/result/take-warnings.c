@@ -135,5 +135,5 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
     warn_about_sounds(result);
     warn_about_floor(result, level_db, health, noticed);
     result_warn_about_others(result, noticed);
-    result_warn_about_table(result->warnings, result->table, result->voice);
+    result_warn_about_table(result->warnings, result->settings.table, result->settings.voice);
 }

@@ -52,18 +52,10 @@ static gboolean go_on(const take *t, double fraction, GError **error)
 static gboolean load_settings(take *t, GError **error)
 {
     const aperta_take_options *o = t->options;
-    aperta_result *r = t->result;
 
-    t->rules = aperta_rules_load(o->style != NULL ? o->style : "belt", error);
+    t->rules = result_load_settings(&t->result->settings, o->style, o->table, o->voice, error);
     if (t->rules == NULL)
         return FALSE;
-    r->style = g_strdup(aperta_rules_style(t->rules));
-    r->rules_title = g_strdup(aperta_rules_title(t->rules));
-    if (o->table != NULL) {
-        r->table = aperta_vowel_table_load(o->table, error);
-        if (r->table == NULL)
-            return FALSE;
-    }
     if (o->corrections != NULL) {
         t->corrections = result_corrections_load(o->corrections, error);
         if (t->corrections == NULL)
@@ -74,10 +66,6 @@ static gboolean load_settings(take *t, GError **error)
         if (t->sung == NULL)
             return FALSE;
     }
-    r->voice = o->voice;
-    if (r->voice == APERTA_VOICE_UNKNOWN && r->table != NULL)
-        r->voice = r->table->voice;
-    r->voice_guessed = r->voice == APERTA_VOICE_UNKNOWN;
     return TRUE;
 }
 
@@ -159,8 +147,8 @@ static void name_notes(take *t)
     r->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
     for (guint i = 0; i < t->notes->len; i++)
         g_ptr_array_add(r->notes, result_note_new((int)i + 1, &notes[i], r));
-    if (r->voice == APERTA_VOICE_UNKNOWN)
-        r->voice = result_guess_voice(notes, t->notes->len, &t->doubt);
+    if (r->settings.voice == APERTA_VOICE_UNKNOWN)
+        r->settings.voice = result_guess_voice(notes, t->notes->len, &t->doubt);
 }
 
 /* ---- second reading: tract ----------------------------------------------------------------------------------- */
@@ -199,11 +187,9 @@ static gboolean make_ear(take *t, GError **error)
 {
     aperta_result *r = t->result;
 
-    if (r->table == NULL)
-        r->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(r->voice), error);
-    if (r->table == NULL)
+    if (!result_choose_table(&r->settings, error))
         return FALSE;
-    t->ear = aperta_vowel_ear_new(r->table);
+    t->ear = aperta_vowel_ear_new(r->settings.table);
     if (t->options->table == NULL && !aperta_vowel_ear_add_accents(t->ear, t->doubt, error))
         return FALSE;
     g_autoptr(GPtrArray) posteriors = all_posteriors(r);
@@ -223,11 +209,11 @@ static gboolean find_resonances(take *t, GError **error)
     if (!read_tract(t, error) || !make_ear(t, error))
         return FALSE;
     aperta_voice heard = aperta_vowel_ear_voice(t->ear);
-    if (!r->voice_guessed || heard == r->voice)
+    if (!r->settings.voice_guessed || heard == r->settings.voice)
         return TRUE;
-    r->voice = heard;
+    r->settings.voice = heard;
     t->doubt = 1.0 - t->doubt;
-    g_clear_pointer(&r->table, aperta_vowel_table_free);
+    g_clear_pointer(&r->settings.table, aperta_vowel_table_free);
     g_clear_pointer(&t->ear, aperta_vowel_ear_free);
     return read_tract(t, error) && make_ear(t, error);
 }

@@ -204,28 +204,21 @@ static gboolean gather(const group *g, evidence *e)
 static void judge_note(const aperta_result *r, const aperta_rules *rules, const evidence *e, aperta_sung_note *note,
                        gboolean explain)
 {
-    aperta_situation situation = {
-        .voice = r->voice,
-        .f0_hz = e->f0_hz,
-        .midi = e->middle->midi,
-        .duration_s = e->duration_s,
-        .vowel = aperta_sung_note_told(note),
-        .vowel_class = aperta_sung_note_told_class(note),
-        .shares = note->vowel.shares,
-        .n_shares = note->intended != NULL ? 0 : note->vowel.n_shares,
-        .vibrato = note->note.vibrato,
-        .posterior = &e->posterior,
-        .key = &r->key,
-        .pitch_name = e->pitch,
-        .other_pitch_name = e->other_pitch,
-        .n_notes = (int)e->n_notes,
-    };
+    aperta_situation situation = result_situation(&r->settings, &r->key, e->middle->midi, e->f0_hz, e->duration_s,
+                                                  aperta_sung_note_told(note), e->resonances);
 
-    memcpy(situation.resonances, e->resonances, sizeof situation.resonances);
+    situation.vowel_class = aperta_sung_note_told_class(note);
+    situation.shares = note->vowel.shares;
+    situation.n_shares = note->intended != NULL ? 0 : note->vowel.n_shares;
+    situation.vibrato = note->note.vibrato;
+    situation.posterior = &e->posterior;
+    situation.pitch_name = e->pitch;
+    situation.other_pitch_name = e->other_pitch;
+    situation.n_notes = (int)e->n_notes;
     g_ptr_array_unref(note->advice);
-    note->advice = aperta_advise(rules, r->table, &situation, explain ? &note->explanations : NULL);
+    note->advice = aperta_advise(rules, r->settings.table, &situation, explain ? &note->explanations : NULL);
     if (note->advice->len == 0)
-        note->silence = aperta_advise_silence(rules, r->table, &situation, &note->reach_midi);
+        note->silence = aperta_advise_silence(rules, r->settings.table, &situation, &note->reach_midi);
 }
 
 static void judge_group(aperta_result *r, const aperta_rules *rules, const group *g, int number, gboolean explain);

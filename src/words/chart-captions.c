@@ -36,8 +36,9 @@ char *words_chart_title(const aperta_result *result)
 
 char *words_chart_settings(const aperta_result *result)
 {
-    return g_strdup_printf(result->voice_guessed ? "%s; voice: %s (guessed)" : "%s; voice: %s",
-                           result->rules_title != NULL ? result->rules_title : "", aperta_voice_word(result->voice));
+    return g_strdup_printf(result->settings.voice_guessed ? "%s; voice: %s (guessed)" : "%s; voice: %s",
+                           result->settings.rules_title != NULL ? result->settings.rules_title : "",
+                           aperta_voice_word(result->settings.voice));
 }
 
 char *words_chart_description(const aperta_result *result)
@@ -70,7 +71,7 @@ char *words_chart_source(const aperta_result *result, gboolean all_numbered)
     return g_strdup_printf(all_numbered ? "Spoken vowels: %s. Numbers beside the marks are those of the notes."
                                         : "Spoken vowels: %s. Numbers beside the marks are those of the notes, flagged "
                                           "ones where there is room.",
-                           result->table->title);
+                           result->settings.table->title);
 }
 
 char *words_chart_trust(const aperta_result *result)

@@ -141,7 +141,7 @@ char *words_sheet_way_hover(const aperta_sheet_note *note, const aperta_shape *t
 
 char *words_sheet_ellipses(const aperta_sheet *sheet, gboolean spreads_published, gboolean borrows)
 {
-    const char *table = sheet->table->title;
+    const char *table = sheet->settings.table->title;
 
     if (spreads_published)
         return g_strdup_printf(borrows ? "Ellipses: spoken vowels, mean and one standard deviation between speakers; "

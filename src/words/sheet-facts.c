@@ -156,7 +156,7 @@ static char *language_fact(const aperta_sheet *sheet)
 GArray *words_sheet_facts(const aperta_sheet *sheet)
 {
     GArray *facts = words_facts_new();
-    gboolean guessed = sheet->voice_guessed;
+    gboolean guessed = sheet->settings.voice_guessed;
 
     words_facts_add(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_fact(sheet));
     if (sheet->notes->len > 0)
@@ -167,9 +167,12 @@ GArray *words_sheet_facts(const aperta_sheet *sheet)
         words_facts_add(facts, "Words", language_fact(sheet));
     words_facts_add(facts, "Voice",
                     g_strdup_printf(guessed ? "%s (guessed; name it with --voice if wrong)" : "%s",
-                                    aperta_voice_word(sheet->voice)));
-    words_facts_add(facts, "Vowels", g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->table->title));
-    words_facts_add(facts, "Style", words_clean(sheet->rules_title != NULL ? sheet->rules_title : sheet->style));
+                                    aperta_voice_word(sheet->settings.voice)));
+    words_facts_add(facts, "Vowels",
+                    g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->settings.table->title));
+    words_facts_add(
+        facts, "Style",
+        words_clean(sheet->settings.rules_title != NULL ? sheet->settings.rules_title : sheet->settings.style));
     return facts;
 }
 

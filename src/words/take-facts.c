@@ -28,21 +28,24 @@ static char *length_words(const aperta_result *result)
 
 static void add_voice(GArray *facts, const aperta_result *result)
 {
-    const char *voice = aperta_voice_word(result->voice);
-    gboolean untold = result->voice_guessed && result->notes->len == 0;
+    const char *voice = aperta_voice_word(result->settings.voice);
+    gboolean untold = result->settings.voice_guessed && result->notes->len == 0;
 
     words_facts_add(facts, "Voice",
                     untold ? g_strdup("— (nothing was heard to guess it from)")
-                    : result->voice_guessed
+                    : result->settings.voice_guessed
                         ? g_strdup_printf("%s (guessed between woman and man; say it with --voice)", voice)
                         : g_strdup(voice));
-    if (result->table != NULL && !untold)
+    if (result->settings.table != NULL && !untold)
         words_facts_add(facts, "Vowels",
-                        result->voice_guessed ? g_strdup_printf("%s (chosen by the guess)", result->table->title)
-                                              : g_strdup(result->table->title));
+                        result->settings.voice_guessed
+                            ? g_strdup_printf("%s (chosen by the guess)", result->settings.table->title)
+                            : g_strdup(result->settings.table->title));
     if (result->singer != NULL)
         words_facts_add(facts, "Singer", g_strdup(result->singer));
-    words_facts_add(facts, "Style", g_strdup(result->rules_title != NULL ? result->rules_title : result->style));
+    words_facts_add(
+        facts, "Style",
+        g_strdup(result->settings.rules_title != NULL ? result->settings.rules_title : result->settings.style));
 }
 
 static const char *mode_word(const aperta_key *key)

@@ -121,11 +121,11 @@ aperta_result *fixture_silence(void)
     result->seconds = 18.437;
     result->sample_rate_hz = 44100;
     result->to_s = 18.437;
-    result->style = g_strdup("belt");
-    result->rules_title = g_strdup("Belt: high notes sung in chest-like voice");
-    result->voice = APERTA_VOICE_WOMAN;
-    result->voice_guessed = TRUE;
-    result->table = aperta_vowel_table_load("hillenbrand1995-women", &error);
+    result->settings.style = g_strdup("belt");
+    result->settings.rules_title = g_strdup("Belt: high notes sung in chest-like voice");
+    result->settings.voice = APERTA_VOICE_WOMAN;
+    result->settings.voice_guessed = TRUE;
+    result->settings.table = aperta_vowel_table_load("hillenbrand1995-women", &error);
     g_assert_no_error(error);
     result->a4_hz = 441.23;
     result->key = (aperta_key){.known = TRUE, .tonic = 8, .confidence = 0.83};
@@ -265,7 +265,7 @@ aperta_result *fixture_crowd(guint n)
     guint64 seed = 20;
 
     for (guint i = 0; i < n; i++) {
-        const aperta_vowel_row *row = &result->table->rows[(guint)(chance(&seed) * result->table->n_rows)];
+        const aperta_vowel_row *row = &result->settings.table->rows[(guint)(chance(&seed) * result->settings.table->n_rows)];
         double f1_hz = row->hz[0] * (0.88 + 0.3 * chance(&seed)), f2_hz = row->hz[1] * (0.9 + 0.2 * chance(&seed));
         int midi = 56 + (int)(20.0 * chance(&seed));
         gboolean bounded = chance(&seed) < 0.08;
@@ -274,7 +274,7 @@ aperta_result *fixture_crowd(guint n)
             add_note(result, midi, 40.0 * (chance(&seed) - 0.5), 0.2 + 1.5 * chance(&seed), row->vowel->ipa,
                      0.4 + 0.6 * chance(&seed), bounded ? below(f1_hz) : measured(f1_hz, f1_hz - half, f1_hz + half),
                      measured(f2_hz, 0.95 * f2_hz, 1.06 * f2_hz));
-        note->vowel.next = result->table->rows[i % result->table->n_rows].vowel;
+        note->vowel.next = result->settings.table->rows[i % result->settings.table->n_rows].vowel;
         if (!bounded) {
             note->tract.resonances[0].n_alternatives = 1;
             note->tract.resonances[0].alternatives[0] = (aperta_alternative){1.2 * f1_hz, 0.3 * chance(&seed)};

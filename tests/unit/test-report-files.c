@@ -47,7 +47,7 @@ static void test_chart(void **state)
     assert_has(svg, "<desc>");
     assert_has(svg, ">Trust: Well: the recording is clean; ");
     assert_has(svg, "prefers-color-scheme:dark");
-    assert_int_equal(count(svg, "class=\"ap-vowel\""), take->table->n_rows);
+    assert_int_equal(count(svg, "class=\"ap-vowel\""), take->settings.table->n_rows);
     assert_int_equal(count(svg, "class=\"ap-note\""), 10); /* all but the accompanied and the unknown one */
     assert_has(svg, "notes 7 and 12.");
     assert_int_equal(count(svg, "class=\"ap-aim\""), 4 + 1); /* four shapes, and the legend's */
@@ -81,7 +81,7 @@ static void test_chart_labels_do_not_overlap(void **state)
                 assert_false(rects_meet(&r, &g_array_index(rects, rect, i)));
             g_array_append_val(rects, r);
         }
-        assert_true(rects->len >= take->table->n_rows + n); /* each vowel, each note, each kind of shape */
+        assert_true(rects->len >= take->settings.table->n_rows + n); /* each vowel, each note, each kind of shape */
     }
 }
 

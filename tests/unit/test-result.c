@@ -122,7 +122,7 @@ static void test_notes(void **state)
         assert_null(note->explanations);
     }
     assert_string_equal(result->file, sung_path);
-    assert_string_equal(result->style, "belt");
+    assert_string_equal(result->settings.style, "belt");
     assert_int_equal(result->sample_rate_hz, RATE_HZ);
     assert_int_equal(result->n_removed, 0);
     expect_near(aperta_cents_between(440.0, result->a4_hz), 0.0, 5.0);
@@ -159,7 +159,7 @@ static void test_options(void **state)
         &(aperta_take_options){.style = "classical", .a4_hz = 442.0, .from_s = 1.0, .to_s = 2.6, .explain = TRUE});
     (void)state;
 
-    assert_string_equal(result->style, "classical");
+    assert_string_equal(result->settings.style, "classical");
     expect_near(result->a4_hz, 442.0, 0.0);
     assert_true(result->a4_given);
     assert_int_equal(result->notes->len, 2); /* the second and the third, in seconds of the file */
@@ -306,9 +306,9 @@ static void test_voice(void **state)
 {
     (void)state;
     g_autoptr(aperta_result) guessed = take_of(sung_path, &(aperta_take_options){0});
-    assert_true(guessed->voice_guessed);
-    assert_int_equal(aperta_voice_group(guessed->voice), APERTA_VOICE_WOMAN);
-    assert_string_equal(guessed->table->name, aperta_vowel_table_for_voice(APERTA_VOICE_WOMAN));
+    assert_true(guessed->settings.voice_guessed);
+    assert_int_equal(aperta_voice_group(guessed->settings.voice), APERTA_VOICE_WOMAN);
+    assert_string_equal(guessed->settings.table->name, aperta_vowel_table_for_voice(APERTA_VOICE_WOMAN));
 
     g_autoptr(aperta_result) told = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_MEZZO});
     assert_false(told->voice_guessed);

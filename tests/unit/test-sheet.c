@@ -225,7 +225,7 @@ static void test_one_table_for_all_languages(void **state)
             other.language = languages[l];
             g_autoptr(aperta_sheet) sheet = sheet_of(notes, other);
             g_autoptr(GArray) marks = aperta_report_sheet_marks(sheet), its = aperta_report_sheet_marks(italian);
-            assert_string_equal(sheet->table->name, aperta_vowel_table_for_voice(voices[v]));
+            assert_string_equal(sheet->settings.table->name, aperta_vowel_table_for_voice(voices[v]));
             assert_int_equal(marks->len, its->len);
             assert_true(marks->len > 0);
             for (guint i = 0; i < marks->len; i++)
@@ -275,7 +275,7 @@ static void test_children_borrow_from_women(void **state)
         sheet_of("C5:1:lune C5:1:lit", (aperta_sheet_options){.language = "fr", .voice = APERTA_VOICE_CHILD});
     const aperta_expectation *y = note_at(sheet, 0)->expected, *i = note_at(sheet, 1)->expected;
     (void)state;
-    assert_string_equal(sheet->table->name, "hillenbrand1995-children");
+    assert_string_equal(sheet->settings.table->name, "hillenbrand1995-children");
     assert_string_equal(y->lender, "calliope1989-women");
     assert_int_equal(y->lender_voice, APERTA_VOICE_WOMAN);
     expect_ratio(y->resonances[0].hz, i->resonances[0].hz, 0.005);
@@ -354,7 +354,7 @@ static void test_rounded_stays_rounded(void **state)
     const aperta_finding *low = g_ptr_array_index(note_at(sheet, 0)->advice, 0);
     const aperta_finding *high = g_ptr_array_index(note_at(sheet, 1)->advice, 0);
     (void)state;
-    assert_string_equal(sheet->table->name, "hillenbrand1995-women");
+    assert_string_equal(sheet->settings.table->name, "hillenbrand1995-women");
     assert_string_equal(low->shape->vowel->ipa, "ø");
     assert_string_equal(high->shape->vowel->ipa, "œ");
 }

@@ -31,11 +31,11 @@ static judging judging_of(const char *style)
 {
     judging j = {g_new0(aperta_result, 1), case_rules(style), NULL};
 
-    j.result->voice = APERTA_VOICE_WOMAN;
+    j.result->settings.voice = APERTA_VOICE_WOMAN;
     j.result->a4_hz = 440.0;
-    j.result->table = case_table("hillenbrand1995-women");
+    j.result->settings.table = case_table("hillenbrand1995-women");
     j.result->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
-    j.ear = aperta_vowel_ear_new(j.result->table);
+    j.ear = aperta_vowel_ear_new(j.result->settings.table);
     return j;
 }
 

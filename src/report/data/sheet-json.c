@@ -63,11 +63,11 @@ static void write_left_out(json_writer *json, const aperta_score *score)
 static void write_settings(json_writer *json, const aperta_sheet *sheet)
 {
     json_open(json, "settings", '{');
-    json_text(json, "style", sheet->style);
-    json_text(json, "table", sheet->table->name);
+    json_text(json, "style", sheet->settings.style);
+    json_text(json, "table", sheet->settings.table->name);
     json_text(json, "singer", NULL);
-    json_text(json, "rules", sheet->rules_title);
-    json_voice(json, sheet->voice, sheet->voice_guessed);
+    json_text(json, "rules", sheet->settings.rules_title);
+    json_voice(json, sheet->settings.voice, sheet->settings.voice_guessed);
     json_integer(json, "octave", sheet->octave);
     json_integer(json, "transposed_semitones", sheet->transposed);
     json_close(json, '}');

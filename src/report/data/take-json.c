@@ -24,11 +24,11 @@ static void write_source(json_writer *json, const aperta_result *result)
 static void write_settings(json_writer *json, const aperta_result *result)
 {
     json_open(json, "settings", '{');
-    json_text(json, "style", result->style);
-    json_text(json, "table", result->table != NULL ? result->table->name : NULL);
+    json_text(json, "style", result->settings.style);
+    json_text(json, "table", result->settings.table != NULL ? result->settings.table->name : NULL);
     json_text(json, "singer", result->singer);
-    json_text(json, "rules", result->rules_title);
-    json_voice(json, result->voice, result->voice_guessed);
+    json_text(json, "rules", result->settings.rules_title);
+    json_voice(json, result->settings.voice, result->settings.voice_guessed);
     json_close(json, '}');
 }
 

@@ -78,7 +78,7 @@ static GArray *rows_of(const aperta_sheet *sheet, gboolean *borrows)
     GArray *rows = g_array_new(FALSE, FALSE, sizeof(aperta_vowel_row));
 
     *borrows = FALSE;
-    g_array_append_vals(rows, sheet->table->rows, sheet->table->n_rows);
+    g_array_append_vals(rows, sheet->settings.table->rows, sheet->settings.table->n_rows);
     for (guint i = 0; i < sheet->expectations->len; i++) {
         const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
         if (!expected->known || expected->lent == APERTA_LENT_NOT)
@@ -252,7 +252,7 @@ char *sheet_chart_svg(const aperta_sheet *sheet, gboolean inside, double *height
     g_autoptr(GArray) ways = ways_of(sheet);
     chart c = {.plane = {.box = plot}, .sheet = sheet, .ways = ways};
     g_autoptr(GArray) rows = rows_of(sheet, &c.borrows);
-    aperta_vowel_table drawn = *sheet->table;
+    aperta_vowel_table drawn = *sheet->settings.table;
 
     if (sheet->expectations->len == 0)
         return NULL;

@@ -308,7 +308,7 @@ static void draw_legend(chart *c)
     svg_shape(&c->plane.svg, "line", "ap-glide", "x1", x - 14.0, "y1", y - 4.0, "x2", x + 14.0, "y2", y - 4.0, NULL);
     svg_tip(&c->plane.svg, "ap-glide", x - 14.0, y - 4.0, x + 14.0, y - 4.0);
     y = legend_row(c, y, WORDS_CHART_GLIDE);
-    if (c->result->table == NULL)
+    if (c->result->settings.table == NULL)
         return;
     svg_shape(&c->plane.svg, "ellipse", "ap-spread", "cx", x, "cy", y, "rx", 15.0, "ry", 10.0, NULL);
     legend_row(c, y, plane_spreads_published(&c->plane) ? WORDS_CHART_SPOKEN : WORDS_CHART_SPOKEN_PARTLY_OURS);
@@ -331,7 +331,7 @@ static void draw_notice(chart *c)
         if (!drawn_at(result_note_at(c->result, i), hz))
             g_ptr_array_add(absent, g_ptr_array_index(c->result->notes, i));
     }
-    if (c->result->table != NULL) {
+    if (c->result->settings.table != NULL) {
         g_autofree char *source = words_chart_source(c->result, !c->many);
         y = notice_row(c, y, source);
     }
@@ -344,8 +344,9 @@ static void draw_notice(chart *c)
 
 char *aperta_report_chart_svg(const aperta_result *result)
 {
-    chart c = {
-        .plane = {.box = plot, .table = result->table}, .result = result, .many = result->notes->len > FEW_NOTES};
+    chart c = {.plane = {.box = plot, .table = result->settings.table},
+               .result = result,
+               .many = result->notes->len > FEW_NOTES};
     g_autofree char *title = words_chart_title(result);
     g_autofree char *settings = words_chart_settings(result);
     g_autofree char *description = words_chart_description(result);
