@@ -124,4 +124,8 @@
 #define RESULT_SURE_CONFIDENCE   0.8
 #define RESULT_LIKELY_CONFIDENCE 0.5
 
+/* of the singing; a group below it is told in one line: chosen, what a teacher would pass over */
+#define RESULT_BRIEF_SHARE 0.05
+#define RESULT_ALIKE_SHARE 0.005 /* of the singing: less is not seen in whole percents */
+
 #endif

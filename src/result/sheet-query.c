@@ -1,13 +1,10 @@
 /* sheet-query.c - small questions about a sheet that whoever tells it asks again and again. */
 #include "result/sheet-query.h"
 #include "result/query.h"
+#include "result/result-tuning.h"
 
 #include <math.h>
 #include <string.h>
-
-/* of the singing; a group below it is told in one line: chosen, what a teacher would pass over */
-#define BRIEF_SHARE 0.05
-#define ALIKE_SHARE 0.005 /* of the singing: less is not seen in whole percents */
 
 const aperta_sheet_verse *result_sheet_verse(const aperta_sheet *sheet, guint index)
 {
@@ -56,7 +53,7 @@ gboolean result_sheet_group_is_brief(const aperta_sheet *sheet, guint index)
 {
     const aperta_group *group = g_ptr_array_index(sheet->groups, index);
 
-    if (group->weight_s >= BRIEF_SHARE * sheet->weight_s)
+    if (group->weight_s >= RESULT_BRIEF_SHARE * sheet->weight_s)
         return FALSE;
     for (guint i = 0; i < index; i++) {
         const aperta_group *before = g_ptr_array_index(sheet->groups, i);
@@ -88,7 +85,7 @@ gboolean result_sheet_keys_alike(const aperta_sheet *sheet)
     for (guint i = 0; i < sheet->keys->len; i++) {
         const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
         double difference_s = fabs(key->change_s - best->change_s) + fabs(key->watch_s - best->watch_s);
-        if (key->fits && difference_s > ALIKE_SHARE * sheet->weight_s)
+        if (key->fits && difference_s > RESULT_ALIKE_SHARE * sheet->weight_s)
             return FALSE;
     }
     return sheet->keys->len > 1;

@@ -173,7 +173,7 @@ static void test_text_says_how_far_to_trust(void **state)
     result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_SPOKEN});
     g_autofree char *spoken = text_of(take, 80, FALSE);
     assert_null(strstr(spoken, "A4 = "));
-    silence->voice_guessed = TRUE;
+    silence->settings.voice_guessed = TRUE;
     g_autofree char *silent = text_of(silence, 80, FALSE);
     assert_has(silent, "  Voice   — (");
     assert_null(strstr(silent, "A4 = "));

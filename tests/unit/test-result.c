@@ -311,12 +311,12 @@ static void test_voice(void **state)
     assert_string_equal(guessed->settings.table->name, aperta_vowel_table_for_voice(APERTA_VOICE_WOMAN));
 
     g_autoptr(aperta_result) told = take_of(sung_path, &(aperta_take_options){.voice = APERTA_VOICE_MEZZO});
-    assert_false(told->voice_guessed);
-    assert_int_equal(told->voice, APERTA_VOICE_MEZZO);
+    assert_false(told->settings.voice_guessed);
+    assert_int_equal(told->settings.voice, APERTA_VOICE_MEZZO);
 
     g_autoptr(aperta_result) by_table = take_of(sung_path, &(aperta_take_options){.table = "hillenbrand1995-men"});
-    assert_false(by_table->voice_guessed);
-    assert_int_equal(aperta_voice_group(by_table->voice), APERTA_VOICE_MAN);
+    assert_false(by_table->settings.voice_guessed);
+    assert_int_equal(aperta_voice_group(by_table->settings.voice), APERTA_VOICE_MAN);
 }
 
 /* ---- nothing sung ------------------------------------------------------------------------------------------------ */
