@@ -265,7 +265,8 @@ aperta_result *fixture_crowd(guint n)
     guint64 seed = 20;
 
     for (guint i = 0; i < n; i++) {
-        const aperta_vowel_row *row = &result->settings.table->rows[(guint)(chance(&seed) * result->settings.table->n_rows)];
+        const aperta_vowel_row *row =
+            &result->settings.table->rows[(guint)(chance(&seed) * result->settings.table->n_rows)];
         double f1_hz = row->hz[0] * (0.88 + 0.3 * chance(&seed)), f2_hz = row->hz[1] * (0.9 + 0.2 * chance(&seed));
         int midi = 56 + (int)(20.0 * chance(&seed));
         gboolean bounded = chance(&seed) < 0.08;

@@ -165,7 +165,8 @@ static void test_text_says_how_far_to_trust(void **state)
     assert_null(strstr(trusted, "About the table of vowels"));
     result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_CLIPPING, .n_samples = 9});
     take->trust.level = APERTA_TRUST_CARE;
-    result_warn(take->warnings, (aperta_warning){.kind = APERTA_WARNING_TABLE_STATUS, .table = {take->settings.table, 0}});
+    result_warn(take->warnings,
+                (aperta_warning){.kind = APERTA_WARNING_TABLE_STATUS, .table = {take->settings.table, 0}});
     g_autofree char *clipped = text_of(take, 200, FALSE);
     assert_has(clipped, "your ear agrees.\n");
     assert_has(clipped, "About the table of vowels\n  ! The table hillenbrand1995-women says of its figures: ");
