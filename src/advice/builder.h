@@ -1,4 +1,4 @@
-/* builder.h - a rules file while it is read: what rules.c and settings.c share. */
+/* builder.h - a rules file while it is read: what rules.c and style-settings.c share. */
 #ifndef ADVICE_BUILDER_H
 #define ADVICE_BUILDER_H
 
