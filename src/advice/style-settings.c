@@ -1,4 +1,5 @@
-/* style-settings.c - the settings of a rules file: their values, and whether every voice has those that the rules ask for. */
+/* style-settings.c - the settings of a rules file: their values, and whether every voice has those that the rules ask
+ * for. */
 #include "advice/builder.h"
 
 #include <string.h>
