@@ -165,7 +165,7 @@ static void write_cell(fit_cells *cells, fit_group *group, const tally *sum, dou
     cell->level_db = sum->level / sum->n + 10.0 * log10(1.0 - MIN(noise, 0.5));
     cell->beside_db2 = FIT_BESIDE_SHARE * 37.7 * sum->beside / sum->n;
     cell->variance_db2 = frame / independent;
-    cell->trust = 1.0;
+    cell->irls_weight = 1.0;
     group->n++;
 }
 
@@ -184,7 +184,7 @@ static void write_cells(fit_cells *cells, tally tallies[FIT_BINS_MAX][APERTA_HAR
 {
     cells->n_groups = cells->n_cells = 0;
     for (guint k = 0; k < APERTA_HARMONICS_MAX && (k + 1) * cells->f0_hz < band_hz; k++) {
-        fit_group group = {.number = k + 1, .octave = log2(k + 1), .first = cells->n_cells, .trust = 1.0};
+        fit_group group = {.number = k + 1, .octave = log2(k + 1), .first = cells->n_cells, .irls_weight = 1.0};
         double range_hz = (k + 1) * (cells->f0_high_hz - cells->f0_low_hz), hz = 0.0;
         guint parts = (guint)CLAMP(range_hz / FIT_CELL_HZ, MIN(FIT_CELLS_MIN, cells->n_bins), cells->n_bins), part = 0;
         tally sum = {0};
@@ -265,7 +265,7 @@ void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin)
         for (guint part = 0; part < parts; part++) {
             guint begin = part * from->n / parts, end = (part + 1) * from->n / parts;
             double weights = 0.0;
-            fit_cell sum = {.trust = 1.0};
+            fit_cell sum = {.irls_weight = 1.0};
             for (guint i = begin; i < end; i++) {
                 const fit_cell *cell = &cells->cells[from->first + i];
                 double weight = 1.0 / cell->variance_db2;
@@ -283,10 +283,10 @@ void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin)
     }
 }
 
-void fit_cells_trust(fit_cells *cells)
+void fit_cells_weigh_alike(fit_cells *cells)
 {
     for (guint i = 0; i < cells->n_cells; i++)
-        cells->cells[i].trust = 1.0;
+        cells->cells[i].irls_weight = 1.0;
     for (guint g = 0; g < cells->n_groups; g++)
-        cells->groups[g].trust = 1.0;
+        cells->groups[g].irls_weight = 1.0;
 }

@@ -182,7 +182,7 @@ static double add_group(const fit_model *model, const state *s, const double *x,
     double source_db = fit_source_level_db(model->source, group->number, s->ln_rd, &source_slope);
     for (guint i = group->first; i < group->first + group->n; i++) {
         const fit_cell *cell = &model->cells->cells[i];
-        double weight = cell->trust / cell->variance_db2;
+        double weight = cell->irls_weight / cell->variance_db2;
         double r = cell_db(model, s, x, i, source_db, source_slope, group->octave, to != NULL ? slope.of : NULL) -
                    cell->level_db;
         sum_w += weight;
@@ -195,7 +195,7 @@ static double add_group(const fit_model *model, const state *s, const double *x,
         }
     }
     /* the ripple takes out the weighted mean, less the more it is trusted to be small */
-    double share = 1.0 / (sum_w + group->trust / group->ripple_db2);
+    double share = 1.0 / (sum_w + group->irls_weight / group->ripple_db2);
     if (to != NULL)
         add_square(-share, sum_r, &sum_slope, model->first, to);
     return sum_rr - share * sum_r * sum_r;
@@ -268,12 +268,12 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
         double source_db = fit_source_level_db(model->source, group->number, s.ln_rd, &source_slope);
         for (guint i = group->first; i < group->first + group->n; i++) {
             const fit_cell *cell = &model->cells->cells[i];
-            double weight = cell->trust / cell->variance_db2;
+            double weight = cell->irls_weight / cell->variance_db2;
             residual_db[i] = cell_db(model, &s, x, i, source_db, source_slope, group->octave, NULL) - cell->level_db;
             sum_w += weight;
             sum_r += weight * residual_db[i];
         }
-        ripple_db[g] = sum_r / (sum_w + group->trust / group->ripple_db2);
+        ripple_db[g] = sum_r / (sum_w + group->irls_weight / group->ripple_db2);
         for (guint i = group->first; i < group->first + group->n; i++)
             residual_db[i] -= ripple_db[g];
     }
@@ -285,13 +285,13 @@ double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x
     fit_model_residuals(model, x, residual_db, ripple_db);
     for (guint i = 0; i < cells->n_cells; i++) {
         double t2 = residual_db[i] * residual_db[i] / cells->cells[i].variance_db2;
-        cells->cells[i].trust = (FIT_TAIL + 1.0) / (FIT_TAIL + t2);
+        cells->cells[i].irls_weight = (FIT_TAIL + 1.0) / (FIT_TAIL + t2);
         chi2 += (FIT_TAIL + 1.0) * log1p(t2 / FIT_TAIL);
     }
     for (guint g = 0; g < cells->n_groups; g++) {
         double t2 = ripple_db[g] * ripple_db[g] / cells->groups[g].ripple_db2;
         double tail = ripple_db[g] > 0.0 ? FIT_RIPPLE_TAIL : FIT_RIPPLE_TAIL_ABOVE;
-        cells->groups[g].trust = (tail + 1.0) / (tail + t2);
+        cells->groups[g].irls_weight = (tail + 1.0) / (tail + t2);
         chi2 += (tail + 1.0) * log1p(t2 / tail);
     }
     for (int p = 0; p < FIT_PARAMS; p++)

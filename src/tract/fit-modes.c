@@ -14,7 +14,6 @@ enum { N = APERTA_N_RESONANCES };
 
 static const double F_CENTRES[FIT_POLES] = {FIT_F_CENTRES};
 static const double F_SDS[FIT_POLES] = {FIT_F_SDS};
-static const double WEIGHT_MIN = 1e-4; /* lighter slices are left out */
 
 /* A normal distribution and the logarithm of its volume. */
 typedef struct {
@@ -106,7 +105,7 @@ void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice,
         lump lumps[FIT_SLICES_MAX];
         int n = 0;
         for (int j = 0; j < posterior->n_slices; j++)
-            if (posterior->slices[j].mode == mode && exp(posterior->slices[j].log_weight) > WEIGHT_MIN)
+            if (posterior->slices[j].mode == mode && exp(posterior->slices[j].log_weight) > FIT_WEIGHT_MIN)
                 lumps[n++] = lump_of_slice(&posterior->slices[j]);
         qsort(lumps, (gsize)n, sizeof *lumps, by_f1);
         reduce(lumps, &n, APERTA_MODES_MAX, 1);

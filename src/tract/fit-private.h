@@ -32,8 +32,8 @@ typedef struct {
     double bend; /* log2 of the bin's fundamental over the note's, in units of 100 cents */
     double level_db;
     double variance_db2;
-    double beside_db2; /* of it: what partials beside the voice can make; no scale of the errors changes that */
-    double trust;      /* robust weight, 1 for a cell that fits */
+    double beside_db2;  /* of it: what partials beside the voice can make; no scale of the errors changes that */
+    double irls_weight; /* robust weight, 1 for a cell that fits */
 } fit_cell;
 
 /* The cells of one harmonic lie together. */
@@ -41,10 +41,10 @@ typedef struct {
     guint number;
     double octave; /* log2 of number */
     guint first, n;
-    double ripple_db2; /* prior variance of the source's deviation at this harmonic */
-    double trust;      /* robust weight of that prior */
-    double doubt_db2;  /* variance of a cell by what the model leaves out there */
-    double beside_db2; /* mean of its cells' */
+    double ripple_db2;  /* prior variance of the source's deviation at this harmonic */
+    double irls_weight; /* robust weight of that prior */
+    double doubt_db2;   /* variance of a cell by what the model leaves out there */
+    double beside_db2;  /* mean of its cells' */
 } fit_group;
 
 typedef struct {
@@ -63,7 +63,7 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
 /* The same note in at most so many bins, for quick looks. */
 void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin);
 /* Sets all robust weights to 1. */
-void fit_cells_trust(fit_cells *cells);
+void fit_cells_weigh_alike(fit_cells *cells);
 
 /* ---- model (fit-model.c) ----------------------------------------------------------------------------------------- */
 

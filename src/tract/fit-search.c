@@ -13,16 +13,9 @@
 #include "tract/fit-private.h"
 #include "tract/fit-tuning.h"
 
-/* Vowel shapes from which the search starts: F1, F2, F3 in units of the tract's quarter-wave resonance. */
-static const double STARTS[][3] = {
-    {0.60, 4.5, 5.5}, {0.72, 4.6, 5.6}, {0.90, 4.1, 5.1},  {1.20, 3.5, 4.9},  {1.35, 3.2, 4.8},
-    {1.55, 2.6, 4.8}, {1.50, 2.0, 4.8}, {1.20, 1.75, 4.7}, {0.90, 1.55, 4.7}, {0.70, 1.4, 4.6},
-    {0.75, 2.2, 4.5}, {0.75, 3.2, 4.5}, {0.95, 2.7, 4.7},  {1.20, 2.5, 4.8},  {0.90, 2.6, 3.4},
-    {1.90, 2.9, 4.9}, {1.75, 2.3, 4.8}, {1.65, 3.4, 5.0},  {1.00, 3.6, 4.3},  {1.10, 4.1, 5.0},
-};
+static const double STARTS[][3] = FIT_STARTS;
 
-/* And, tried with each of them, F4 to F6 where a tract is wide or narrow above the larynx. */
-static const double HIGH[][FIT_POLES - 3] = {{5.5, 7.0, 9.0}, {6.3, 8.2, 10.2}, {7.1, 9.2, 11.2}};
+static const double HIGH[][FIT_POLES - 3] = FIT_HIGH_STARTS;
 
 enum { N_STARTS = G_N_ELEMENTS(STARTS) };
 
@@ -90,7 +83,7 @@ static gboolean descend(tract_fit *fit, fit_model *model, double most, fit_minim
 static gboolean look_from(tract_fit *fit, const double *shape, double most, fit_minimum *found)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
-    fit_cells_trust(&fit->thin);
+    fit_cells_weigh_alike(&fit->thin);
     begin(fit, &model, shape, found->x);
     return descend(fit, &model, most, found);
 }
@@ -121,7 +114,7 @@ static void quick_look(tract_fit *fit, const aperta_resonance *hint, fit_minima 
  * as resonances do not pass each other. Source and tilt then make up for it, and F1 is wrong with them.
  */
 
-enum { UPPER = APERTA_N_RESONANCES, MOVES_MAX = 2 };
+enum { UPPER = APERTA_N_RESONANCES };
 
 /* Takes resonance out of m away and puts one into a gap of the others, source and gain following. */
 static fit_minimum moved(tract_fit *fit, fit_model *model, const fit_minimum *m, int out, int gap)
@@ -136,23 +129,23 @@ static fit_minimum moved(tract_fit *fit, fit_model *model, const fit_minimum *m,
         result.x[FIT_F1 + i] = fit_model_x_of_hz(model, result.x, i, hz[i]);
         result.x[FIT_B1 + i] = 0.0;
     }
-    fit_cells_trust(&fit->thin);
+    fit_cells_weigh_alike(&fit->thin);
     suit(fit, model, result.x);
     result.chi2 = fit_model_weigh(model, &fit->thin, result.x, fit->residual_db);
     return result;
 }
 
 /* The best moves of one minimum, best first. */
-static void best_moves(tract_fit *fit, fit_model *model, const fit_minimum *m, fit_minimum best[MOVES_MAX])
+static void best_moves(tract_fit *fit, fit_model *model, const fit_minimum *m, fit_minimum best[FIT_MOVES_MAX])
 {
-    for (int i = 0; i < MOVES_MAX; i++)
+    for (int i = 0; i < FIT_MOVES_MAX; i++)
         best[i].chi2 = INFINITY;
     for (int out = UPPER; out < FIT_POLES; out++)
         for (int gap = UPPER; gap < FIT_POLES; gap++) {
             if (gap == out)
                 continue;
             fit_minimum here = moved(fit, model, m, out, gap);
-            for (int i = 0; i < MOVES_MAX; i++)
+            for (int i = 0; i < FIT_MOVES_MAX; i++)
                 if (here.chi2 < best[i].chi2) {
                     fit_minimum worse = best[i];
                     best[i] = here;
@@ -165,13 +158,13 @@ static void best_moves(tract_fit *fit, fit_model *model, const fit_minimum *m, f
 static void look_elsewhere(tract_fit *fit, fit_minima *minima)
 {
     fit_model model = {.source = &fit->source, .voice = fit->voice, .cells = &fit->thin};
-    fit_minimum from[FIT_MOVED_MAX], best[MOVES_MAX];
+    fit_minimum from[FIT_MOVED_MAX], best[FIT_MOVES_MAX];
     int n_from = MIN(minima->n, FIT_MOVED_MAX);
     memcpy(from, minima->of, sizeof *from * (gsize)n_from);
     for (int i = 0; i < n_from; i++) {
         best_moves(fit, &model, &from[i], best);
-        for (int j = 0; j < MOVES_MAX; j++) {
-            fit_cells_trust(&fit->thin);
+        for (int j = 0; j < FIT_MOVES_MAX; j++) {
+            fit_cells_weigh_alike(&fit->thin);
             descend(fit, &model, INFINITY, &best[j]);
             fit_minima_keep(minima, FIT_MODES_MAX, &best[j]);
         }
@@ -191,7 +184,7 @@ static double cell_scale(const tract_fit *fit)
         n += group->n - 1.0;
         for (guint i = group->first; i < group->first + group->n; i++) {
             const fit_cell *cell = &fit->cells.cells[i];
-            sum += cell->trust * fit->residual_db[i] * fit->residual_db[i] / cell->variance_db2;
+            sum += cell->irls_weight * fit->residual_db[i] * fit->residual_db[i] / cell->variance_db2;
         }
     }
     return CLAMP((FIT_SCALE_PRIOR + sum) / (FIT_SCALE_PRIOR + MAX(n, 0.0)), FIT_SCALE_MIN, FIT_SCALE_MAX);
@@ -205,7 +198,7 @@ static double ripple_scale(const tract_fit *fit, const double *ripple_db)
         if (group->doubt_db2 > FIT_SCALE_DOUBT_DB2 || group->beside_db2 > FIT_SCALE_DOUBT_DB2)
             continue;
         n += 1.0;
-        sum += group->trust * ripple_db[g] * ripple_db[g] / group->ripple_db2;
+        sum += group->irls_weight * ripple_db[g] * ripple_db[g] / group->ripple_db2;
     }
     return (FIT_RIPPLE_PRIOR + sum) / (FIT_RIPPLE_PRIOR + MAX(n, 0.0));
 }
@@ -215,7 +208,7 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
 {
     double x[FIT_PARAMS], ripple_db[APERTA_HARMONICS_MAX];
     memcpy(x, start, sizeof x);
-    fit_cells_trust(&fit->cells);
+    fit_cells_weigh_alike(&fit->cells);
     walk(fit, model, 0, x, 8, 0.5);
     fit_model_weigh(model, &fit->cells, x, fit->residual_db);
     walk(fit, model, 0, x, 4, 0.5);
@@ -235,7 +228,7 @@ static void rescale_errors(tract_fit *fit, fit_model *model, const double *start
 
 static void finish(tract_fit *fit, fit_model *model, fit_minimum *m)
 {
-    fit_cells_trust(&fit->cells);
+    fit_cells_weigh_alike(&fit->cells);
     for (int round = 0; round < FIT_ROUNDS; round++) {
         walk(fit, model, 0, m->x, 8, round == 0 ? 0.3 : 0.05);
         m->chi2 = fit_model_weigh(model, &fit->cells, m->x, fit->residual_db);

@@ -66,13 +66,13 @@ static void add_slice(tract_fit *fit, fit_model *model, const double *x, int mod
     slice->mode = mode;
     slice->ln_f1 = log(hz[0]);
     slice->half_width = 0.5 * step * F_SDS[0];
-    slice->log_weight = -0.5 * FIT_CANDOUR * chi2 - 0.5 * log_det + log(step);
+    slice->log_weight = -0.5 * FIT_TEMPERING * chi2 - 0.5 * log_det + log(step);
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         slice->mean[i] = log(hz[i]);
         double variance = with_length(model, covariance + i * FIT_PARAMS, i);
-        slice->sd[i] = F_SDS[i] * sqrt(MAX(variance, 1e-8) / FIT_CANDOUR);
+        slice->sd[i] = F_SDS[i] * sqrt(MAX(variance, 1e-8) / FIT_TEMPERING);
     }
-    slice->cross = F_SDS[1] * F_SDS[2] * with_length(model, covariance + FIT_PARAMS, 2) / FIT_CANDOUR;
+    slice->cross = F_SDS[1] * F_SDS[2] * with_length(model, covariance + FIT_PARAMS, 2) / FIT_TEMPERING;
 }
 
 static gboolean already_sliced(const fit_posterior *posterior, const fit_minimum *m)

@@ -13,8 +13,7 @@
 #include <math.h>
 
 #include "tract/fit-private.h"
-
-static const double RD_LOW = 0.3, RD_HIGH = 2.7;
+#include "tract/fit-tuning.h"
 
 typedef struct {
     double te, omega, alpha, epsilon, ta; /* in periods */
@@ -67,7 +66,7 @@ static double pulse_level_db(const pulse *p, guint k)
 void fit_source_fill(fit_source *source)
 {
     for (int i = 0; i < FIT_SHAPES; i++) {
-        pulse p = pulse_of_rd(RD_LOW * pow(RD_HIGH / RD_LOW, (double)i / (FIT_SHAPES - 1)));
+        pulse p = pulse_of_rd(FIT_RD_LOW * pow(FIT_RD_HIGH / FIT_RD_LOW, (double)i / (FIT_SHAPES - 1)));
         for (guint k = 1; k <= APERTA_HARMONICS_MAX; k++)
             source->level_db[i][k - 1] = pulse_level_db(&p, k);
     }
@@ -75,8 +74,8 @@ void fit_source_fill(fit_source *source)
 
 double fit_source_level_db(const fit_source *source, guint k, double ln_rd, double *slope)
 {
-    double step = log(RD_HIGH / RD_LOW) / (FIT_SHAPES - 1);
-    double place = (ln_rd - log(RD_LOW)) / step;
+    double step = log(FIT_RD_HIGH / FIT_RD_LOW) / (FIT_SHAPES - 1);
+    double place = (ln_rd - log(FIT_RD_LOW)) / step;
     int i = (int)CLAMP(place, 0.0, FIT_SHAPES - 2.0);
     double low = source->level_db[i][k - 1], high = source->level_db[i + 1][k - 1];
     *slope = (high - low) / step;

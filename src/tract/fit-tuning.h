@@ -94,10 +94,10 @@
 #define FIT_MINIMA_DEPTH 40.0 /* chi squared above the best within which a quick minimum is polished */
 #define FIT_MINIMA_SHARE 0.25 /* and this share of the best's: where nothing fits well, differences say less */
 #define FIT_MODES_DEPTH  14.0 /* and within which a polished one is kept */
-/* Share of chi squared that counts as evidence. The errors of harmonics are less independent than the model says (one
- * reflection moves them all), and no voice's pulses are quite of the model's family; chosen on the bench between the
- * notes whose pulses are (90 % intervals hold 93 %) and those whose are not (86 %). */
-#define FIT_CANDOUR           0.65
+/* Likelihood tempering: the share of chi squared that counts as evidence. The errors of harmonics are less independent
+ * than the model says (one reflection moves them all), and no voice's pulses are quite of the model's family; chosen on
+ * the bench between the notes whose pulses are (90 % intervals hold 93 %) and those whose are not (86 %). */
+#define FIT_TEMPERING         0.65
 #define FIT_SLICE_STEP        0.8 /* SDs of F1 between slices of the posterior */
 #define FIT_SLICE_STEP_MIN    0.004
 #define FIT_SLICE_STEP_MAX    0.25
@@ -109,6 +109,29 @@
  * often.
  */
 #define FIT_BOUND_QUANTILE 0.97
+
+/* Vowel shapes from which the search starts: F1, F2, F3 in units of the tract's quarter-wave resonance; spread over the
+ * vowels of the published tables, chosen on the bench. */
+#define FIT_STARTS                                                                                                     \
+    {                                                                                                                  \
+        {0.60, 4.5, 5.5}, {0.72, 4.6, 5.6}, {0.90, 4.1, 5.1}, {1.20, 3.5, 4.9}, {1.35, 3.2, 4.8}, {1.55, 2.6, 4.8},    \
+            {1.50, 2.0, 4.8}, {1.20, 1.75, 4.7}, {0.90, 1.55, 4.7}, {0.70, 1.4, 4.6}, {0.75, 2.2, 4.5},                \
+            {0.75, 3.2, 4.5}, {0.95, 2.7, 4.7}, {1.20, 2.5, 4.8}, {0.90, 2.6, 3.4}, {1.90, 2.9, 4.9},                  \
+            {1.75, 2.3, 4.8}, {1.65, 3.4, 5.0}, {1.00, 3.6, 4.3}, {1.10, 4.1, 5.0},                                    \
+    }
+/* And, tried with each of them, F4 to F6 where a tract is wide or narrow above the larynx; chosen on the bench. */
+#define FIT_HIGH_STARTS                                                                                                \
+    {                                                                                                                  \
+        {5.5, 7.0, 9.0}, {6.3, 8.2, 10.2},                                                                             \
+        {                                                                                                              \
+            7.1, 9.2, 11.2                                                                                             \
+        }                                                                                                              \
+    }
+#define FIT_MOVES_MAX  2    /* places where an upper resonance is tried of each quick minimum */
+#define FIT_WEIGHT_MIN 1e-4 /* share of the probability: lighter slices are left out of the modes */
+/* Range of the pulse's one shape value: tense to breathy (Fant 1995). */
+#define FIT_RD_LOW  0.3
+#define FIT_RD_HIGH 2.7
 
 /* ---- windows of a moving vowel ---- */
 

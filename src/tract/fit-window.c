@@ -80,14 +80,14 @@ static void read_place(tract_fit *fit, fit_model *model, fit_minimum *m, tract_w
         memcpy(factor, curvature, sizeof factor);
         column[FIT_F1 + i] = 1.0;
         dsp_solve_spd(factor, column, FIT_PARAMS);
-        window->places[at].variance[i] = F_SDS[i] * F_SDS[i] * MAX(column[FIT_F1 + i], 1e-6) / FIT_CANDOUR;
+        window->places[at].variance[i] = F_SDS[i] * F_SDS[i] * MAX(column[FIT_F1 + i], 1e-6) / FIT_TEMPERING;
     }
     m->chi2 = fit_model_weigh(model, &fit->thin, m->x, fit->residual_db);
     fit_model_poles(model, m->x, m->f_hz, NULL);
     for (int i = 0; i < N; i++)
         window->places[at].ln_hz[i] = log(m->f_hz[i]);
-    window->places[at].cost = 0.5 * FIT_CANDOUR * m->chi2;
-    fit_cells_trust(&fit->thin);
+    window->places[at].cost = 0.5 * FIT_TEMPERING * m->chi2;
+    fit_cells_weigh_alike(&fit->thin);
 }
 
 void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
