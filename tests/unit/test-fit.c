@@ -189,10 +189,10 @@ static void test_ripple(void **state)
         const fit_group *group = &cells->groups[g];
         double least = INFINITY;
         for (double ripple = -120.0; ripple < 120.0; ripple += 0.01) {
-            double sum = group->trust * ripple * ripple / group->ripple_db2;
+            double sum = group->irls_weight * ripple * ripple / group->ripple_db2;
             for (guint i = group->first; i < group->first + group->n; i++) {
                 double r = residual_db[i] + ripple_db[g] - ripple;
-                sum += cells->cells[i].trust * r * r / cells->cells[i].variance_db2;
+                sum += cells->cells[i].irls_weight * r * r / cells->cells[i].variance_db2;
             }
             least = fmin(least, sum);
         }
@@ -443,7 +443,7 @@ static double chi2_from(tract_fit *fit, const double *f_hz)
     double x[FIT_PARAMS] = {0}, chi2 = INFINITY;
     for (int i = 0; i < FIT_POLES; i++)
         x[FIT_F1 + i] = fit_model_x_of_hz(&model, x, i, f_hz[i]);
-    fit_cells_trust(&fit->cells);
+    fit_cells_weigh_alike(&fit->cells);
     for (int round = 0; round < 4; round++) {
         dsp_nlls_run(fit->nlls, fit_model_chi2, &model, 0, x, 20, 0.01);
         chi2 = fit_model_weigh(&model, &fit->cells, x, fit->residual_db);
