@@ -2,6 +2,7 @@
  *
  *   sheet.c           the flow: score -> words -> vowels -> advice
  *   sheet-language.c  the language of a verse
+ *   sheet-expect.c    where the resonances of a vowel are expected
  *   sheet-judge.c     what a vowel on a pitch is expected to need; every question is answered once
  *   sheet-groups.c    notes that are told the same
  *   sheet-keys.c      the same song higher and lower
@@ -28,6 +29,19 @@ void sheet_warn_about_other_words(aperta_sheet *sheet);
  * is a remark, and in a song typed by hand an error (APERTA_ERROR_FORMAT). */
 gboolean sheet_find_language(aperta_sheet *sheet, aperta_sheet_verse *verse, const char *named, GError **error);
 
+/* ---- sheet-expect.c ---- */
+
+typedef struct sheet_expect sheet_expect;
+
+/* The sheet is kept by the caller; what is expected is added to sheet->expectations. named: the user asked for the
+ * sheet's table. */
+sheet_expect *sheet_expect_new(aperta_sheet *sheet, gboolean named);
+void sheet_expect_free(sheet_expect *from);
+/* ipa: a reference vowel, or NULL. NULL: it is none that Aperta can name. The sheet keeps it. */
+const aperta_expectation *sheet_expect_vowel(sheet_expect *from, const char *ipa);
+/* Where shapes are looked for from a vowel that was expected; owned by from. */
+const aperta_vowel_table *sheet_expect_ground(const sheet_expect *from, const aperta_expectation *expected);
+
 /* ---- sheet-judge.c ---- */
 
 typedef struct sheet_judge sheet_judge;
@@ -41,14 +55,11 @@ typedef struct {
     gboolean unstressed; /* in its word */
 } sheet_question;
 
-/* Everything is kept by the caller; the judge adds to sheet->expectations. named: the user asked for the sheet's table.
- */
-sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, gboolean named);
+/* Everything is kept by the caller. */
+sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, const sheet_expect *from);
 void sheet_judge_free(sheet_judge *judge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(sheet_judge, sheet_judge_free)
 
-/* ipa: a reference vowel, or NULL. NULL: it is none that Aperta can name. The sheet keeps it. */
-const aperta_expectation *sheet_judge_expect(sheet_judge *judge, const char *ipa);
 /* Findings; the judge keeps them, the caller may take a reference. */
 GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question);
 /* Does an advised shape make another word of syllable number index of word? NULL: no, or not known. The caller frees.

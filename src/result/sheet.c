@@ -10,6 +10,7 @@ typedef struct {
     const aperta_sheet_options *options;
     aperta_sheet *sheet;
     aperta_rules *rules;
+    sheet_expect *expect;
     sheet_judge *judge;
     aperta_dictions *own_dictions; /* NULL: the caller's are used */
 } reading;
@@ -17,6 +18,7 @@ typedef struct {
 static void reading_clear(reading *r)
 {
     sheet_judge_free(r->judge);
+    sheet_expect_free(r->expect);
     aperta_rules_free(r->rules);
     aperta_dictions_free(r->own_dictions);
     aperta_sheet_free(r->sheet);
@@ -212,7 +214,7 @@ static void expect_vowel(const reading *r, aperta_sheet_note *note)
 
     if (note->sound == NULL)
         return;
-    note->expected = sheet_judge_expect(r->judge, note->sound->judged_as);
+    note->expected = sheet_expect_vowel(r->expect, note->sound->judged_as);
     if (note->expected == NULL || !note->expected->known)
         return;
     f1 = &note->expected->resonances[0];
@@ -322,7 +324,8 @@ aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *o
     sheet_warn_about_score(sheet);
     if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
-    r.judge = sheet_judge_new(sheet, r.rules, options->table != NULL);
+    r.expect = sheet_expect_new(sheet, options->table != NULL);
+    r.judge = sheet_judge_new(sheet, r.rules, r.expect);
     if (!sing_verses(&r, error))
         return NULL;
     sheet_find_groups(sheet);

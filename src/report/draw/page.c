@@ -7,6 +7,19 @@
 /* ECMA-48 (SGR): 1 bold, 2 faint, 31..33 red, green, yellow. Each colour goes with a word that says the same. */
 static const char *const inks[] = {"", "\033[1m", "\033[32m", "\033[33m", "\033[1;31m", "\033[2m"};
 
+text_page text_page_new(const aperta_report_text_options *options)
+{
+    text_page page = {.out = g_string_new(NULL), .columns = 80};
+
+    if (options != NULL) {
+        page.colour = options->colour;
+        page.columns = options->columns > 0 ? MAX(options->columns, 60) : 80;
+        page.table_columns = options->table_columns;
+    }
+    page.table_columns = MAX(page.table_columns, page.columns);
+    return page;
+}
+
 text_ink text_level_ink(aperta_level level)
 {
     static const text_ink level_inks[] = {TEXT_FINE, TEXT_WATCH, TEXT_CHANGE};

@@ -12,6 +12,7 @@ typedef struct {
 } text_page;
 
 typedef enum { TEXT_PLAIN, TEXT_TITLE, TEXT_FINE, TEXT_WATCH, TEXT_CHANGE, TEXT_QUIET } text_ink;
+text_page text_page_new(const aperta_report_text_options *options); /* NULL: as they are by default */
 text_ink text_level_ink(aperta_level level);
 
 /* Columns that text takes on a terminal: 0 for combining marks, 2 for wide characters. */

@@ -1,6 +1,6 @@
 /* sheet-text.c - a sheet for a terminal: line by line pitch, words, sounds and shapes; then the flagged words with
  * their reasons, the keys that were tried, and the cautions. */
-#include "report/take/text-private.h"
+#include "report/draw/page-parts.h"
 #include "result/sheet-query.h"
 #include "words/sheet-words.h"
 

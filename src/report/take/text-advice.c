@@ -8,7 +8,6 @@
 #include "words/doubt-sentences.h"
 #include "words/take-words.h"
 
-#define INDENT          4
 #define VOWELS_TOGETHER 2 /* of more vowels in a group each is told its own notes */
 
 static void put_headline(text_page *page, const aperta_group *group)
@@ -16,15 +15,7 @@ static void put_headline(text_page *page, const aperta_group *group)
     g_autofree char *line = words_group_headline(group->notes, group->findings);
     g_autofree char *lead = g_strdup_printf("  %s ", aperta_level_word(group->level));
 
-    text_wrap(page, text_level_ink(group->level), lead, INDENT, line);
-}
-
-void text_put_words(text_page *page, const aperta_finding *finding, const words_whom *whom, GHashTable *told)
-{
-    g_auto(GStrv) paragraphs = words_tell(told, finding, whom);
-
-    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
-        text_wrap(page, TEXT_PLAIN, "", INDENT, *paragraph);
+    text_wrap(page, text_level_ink(group->level), lead, TEXT_INDENT, line);
 }
 
 /* Which notes each vowel of a group was sung on, where there are several vowels. */
@@ -34,7 +25,7 @@ static void put_vowels(text_page *page, const aperta_group *group)
 
     for (guint i = 0; by_vowel->len > VOWELS_TOGETHER && i < by_vowel->len; i++) {
         g_autofree char *line = words_vowel_places(g_ptr_array_index(by_vowel, i));
-        text_wrap(page, TEXT_PLAIN, "    - ", INDENT + 2, line);
+        text_wrap(page, TEXT_PLAIN, "    - ", TEXT_INDENT + 2, line);
     }
 }
 
@@ -50,19 +41,11 @@ static void put_group(text_page *page, const aperta_group *group, GHashTable *to
     put_vowels(page, group);
 }
 
-void text_put_reasons(text_page *page, const GPtrArray *reasons)
-{
-    if (reasons->len > 0)
-        text_title(page, words_take_heading(WORDS_TAKE_REASONS));
-    for (guint i = 0; i < reasons->len; i++)
-        text_wrap(page, TEXT_PLAIN, "  - ", INDENT, g_ptr_array_index(reasons, i));
-}
-
 static void put_list(text_page *page, const GPtrArray *notes, text_ink ink, const char *lead, const char *meaning)
 {
     g_autofree char *line = words_doubt_line(notes, meaning);
 
-    text_wrap(page, ink, lead, INDENT, line);
+    text_wrap(page, ink, lead, TEXT_INDENT, line);
 }
 
 /* Notes that nothing is asked of: that a rule called fine is another thing than that no rule had a word for it. */

@@ -5,22 +5,13 @@
 
 #include <aperta/report.h>
 
-#define LABEL_COLUMNS 10 /* "  Voice   " */
-
-void text_header_line(text_page *page, const char *label, const char *text)
-{
-    g_autofree char *lead = g_strdup_printf("  %s", label);
-
-    text_wrap(page, TEXT_QUIET, lead, LABEL_COLUMNS, text);
-}
-
 /* What a reader must know before believing the rest. */
 static void trust_line(text_page *page, const aperta_result *result)
 {
     gboolean care = result->trust.level == APERTA_TRUST_CARE;
     g_autofree char *line = words_trust(&result->trust);
 
-    text_wrap(page, care ? TEXT_WATCH : TEXT_QUIET, "  Trust", LABEL_COLUMNS, line);
+    text_wrap(page, care ? TEXT_WATCH : TEXT_QUIET, "  Trust", TEXT_LABEL_COLUMNS, line);
 }
 
 static void header(text_page *page, const aperta_result *result)
@@ -36,17 +27,6 @@ static void header(text_page *page, const aperta_result *result)
     trust_line(page, result);
 }
 
-void text_warnings(text_page *page, const char *title, const GPtrArray *warnings)
-{
-    if (result_length(warnings) == 0)
-        return;
-    text_title(page, title);
-    for (guint i = 0; i < warnings->len; i++) {
-        g_autofree char *text = aperta_warning_text(g_ptr_array_index(warnings, i));
-        text_wrap(page, TEXT_WATCH, "  ! ", 4, text);
-    }
-}
-
 /* Those about the table of vowels, or those about the recording. */
 static void some_warnings(text_page *page, const aperta_result *result, const char *title, gboolean about_table)
 {
@@ -58,26 +38,6 @@ static void some_warnings(text_page *page, const aperta_result *result, const ch
             g_ptr_array_add(some, warning);
     }
     text_warnings(page, title, some);
-}
-
-void text_cautions(text_page *page, const char *const *cautions)
-{
-    text_title(page, words_take_heading(WORDS_TAKE_CARE));
-    for (const char *const *caution = cautions; caution != NULL && *caution != NULL; caution++)
-        text_wrap(page, TEXT_PLAIN, "  - ", 4, *caution);
-}
-
-text_page text_page_new(const aperta_report_text_options *options)
-{
-    text_page page = {.out = g_string_new(NULL), .columns = 80};
-
-    if (options != NULL) {
-        page.colour = options->colour;
-        page.columns = options->columns > 0 ? MAX(options->columns, 60) : 80;
-        page.table_columns = options->table_columns;
-    }
-    page.table_columns = MAX(page.table_columns, page.columns);
-    return page;
 }
 
 char *aperta_report_text(const aperta_result *result, const aperta_report_text_options *options)
