@@ -551,14 +551,6 @@ static void read_run(run *r, GArray *notes, GArray *levels)
         add_note(r, &g_array_index(found, segment, k), notes, levels);
 }
 
-void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to)
-{
-    double half = track->hop_s / 2.0;
-
-    *from = aperta_f0_track_frame_at(track, span.start_s + half);
-    *to = MAX(aperta_f0_track_frame_at(track, span.end_s - half), *from) + 1;
-}
-
 GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feature *features)
 {
     GArray *notes = g_array_new(FALSE, FALSE, sizeof(aperta_note));

@@ -92,7 +92,7 @@ void pitch_find_company(const pitch_slices *slices, const aperta_f0_track *track
 /* Fills the field several of one feature a frame of the track. */
 void pitch_find_several(const pitch_slices *slices, const aperta_f0_track *track, aperta_pitch_feature *features);
 
-/* ---- notes.c ---- */
+/* ---- spans.c ---- */
 
 /* The frames of a span: the first, and one past the last, at least one. */
 void pitch_span_frames(const aperta_f0_track *track, aperta_span span, guint *from, guint *to);
@@ -135,7 +135,7 @@ typedef struct {
 /* The sine between VIBRATO_RATE_MIN_HZ and MAX that, with a straight line, fits n values best; n * hop_s >= 0.2. */
 pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s);
 
-/* ---- smooth.c and swings.c ---- */
+/* ---- cycles.c, swings.c and smooth.c ---- */
 
 /* The vibrato about a frame: a window of n cents, from..to, in which a sine explains the curve. */
 typedef struct {

@@ -216,8 +216,13 @@
 
 /* A semitone's step and a straight line leave a sawtooth, of which a sine explains 61 % (6 / pi^2); then the step shows
  * in what the sine leaves. Both chosen on the bench. */
-#define SMOOTH_FIT_MIN    0.65
-#define SMOOTH_STEP_CENTS 30.0
+#define SMOOTH_FIT_MIN          0.65
+#define SMOOTH_STEP_CENTS       30.0
+#define SMOOTH_LOOK_S           0.38  /* window in which a rate is looked for: 2 cycles of a slow vibrato */
+#define SMOOTH_LOOK_STEP        3     /* frames between looks */
+#define SMOOTH_LOOK_MAX         128   /* frames */
+#define SMOOTH_LIGHT_S          0.03  /* the mean where there is no vibrato */
+#define SMOOTH_EXTENT_MAX_CENTS 250.0 /* wider than any vibrato; then it is a run of notes */
 
 /* Swings: a vibrato too uneven for a sine. So many turns in a row, each so far from the one before in pitch and time,
  * and neither way differs from the one before by more than these ratios. A trained voice's swing may grow from 1.5
