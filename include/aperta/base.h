@@ -230,11 +230,6 @@ double aperta_posterior_quantile_hz(const aperta_posterior *posterior, int i, do
  * nothing. Without alternatives. */
 aperta_resonance aperta_posterior_resonance(const aperta_posterior *posterior, int i, aperta_status status);
 
-/* A posterior from three values and their intervals, taken as independent: for readers that know no more. Without modes
- * when neither F1 nor F2 is measured. */
-void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES],
-                                    aperta_posterior *posterior);
-
 /* Why a sound has no vowel, as far as its harmonics tell; a voice is never certain. */
 typedef enum {
     APERTA_SOUND_POSSIBLE, /* a voice may sound like this */

@@ -45,9 +45,6 @@ aperta_f0_track *aperta_pitch_finish(aperta_pitch *pitch, double offset_s, apert
 /* Notes in order of time, never overlapping; an array of aperta_note the caller unrefs. features may be NULL. */
 GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feature *features);
 
-/* Rate and extent of the vibrato in a span of the track. */
-aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span span);
-
 typedef enum {
     APERTA_VOICE_HEARD,   /* or too few notes to doubt it */
     APERTA_VOICE_DOUBTED, /* the notes are as still, and as sharply parted, as many an instrument's */

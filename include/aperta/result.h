@@ -421,8 +421,6 @@ typedef struct {
  * aperta_rules_load, aperta_diction_create, and RANGE for a verse that is not there. A score without words is no error:
  * it has notes without vowels, and a warning. */
 aperta_sheet *aperta_sheet_read(const char *path, const aperta_sheet_options *options, GError **error);
-/* The same from a score in memory, which it takes over (also when it fails). */
-aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *options, GError **error);
 void aperta_sheet_free(aperta_sheet *sheet);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_sheet, aperta_sheet_free)
 

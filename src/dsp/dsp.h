@@ -15,6 +15,7 @@
 #ifndef DSP_DSP_H
 #define DSP_DSP_H
 
+#include <aperta/base.h>
 #include <complex.h>
 #include <glib.h>
 
@@ -125,5 +126,9 @@ double dsp_normal_quantile(double share);
 double dsp_chi_squared_quantile(double share, guint freedom);
 /* Modified Bessel function of the first kind, order 0. |x| < 700. */
 double dsp_bessel_i0(double x);
+
+/* A posterior from three values and their intervals, taken as independent: for readers that know no more. Without modes
+ * when neither F1 nor F2 is measured. */
+void dsp_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior);
 
 #endif

@@ -57,7 +57,7 @@ aperta_resonance aperta_posterior_resonance(const aperta_posterior *posterior, i
 
 static const double NEUTRAL_HZ[APERTA_N_RESONANCES] = {POSTERIOR_NEUTRAL_HZ};
 
-void aperta_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior)
+void dsp_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior)
 {
     aperta_mode mode = {.weight = 1.0};
 

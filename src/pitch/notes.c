@@ -520,7 +520,7 @@ static void add_note(const run *r, const segment *s, GArray *notes, GArray *leve
                    aperta_f0_track_time_s(r->track, r->first + steady_to - 1) + half},
         .f0_hz = aperta_midi_to_hz(median_of(r->pitch_st, steady_from, steady_to), 440.0),
     };
-    note.vibrato = aperta_pitch_vibrato(r->track, note.steady);
+    note.vibrato = pitch_vibrato(r->track, note.steady);
     double level = median_of(r->level_db, from, to);
     g_array_append_val(notes, note);
     g_array_append_val(levels, level);

@@ -153,4 +153,7 @@ void pitch_find_swings(const double *cents, guint n, double hop_s, pitch_stretch
 /* Smooths a curve, n values: over one cycle where there is vibrato, elsewhere, or when stretches is NULL, lightly. */
 void pitch_smooth(double *curve, guint n, double hop_s, const pitch_stretch *stretches);
 
+/* Rate and extent of the vibrato in a span of the track. */
+aperta_vibrato pitch_vibrato(const aperta_f0_track *track, aperta_span span);
+
 #endif

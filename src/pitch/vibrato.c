@@ -114,7 +114,7 @@ static double *span_cents(const aperta_f0_track *track, aperta_span span, guint 
     return cents;
 }
 
-aperta_vibrato aperta_pitch_vibrato(const aperta_f0_track *track, aperta_span span)
+aperta_vibrato pitch_vibrato(const aperta_f0_track *track, aperta_span span)
 {
     aperta_vibrato vibrato = {.status = APERTA_VIBRATO_TOO_SHORT};
     guint n = 0;

@@ -84,4 +84,7 @@ static inline aperta_sheet_note *sheet_note(const aperta_sheet *sheet, guint i)
 /* The first finding with a shape, or NULL. */
 const aperta_finding *sheet_shape_of(const GPtrArray *findings);
 
+/* The same from a score in memory, which it takes over (also when it fails). */
+aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *options, GError **error);
+
 #endif

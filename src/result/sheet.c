@@ -313,7 +313,7 @@ static gboolean sing_verses(reading *r, GError **error)
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
 
-aperta_sheet *aperta_sheet_of(aperta_score *score, const aperta_sheet_options *options, GError **error)
+aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *options, GError **error)
 {
     g_auto(reading) r = {.options = options, .sheet = sheet_new(score, options)};
     aperta_sheet *sheet = r.sheet;
@@ -342,5 +342,5 @@ aperta_sheet *aperta_sheet_read(const char *path, const aperta_sheet_options *op
     const aperta_score_options how = {.part = options->part, .octave = options->octave};
     aperta_score *score = aperta_score_read(path, &how, error);
 
-    return score != NULL ? aperta_sheet_of(score, options, error) : NULL;
+    return score != NULL ? sheet_of_score(score, options, error) : NULL;
 }

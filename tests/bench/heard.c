@@ -104,7 +104,7 @@ gboolean heard_listen(heard_person *person, const float *samples, gsize n, doubl
         g_autoptr(aperta_tract) tract = aperta_tract_create(&config);
         aperta_tract_read(tract, samples, n, 0.0, track, &note, &reading, NULL);
         heard->fit[v] = reading.posterior;
-        aperta_posterior_of_resonances(reading.lpc, &heard->lpc[v]);
+        dsp_posterior_of_resonances(reading.lpc, &heard->lpc[v]);
     }
     return TRUE;
 }

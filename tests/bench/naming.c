@@ -6,6 +6,7 @@
  * speaks of what listeners would hear.
  *
  * Usage: naming [notes a pitch, 200] [seed, 1] */
+#include "dsp/dsp.h"
 #include "sung-token.h"
 
 #include <aperta/vowel.h>
@@ -90,10 +91,10 @@ static void score_range(const sung_token *tokens, guint notes, int first, int la
             const aperta_vowel *truth = aperta_vowel_by_ipa(t->vowel);
             aperta_vowel_hearing h = aperta_vowel_hear(ear, &t->posterior, t->f0_hz);
             add(&fit, &h, truth);
-            aperta_posterior_of_resonances(t->fit, &from);
+            dsp_posterior_of_resonances(t->fit, &from);
             h = aperta_vowel_hear(ear, &from, t->f0_hz);
             add(&intervals, &h, truth);
-            aperta_posterior_of_resonances(t->lpc, &from);
+            dsp_posterior_of_resonances(t->lpc, &from);
             h = aperta_vowel_hear(ear, &from, t->f0_hz);
             add(&lpc, &h, truth);
         }

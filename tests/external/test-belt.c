@@ -1,5 +1,6 @@
 /* test-belt.c - belt verdicts that follow from published figures, and what teachers commonly say. */
 #include "advice-case.h"
+#include "dsp/dsp.h"
 #include "said.h"
 
 /* F1 from Hillenbrand, Getty, Clark & Wheeler 1995, JASA 97:3099-3111, Table V; the verdict from the band 2f0/F1 = 0.82
@@ -246,7 +247,7 @@ static void test_table_v_is_named_as_itself(void **state)
         for (int k = 0; k < APERTA_N_RESONANCES; k++)
             resonances[k] = case_measured(women[i].hz[k], 0.02);
         aperta_posterior posterior;
-        aperta_posterior_of_resonances(resonances, &posterior);
+        dsp_posterior_of_resonances(resonances, &posterior);
         aperta_vowel_hearing hearing = aperta_vowel_hear(ear, &posterior, 220.0);
         if (hearing.heard == NULL || strcmp(hearing.heard->ipa, women[i].ipa) != 0)
             fail_msg("%s is heard as %s", women[i].ipa, hearing.heard == NULL ? "nothing" : hearing.heard->ipa);

@@ -4,6 +4,7 @@
  * The words are those that English dictionaries have for these vowels: see, day, bed, cat, ah, law, go, book, moon,
  * cup, bird, sit. */
 #include "expect.h"
+#include "result/sheet-private.h"
 #include "score/score-private.h"
 
 #include <aperta/result.h>
@@ -35,7 +36,7 @@ static aperta_sheet *sheet_of(aperta_voice voice, const char *pitch, const char 
     aperta_score *score = score_read_bytes("belt.musicxml", xml->str, xml->len, &how, &error);
     if (score == NULL)
         fail_msg("%s", error->message);
-    aperta_sheet *sheet = aperta_sheet_of(score, &options, &error);
+    aperta_sheet *sheet = sheet_of_score(score, &options, &error);
     if (sheet == NULL)
         fail_msg("%s", error->message);
     return sheet;
@@ -156,7 +157,7 @@ static void test_names_of_keys(void **state)
     (void)state;
     aperta_score *score = score_read_bytes("key.musicxml", xml, strlen(xml), &how, &error);
     assert_non_null(score);
-    g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score, &options, &error);
+    g_autoptr(aperta_sheet) sheet = sheet_of_score(score, &options, &error);
     assert_non_null(sheet);
     assert_int_equal(sheet->keys->len, 13);
     for (guint i = 0; i < 13; i++) {

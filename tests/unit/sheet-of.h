@@ -3,6 +3,7 @@
 #define SHEET_OF_H
 
 #include "expect.h"
+#include "result/sheet-private.h"
 #include "sheet-fixture.h"
 
 #include <aperta/result.h>
@@ -15,7 +16,7 @@ static inline aperta_sheet *sheet_of(const char *notes, aperta_sheet_options opt
         options.language = "en-US";
     if (options.voice == APERTA_VOICE_UNKNOWN)
         options.voice = APERTA_VOICE_WOMAN;
-    aperta_sheet *sheet = aperta_sheet_of(fixture_score(notes), &options, &error);
+    aperta_sheet *sheet = sheet_of_score(fixture_score(notes), &options, &error);
     if (sheet == NULL)
         fail_msg("%s", error->message);
     return sheet;

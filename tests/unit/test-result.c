@@ -1,5 +1,6 @@
 /* test-result.c - a whole take: a sung file in, everything measured and advised out; and a teacher's corrections,
  * and the vowels that a teacher tells. */
+#include "dsp/dsp.h"
 #include "expect.h"
 #include "result/result-private.h"
 #include "synth-phrase.h"
@@ -269,7 +270,7 @@ static void place(aperta_resonance resonances[APERTA_N_RESONANCES], aperta_poste
                                            .has_high = TRUE,
                                            .low_hz = 0.96 * hz[i],
                                            .high_hz = 1.04 * hz[i]};
-    aperta_posterior_of_resonances(resonances, posterior);
+    dsp_posterior_of_resonances(resonances, posterior);
 }
 
 /* Two syllables that no consonant parts ("the moon"): the one that the middle of the note still or already has is

@@ -4,6 +4,7 @@
  * that every dictionary of American English has alike ("see", "ah", "moon", "bed"). */
 #define _GNU_SOURCE /* memmem */
 #include "expect.h"
+#include "result/sheet-private.h"
 #include "said.h"
 #include "sheet-fixture.h"
 #include "sheet-of.h"
@@ -80,7 +81,7 @@ static void test_verses(void **state)
     assert_int_equal(second->notes->len, 2);
     assert_string_equal(note_at(second, 0)->syllable->text, "ah");
     assert_null(note_at(second, 1)->syllable);
-    assert_null(aperta_sheet_of(fixture_score("C5:1:see:ah"), &third, &error));
+    assert_null(sheet_of_score(fixture_score("C5:1:see:ah"), &third, &error));
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_RANGE));
     assert_non_null(strstr(error->message, "no verse 3"));
 }
@@ -456,7 +457,7 @@ static void test_unknown_language(void **state)
     g_autoptr(GError) error = NULL;
     (void)state;
     note->lyrics[0].language = g_strdup("sv");
-    g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score, &options, &error);
+    g_autoptr(aperta_sheet) sheet = sheet_of_score(score, &options, &error);
     assert_null(error);
     assert_true(warned(sheet, "language-unknown"));
     assert_non_null(note_at(sheet, 0)->syllable);
@@ -468,7 +469,7 @@ static void test_unknown_language(void **state)
     score = fixture_score("C5:1:hej");
     score->format = APERTA_SCORE_TEXT;
     score->notes[0].lyrics[0].language = g_strdup("Svenska");
-    none = aperta_sheet_of(score, &options, &error);
+    none = sheet_of_score(score, &options, &error);
     assert_null(none);
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_FORMAT));
     assert_non_null(

@@ -2,6 +2,7 @@
  *
  * Expected names: transposition by the circle of fifths as every harmony book has it. */
 #include "expect.h"
+#include "result/sheet-private.h"
 #include "said.h"
 #include "score/score-private.h"
 
@@ -128,9 +129,9 @@ static void test_sheet_in_another_key(void **state)
                                         .keys_high = 1};
     const aperta_sheet_options plain = {
         .voice = APERTA_VOICE_WOMAN, .language = "en-US", .try_keys = TRUE, .keys_low = -3, .keys_high = 1};
-    g_autoptr(aperta_sheet) sheet = aperta_sheet_of(score_of(-1, "major", "F4 A4 D5 Bb4"), &moved, NULL);
-    g_autoptr(aperta_sheet) there = aperta_sheet_of(score_of(-3, "major", "Eb4 G4 C5 Ab4"), &plain, NULL);
-    g_autoptr(aperta_sheet) written = aperta_sheet_of(score_of(-1, "major", "F4 A4 D5 Bb4"), &plain, NULL);
+    g_autoptr(aperta_sheet) sheet = sheet_of_score(score_of(-1, "major", "F4 A4 D5 Bb4"), &moved, NULL);
+    g_autoptr(aperta_sheet) there = sheet_of_score(score_of(-3, "major", "Eb4 G4 C5 Ab4"), &plain, NULL);
+    g_autoptr(aperta_sheet) written = sheet_of_score(score_of(-1, "major", "F4 A4 D5 Bb4"), &plain, NULL);
     g_autofree char *page = aperta_report_sheet_text(sheet, NULL);
     (void)state;
     assert_int_equal(sheet->lowest, there->lowest);

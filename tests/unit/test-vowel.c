@@ -1,4 +1,5 @@
 /* test-vowel.c - vowels, tables and naming. */
+#include "dsp/dsp.h"
 #include "expect.h"
 
 #include <aperta/vowel.h>
@@ -37,7 +38,7 @@ static aperta_vowel_hearing hear(const aperta_vowel_table *table, const aperta_r
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     aperta_posterior posterior;
 
-    aperta_posterior_of_resonances(resonances, &posterior);
+    dsp_posterior_of_resonances(resonances, &posterior);
     return aperta_vowel_hear(ear, &posterior, f0_hz);
 }
 
@@ -453,7 +454,7 @@ static aperta_posterior narrow(double f1_hz, double f2_hz, double f3_hz)
     aperta_resonance r[] = {measured(f1_hz, 0.04), measured(f2_hz, 0.04), measured(f3_hz, 0.04)};
     aperta_posterior posterior;
 
-    aperta_posterior_of_resonances(r, &posterior);
+    dsp_posterior_of_resonances(r, &posterior);
     return posterior;
 }
 
@@ -589,7 +590,7 @@ static void test_sharpened(void **state)
     aperta_resonance sharpened[APERTA_N_RESONANCES];
     aperta_posterior posterior, clear = narrow(600.0, 2700.0, 3300.0);
     (void)state;
-    aperta_posterior_of_resonances(wide, &posterior);
+    dsp_posterior_of_resonances(wide, &posterior);
     aperta_vowel_sharpen(ear, &posterior, aperta_vowel_by_ipa("i"), sharpened);
     assert_int_equal(sharpened[0].status, APERTA_MEASURED);
     expect_near(sharpened[0].hz, 437.3, 25.0); /* the table's mean of i */
