@@ -131,4 +131,9 @@ double dsp_bessel_i0(double x);
  * when neither F1 nor F2 is measured. */
 void dsp_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior);
 
+/* ---- line.c ---- */
+
+/* RMS distance of n >= 2 points, whose x differ, from their best straight line; *slope: its slope. */
+double dsp_line_rms(const double *x, const double *y, guint n, double *slope);
+
 #endif

@@ -11,9 +11,6 @@
 #include <string.h>
 
 enum { N_SHAPE_BANDS = 14, SHAPE_DELAY = 2, N_FLOOR_BANDS = 8, FLOOR_BINS_MAX = 128 };
-#define LAG_LEAST        0.05 /* a correlation is never enlarged more than twentyfold */
-#define SHAPE_FIRST_BARK 1.5
-#define SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
 
 /* One of the two windows with what belongs to it. */
 typedef struct {
@@ -87,7 +84,7 @@ static void measure_lag_curves(listener *l)
         const double *lags = dsp_fft_samples(l->fft);
         double zero = lags[0];
         for (guint i = 0; i <= l->fft_n / 2; i++)
-            curves[c][i] = 1.0 / MAX(lags[i] / zero, LAG_LEAST);
+            curves[c][i] = 1.0 / MAX(lags[i] / zero, PITCH_LAG_LEAST);
     }
 }
 
@@ -139,7 +136,7 @@ pitch_finder *pitch_finder_create(const aperta_pitch_config *config)
     listener_create(&finder->quick, config->sample_rate_hz, PITCH_SHORT_WINDOW_S, PITCH_SHORT_FROM_HZ,
                     config->ceiling_hz);
     for (int b = 0; b <= N_SHAPE_BANDS; b++) {
-        double hz = aperta_bark_to_hz(SHAPE_FIRST_BARK + SHAPE_WIDTH_BARK * b);
+        double hz = aperta_bark_to_hz(PITCH_SHAPE_FIRST_BARK + PITCH_SHAPE_WIDTH_BARK * b);
         finder->shape_bins[b] = MIN((guint)(hz * finder->quick.fft_n / finder->rate_hz), finder->quick.fft_n / 2);
     }
     return finder;
@@ -182,7 +179,7 @@ static void keep_candidate(pitch_frame *frame, const pitch_candidate *c)
 
     for (int i = 0; i < frame->n_candidates; i++) {
         pitch_candidate *other = &frame->candidates[i];
-        if (fabs(other->f0_hz / c->f0_hz - 1.0) < 0.04) { /* both windows heard it */
+        if (fabs(other->f0_hz / c->f0_hz - 1.0) < PITCH_BOTH_WINDOWS) { /* both windows heard it */
             if (c->strength > other->strength)
                 *other = *c;
             return;

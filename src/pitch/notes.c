@@ -369,7 +369,7 @@ static gboolean moves_again(const run *r, guint i)
 static guint vowel_start(const run *r, guint from, guint to)
 {
     guint last = MIN(from + (guint)(NOTE_CONSONANT_MAX_S / r->track->hop_s), from + (to - from) / 2);
-    guint reach = (guint)(0.03 / r->track->hop_s);
+    guint reach = (guint)(NOTE_VOWEL_REACH_S / r->track->hop_s);
     guint best = from;
     double best_change = NOTE_STEP_CHANGE;
 
@@ -412,7 +412,7 @@ static void find_steady(const run *r, guint from, guint to, guint *steady_from, 
     guint best = 0, length = 0;
 
     for (guint i = from + edge; i < to - edge; i++) {
-        gboolean steady = fabs(r->pitch_st[i] - pitch) < 0.6 && r->level_db[i] > level - NOTE_STEADY_DB;
+        gboolean steady = fabs(r->pitch_st[i] - pitch) < NOTE_STEADY_ST && r->level_db[i] > level - NOTE_STEADY_DB;
         length = steady ? length + 1 : 0;
         if (length > best) {
             best = length;
@@ -560,7 +560,7 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
              .per_frame = track->hop_s / 0.010,
              .note_min = (guint)ceil(NOTE_MIN_S / track->hop_s),
              .note_short = (guint)(NOTE_SHORT_S / track->hop_s),
-             .note_max = (guint)(20.0 / track->hop_s),
+             .note_max = (guint)(NOTE_MAX_S / track->hop_s),
              .glide_max = (guint)(NOTE_GLIDE_MAX_S / track->hop_s)};
     guint at = 0;
 

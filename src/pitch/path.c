@@ -44,7 +44,7 @@ static path_levels measure_levels(const pitch_frame *frames, guint n, double hop
 
     for (guint i = 0; i < n; i++) {
         g_array_append_val(all, frames[i].level_db);
-        if (best_voicing(&frames[i]) > 0.8)
+        if (best_voicing(&frames[i]) > PATH_PERIODIC_MIN)
             g_array_append_val(periodic, frames[i].level_db);
     }
     levels.floor_db = percentile(all, 0.05, -200.0);
@@ -58,7 +58,7 @@ static double quiet_cost(const path_levels *levels, double level_db)
     double threshold_db = levels->singing_db - PITCH_QUIET_DB;
 
     /* a floor within reach of the singing is no silence at all, but the softest note of a take without rests */
-    if (levels->floor_db < levels->singing_db - 20.0)
+    if (levels->floor_db < levels->singing_db - PATH_QUIET_FLOOR_DB)
         threshold_db = MAX(threshold_db, levels->floor_db + PITCH_OVER_FLOOR_DB);
     return level_db < threshold_db ? PITCH_QUIET_COST_PER_DB * (threshold_db - level_db) : 0.0;
 }

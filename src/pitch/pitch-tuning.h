@@ -321,4 +321,20 @@
 /* Less probable than this (both, if two are told), no key is told. */
 #define KEY_KNOWN_MIN 0.5
 
+/* ---- single numbers of the stages; chosen on the benches where nothing else is said ---- */
+
+#define PITCH_LAG_LEAST        0.05 /* a correlation is never enlarged more than twentyfold */
+#define PITCH_BOTH_WINDOWS     0.04 /* ratio less one: candidates of the two windows this near are one */
+#define PITCH_SHAPE_FIRST_BARK 1.5
+#define PITCH_SHAPE_WIDTH_BARK 1.3  /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
+#define PATH_PERIODIC_MIN      0.8  /* voicing of a frame that counts for the level of the singing */
+#define PATH_QUIET_FLOOR_DB    20.0 /* a floor this far below the singing is quiet */
+#define NOTE_VOWEL_REACH_S     0.03 /* to either side, where level and spectrum are compared */
+#define NOTE_STEADY_ST         0.6  /* from the middle of a note's pitch */
+#define NOTE_MAX_S             20.0 /* a longer tone is cut, so that the search stays bounded */
+#define VIBRATO_GRID_STEP_HZ   0.25
+#define VIBRATO_WINDOW_S       0.42
+#define VIBRATO_WINDOW_STEP_S  0.03
+#define VIBRATO_CYCLES_MIN     1.6 /* fewer, and a bend of the pitch would pass as a slow vibrato */
+
 #endif

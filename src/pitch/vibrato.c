@@ -9,10 +9,6 @@
 
 #include <math.h>
 
-#define GRID_STEP_HZ  0.25
-#define WINDOW_S      0.42
-#define WINDOW_STEP_S 0.03
-
 /* Least squares of values, already without line, on cos and sin of one rate, these without their lines too. */
 typedef struct {
     double cc, ss, cs, yc, ys;
@@ -67,15 +63,15 @@ pitch_sine pitch_fit_sine(const double *cents, guint n, double hop_s)
     pitch_sine best = {0};
     double mean, slope;
     double total = sum_without_line(cents, n, &mean, &slope);
-    /* a window holds at least 1.6 cycles, or a bend of the pitch would pass as a slow vibrato */
-    double low_hz = MAX(VIBRATO_RATE_MIN_HZ, 1.6 / (n * hop_s));
+    /* a window holds that many cycles, or a bend of the pitch would pass as a slow vibrato */
+    double low_hz = MAX(VIBRATO_RATE_MIN_HZ, VIBRATO_CYCLES_MIN / (n * hop_s));
 
-    for (double rate = low_hz; rate <= VIBRATO_RATE_MAX_HZ; rate += GRID_STEP_HZ) {
+    for (double rate = low_hz; rate <= VIBRATO_RATE_MAX_HZ; rate += VIBRATO_GRID_STEP_HZ) {
         pitch_sine sine = try_rate(cents, n, hop_s, rate, mean, slope, total);
         if (sine.share > best.share)
             best = sine;
     }
-    double step = GRID_STEP_HZ / 2.0;
+    double step = VIBRATO_GRID_STEP_HZ / 2.0;
     for (int round = 0; round < 5 && best.share > 0.0; round++, step /= 2.0) {
         for (int side = -1; side <= 1; side += 2) {
             pitch_sine sine = try_rate(cents, n, hop_s, best.rate_hz + side * step, mean, slope, total);
@@ -123,8 +119,8 @@ aperta_vibrato pitch_vibrato(const aperta_f0_track *track, aperta_span span)
     if (span.end_s - span.start_s < VIBRATO_MIN_S || (cents = span_cents(track, span, &n)) == NULL)
         return vibrato;
     vibrato.status = APERTA_VIBRATO_STRAIGHT;
-    guint window = MIN(n, (guint)(WINDOW_S / track->hop_s));
-    guint step = MAX(1, (guint)(WINDOW_STEP_S / track->hop_s));
+    guint window = MIN(n, (guint)(VIBRATO_WINDOW_S / track->hop_s));
+    guint step = MAX(1, (guint)(VIBRATO_WINDOW_STEP_S / track->hop_s));
     guint n_windows = (n - window) / step + 1;
     g_autofree double *rates = g_new(double, n_windows);
     g_autofree double *extents = g_new(double, n_windows);

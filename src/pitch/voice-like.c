@@ -13,23 +13,17 @@
 /* RMS of the pitch about its best straight line. */
 double pitch_wavering_cents(const aperta_f0_track *track, guint from, guint to)
 {
-    double n = 0.0, t = 0.0, y = 0.0, tt = 0.0, ty = 0.0, yy = 0.0;
+    g_autofree double *frame = g_new(double, to - from + 1), *cents = g_new(double, to - from + 1);
+    double slope;
+    guint n = 0;
 
     for (guint i = from; i < to; i++) {
         if (!track->frames[i].voiced)
             continue;
-        double x = i - from, cents = aperta_cents_between(440.0, track->frames[i].f0_hz);
-        n += 1.0;
-        t += x;
-        y += cents;
-        tt += x * x;
-        ty += x * cents;
-        yy += cents * cents;
+        frame[n] = i - from;
+        cents[n++] = aperta_cents_between(440.0, track->frames[i].f0_hz);
     }
-    if (n < 3.0)
-        return HUGE_VAL;
-    double slope = (ty - t * y / n) / (tt - t * t / n);
-    return sqrt(MAX(yy - y * y / n - slope * (ty - t * y / n), 0.0) / n);
+    return n < 3 ? HUGE_VAL : dsp_line_rms(frame, cents, n, &slope);
 }
 
 /* Median over the notes that are long enough; FALSE if those are too few. */

@@ -3,6 +3,7 @@
  * A tract puts resonances into what sounds through it: the levels of a vowel's harmonics stand by several decibels to
  * either side of any straight fall. A train of clicks, a sawtooth or a buzzer has none, and what is fitted to it is the
  * fit's own expectation. A voice has all harmonics; and of a whistle there is too little to say anything of a tract. */
+#include "dsp/dsp.h"
 #include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
 
@@ -28,18 +29,13 @@ static int count_heard(const aperta_tract_reading *reading, int *heard)
 /* Levels about their best line over log frequency. */
 static double unevenness_db(const aperta_harmonic *h, int n, double *db_per_octave)
 {
-    double x = 0.0, y = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
+    double octaves[APERTA_HARMONICS_MAX], level_db[APERTA_HARMONICS_MAX];
 
     for (int k = 0; k < n; k++) {
-        double octaves = log2(h[k].number), level_db = h[k].level_db - h[0].level_db;
-        x += octaves / n;
-        y += level_db / n;
-        xx += octaves * octaves / n;
-        xy += octaves * level_db / n;
-        yy += level_db * level_db / n;
+        octaves[k] = log2(h[k].number);
+        level_db[k] = h[k].level_db;
     }
-    *db_per_octave = (xy - x * y) / (xx - x * x);
-    return sqrt(MAX(yy - y * y - *db_per_octave * (xy - x * y), 0.0));
+    return dsp_line_rms(octaves, level_db, (guint)n, db_per_octave);
 }
 
 /* By how much the even harmonics lie under their neighbours, in the mean. (Odd ones would be a pitch read too low.) */
