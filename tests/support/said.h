@@ -7,10 +7,12 @@
 
 static inline const char *said(char *text)
 {
-    const char *kept = g_intern_string(text);
+    static GPtrArray *kept; /* never freed, and never lost */
 
-    g_free(text);
-    return kept;
+    if (kept == NULL)
+        kept = g_ptr_array_new();
+    g_ptr_array_add(kept, text);
+    return text;
 }
 
 #define said_text(finding)        said(aperta_finding_text(finding))
