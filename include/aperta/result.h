@@ -77,11 +77,12 @@ typedef enum {
     APERTA_WARNING_STRONG_COMPRESSION, /* bits_per_s */
     APERTA_WARNING_LOW_SAMPLE_RATE,    /* hz: of the file */
     /* the singing */
-    APERTA_WARNING_SILENT,    /* no singing was found, since nothing sounds, ... */
-    APERTA_WARNING_TOO_SHORT, /* ... since the recording is too short, ... */
-    APERTA_WARNING_ONLY_HUM,  /* ... since it is mains hum, ... */
-    APERTA_WARNING_UNPITCHED, /* ... or since no pitch is steady */
-    APERTA_WARNING_LOW_LEVEL, /* db: of the notes, below full scale, > 0 */
+    APERTA_WARNING_SILENT,      /* no singing was found, since nothing sounds, ... */
+    APERTA_WARNING_ALL_REMOVED, /* ... since corrections took every sound out, ... */
+    APERTA_WARNING_TOO_SHORT,   /* ... since the recording is too short, ... */
+    APERTA_WARNING_ONLY_HUM,    /* ... since it is mains hum, ... */
+    APERTA_WARNING_UNPITCHED,   /* ... or since no pitch is steady */
+    APERTA_WARNING_LOW_LEVEL,   /* db: of the notes, below full scale, > 0 */
     APERTA_WARNING_SPOKEN,
     APERTA_WARNING_PERHAPS_SPOKEN,
     APERTA_WARNING_NO_RESONANCES, /* most of what sounds is no voice, since it has no resonances */

@@ -111,6 +111,8 @@ static void warn_about_sounds(aperta_result *result)
 /* Why there is none. */
 static aperta_warning_kind no_singing(const aperta_result *result, const aperta_audio_health *health)
 {
+    if (result->n_removed > 0)
+        return APERTA_WARNING_ALL_REMOVED;
     if (health->peak < RESULT_SILENT_PEAK)
         return APERTA_WARNING_SILENT;
     if (result->to_s - result->from_s < RESULT_NOTE_FITS_S)

@@ -15,6 +15,8 @@ static const char *plain_sentence(aperta_warning_kind kind)
                "with --channel.";
     case APERTA_WARNING_SILENT:
         return "No singing was found: the recording is silent.";
+    case APERTA_WARNING_ALL_REMOVED:
+        return "No singing is left: the corrections call every sound that was found not a note.";
     case APERTA_WARNING_TOO_SHORT:
         return "No singing was found: the recording is too short to hold a note.";
     case APERTA_WARNING_ONLY_HUM:
@@ -124,9 +126,13 @@ static char *measured_sentence(const aperta_warning *warning)
     case APERTA_WARNING_ACCOMPANIED:
         return accompanied(warning);
     case APERTA_WARNING_SEVERAL_TONES:
-        return g_strdup_printf("%u of %u notes are no single tone: a chord whose common undertone was taken for the "
-                               "pitch, or the echo of the notes before. They have no vowels.",
-                               warning->notes.n, warning->notes.n_all);
+        return g_strdup_printf(
+            warning->notes.n == 1
+                ? "%u of %u notes is no single tone: a chord whose common undertone was taken for the pitch, or the "
+                  "echo of the notes before. It has no vowel."
+                : "%u of %u notes are no single tone: a chord whose common undertone was taken for the pitch, or the "
+                  "echo of the notes before. They have no vowels.",
+            warning->notes.n, warning->notes.n_all);
     default:
         return NULL;
     }

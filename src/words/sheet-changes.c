@@ -292,7 +292,7 @@ char *words_sheet_group_where_and_share(const aperta_sheet *sheet, const aperta_
     g_autofree char *places = group_places(group);
     g_autofree char *share = words_sheet_share(sheet, group->weight_s);
 
-    return g_strdup_printf("In: %s. %s of the singing.", places, share);
+    return g_strdup_printf("In: %s; %s of the singing.", places, share);
 }
 
 char *words_sheet_group_line(const aperta_sheet *sheet, const aperta_group *group)

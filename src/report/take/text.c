@@ -49,10 +49,10 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
         text_notes_table(&page, result);
         text_advice(&page, result);
         text_explanations(&page, result);
-        text_doubts(&page, result);
     } else {
         text_title(&page, words_take_heading(WORDS_TAKE_NOTHING));
     }
+    text_doubts(&page, result);
     some_warnings(&page, result, words_take_heading(WORDS_TAKE_WARNINGS), FALSE);
     some_warnings(&page, result, words_take_heading(WORDS_TAKE_TABLE), TRUE);
     text_cautions(&page, aperta_cautions());
