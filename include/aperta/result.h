@@ -168,7 +168,8 @@ typedef struct {
     aperta_vowel_table *table; /* NULL: not chosen yet */
 } aperta_settings;
 
-/* Notes that are told the same: the same change of the same vowel, or the same words where no shape is asked for. */
+/* Notes that are told the same: the same change (on a sheet of the same vowel; in a take of vowels that go there in the
+ * same way), or the same words where no shape is asked for. */
 typedef struct {
     aperta_level level;
     const aperta_finding
@@ -237,7 +238,7 @@ typedef struct {
     double from_s, to_s; /* what was read */
     /* settings */
     aperta_settings settings;
-    char *singer; /* NULL: none, as always so far: nobody's own voice is learnt yet */
+    char *singer; /* NULL: none; nothing fills it, as no singer's own voice is learnt */
     /* tuning */
     double a4_hz;
     gboolean a4_given;

@@ -78,7 +78,10 @@ gboolean sheet_find_language(aperta_sheet *sheet, aperta_sheet_verse *verse, con
         guess_language(sheet, verse);
         return TRUE;
     }
-    verse->language = named != NULL ? named : aperta_diction_language(tag);
+    /* a name of our own: the caller's may be gone before the sheet. One that is none is refused when it is to be spoken
+     */
+    const char *own = aperta_diction_language(named != NULL ? named : tag);
+    verse->language = own != NULL ? own : named;
     if (verse->language == NULL)
         return refuse_language(sheet, verse, tag, error);
     verse->from = named != NULL ? APERTA_LANGUAGE_GIVEN : APERTA_LANGUAGE_OF_SCORE;
