@@ -53,7 +53,8 @@ gboolean result_spread_is_chance(const result_spread *spread);
 
 /* Applies the rules to the notes whose vowels were heard, those of one sound together, which then share a hearing too;
  * a note whose vowel is withheld gets no advice. explain: also which rules spoke, and why not. */
-void result_judge(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain);
+void result_judge_notes(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear,
+                        gboolean explain);
 
 /* ---- corrections.c ---- */
 
@@ -103,10 +104,24 @@ void result_settings_clear(aperta_settings *settings);
 
 /* ---- judge.c ---- */
 
-/* What every note is asked about, sung or written; the caller adds what it knows besides. */
-aperta_situation result_situation(const aperta_settings *settings, const aperta_key *key, int midi, double f0_hz,
-                                  double duration_s, const aperta_vowel *vowel,
-                                  const aperta_resonance resonances[APERTA_N_RESONANCES]);
+/* The rules of a style, put to the notes of one take or one sheet. */
+typedef struct result_judge result_judge;
+
+/* What a judge is asked about a note. */
+typedef struct {
+    aperta_situation situation;       /* voice and key are the judge's to fill in */
+    const aperta_vowel_table *ground; /* where shapes are looked for; of one vowel that is expected always the same */
+} result_question;
+
+/* Everything is kept by the caller. */
+result_judge *result_judge_new(const aperta_rules *rules, const aperta_settings *settings, const aperta_key *key);
+void result_judge_free(result_judge *judge); /* NULL is allowed */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(result_judge, result_judge_free)
+
+/* Findings, highest level first; the caller gives the reference back. explanations as in aperta_advise. */
+GPtrArray *result_judge_advise(result_judge *judge, const result_question *question, GPtrArray **explanations);
+/* Why there are none, see aperta_advise_silence. */
+aperta_silence result_judge_silence(const result_judge *judge, const result_question *question, int *reach_midi);
 
 /* ---- groups.c ---- */
 

@@ -225,7 +225,18 @@ const aperta_expectation *sheet_expect_vowel(sheet_expect *from, const char *ipa
     return expected;
 }
 
-const aperta_vowel_table *sheet_expect_ground(const sheet_expect *from, const aperta_expectation *expected)
+result_question sheet_question(const sheet_expect *from, const aperta_sheet_note *note)
 {
-    return g_hash_table_lookup(from->grounds, expected);
+    const aperta_score_note *written = note->score_note;
+    result_question question = {.situation = {.f0_hz = note->f0_hz,
+                                              .midi = written->midi,
+                                              .duration_s = written->end_s - written->start_s,
+                                              .vowel = note->expected->vowel,
+                                              .expected = TRUE,
+                                              .unstressed = !note->sound->stressed,
+                                              .pitch_name = written->name},
+                                .ground = g_hash_table_lookup(from->grounds, note->expected)};
+
+    memcpy(question.situation.resonances, note->expected->resonances, sizeof question.situation.resonances);
+    return question;
 }

@@ -4,15 +4,32 @@
 
 #include <stdlib.h>
 
-static void judge_note(const aperta_sheet_note *note, int transposed, sheet_judge *judge, aperta_sheet_key *key)
+/* Who judges the notes of a sheet in other keys. */
+typedef struct {
+    const aperta_sheet *sheet;
+    const sheet_expect *expect;
+    result_judge *judge;
+} trial;
+
+static aperta_level level_at(const trial *t, const aperta_sheet_note *note, int midi)
 {
-    int midi = note->score_note->midi + key->semitones - transposed;
+    result_question question = sheet_question(t->expect, note);
+
+    question.situation.midi = midi;
+    question.situation.f0_hz = aperta_midi_to_hz(midi, 440.0);
+    question.situation.pitch_name = NULL; /* spelled for the key */
+    g_autoptr(GPtrArray) findings = result_judge_advise(t->judge, &question, NULL);
+    return aperta_findings_level(findings);
+}
+
+static void judge_note(const trial *t, const aperta_sheet_note *note, aperta_sheet_key *key)
+{
+    int midi = note->score_note->midi + key->semitones - t->sheet->transposed;
     double duration_s = note->score_note->end_s - note->score_note->start_s;
 
     if (note->expected == NULL || !note->expected->known || duration_s <= 0.0 || midi < 0 || midi > 127)
         return;
-    sheet_question question = {note->expected, midi, NULL, duration_s, note->sound != NULL && !note->sound->stressed};
-    aperta_level level = aperta_findings_level(sheet_judge_advise(judge, &question));
+    aperta_level level = level_at(t, note, midi);
     if (level == APERTA_LEVEL_CHANGE) {
         key->n_change++;
         key->change_s += note->weight_s;
@@ -22,8 +39,9 @@ static void judge_note(const aperta_sheet_note *note, int transposed, sheet_judg
     }
 }
 
-static aperta_sheet_key *try_key(const aperta_sheet *sheet, sheet_judge *judge, int semitones)
+static aperta_sheet_key *try_key(const trial *t, int semitones)
 {
+    const aperta_sheet *sheet = t->sheet;
     aperta_sheet_key *key = g_new0(aperta_sheet_key, 1);
     int up = semitones - sheet->transposed; /* from the pitches of this sheet */
 
@@ -35,7 +53,7 @@ static aperta_sheet_key *try_key(const aperta_sheet *sheet, sheet_judge *judge, 
     key->fits = (sheet->range_low == 0 || key->lowest >= sheet->range_low) &&
                 (sheet->range_high == 0 || key->highest <= sheet->range_high);
     for (guint i = 0; i < sheet->notes->len; i++)
-        judge_note(sheet_note(sheet, i), sheet->transposed, judge, key);
+        judge_note(t, sheet_note(sheet, i), key);
     return key;
 }
 
@@ -53,13 +71,14 @@ static gint easier(gconstpointer a, gconstpointer b)
     return abs(first->semitones) - abs(second->semitones);
 }
 
-void sheet_try_keys(aperta_sheet *sheet, sheet_judge *judge, int from, int to)
+void sheet_try_keys(aperta_sheet *sheet, const sheet_expect *expect, result_judge *judge, int from, int to)
 {
+    const trial t = {sheet, expect, judge};
     g_autoptr(GPtrArray) ranked = g_ptr_array_new();
 
     sheet->keys = g_ptr_array_new_with_free_func(g_free);
     for (int semitones = from; semitones <= to && sheet->lowest > 0; semitones++) {
-        aperta_sheet_key *key = try_key(sheet, judge, semitones);
+        aperta_sheet_key *key = try_key(&t, semitones);
         g_ptr_array_add(sheet->keys, key);
         g_ptr_array_add(ranked, key);
     }

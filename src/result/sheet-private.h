@@ -3,8 +3,8 @@
  *   sheet.c           the flow: score -> words -> vowels -> advice
  *   sheet-language.c  the language of a verse
  *   sheet-expect.c    where the resonances of a vowel are expected
- *   sheet-judge.c     what a vowel on a pitch is expected to need; every question is answered once
- *   sheet-groups.c    notes that are told the same
+ *   sheet-risk.c      which other words a shape would make
+ *   sheet-melisma.c   one shape for one syllable
  *   sheet-keys.c      the same song higher and lower
  *   sheet-warnings.c  what to know before believing it */
 #ifndef SHEET_PRIVATE_H
@@ -39,33 +39,15 @@ sheet_expect *sheet_expect_new(aperta_sheet *sheet, gboolean named);
 void sheet_expect_free(sheet_expect *from);
 /* ipa: a reference vowel, or NULL. NULL: it is none that Aperta can name. The sheet keeps it. */
 const aperta_expectation *sheet_expect_vowel(sheet_expect *from, const char *ipa);
-/* Where shapes are looked for from a vowel that was expected; owned by from. */
-const aperta_vowel_table *sheet_expect_ground(const sheet_expect *from, const aperta_expectation *expected);
+/* What a judge is asked about a note whose vowel is expected and known. */
+result_question sheet_question(const sheet_expect *from, const aperta_sheet_note *note);
 
-/* ---- sheet-judge.c ---- */
+/* ---- sheet-risk.c ---- */
 
-typedef struct sheet_judge sheet_judge;
-
-/* What a judge is asked about. */
-typedef struct {
-    const aperta_expectation *expected;
-    int midi;
-    const char *pitch_name; /* as the score spells it; NULL: spelled for the key */
-    double duration_s;
-    gboolean unstressed; /* in its word */
-} sheet_question;
-
-/* Everything is kept by the caller. */
-sheet_judge *sheet_judge_new(aperta_sheet *sheet, const aperta_rules *rules, const sheet_expect *from);
-void sheet_judge_free(sheet_judge *judge);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(sheet_judge, sheet_judge_free)
-
-/* Findings; the judge keeps them, the caller may take a reference. */
-GPtrArray *sheet_judge_advise(sheet_judge *judge, const sheet_question *question);
 /* Does an advised shape make another word of syllable number index of word? NULL: no, or not known. The caller frees.
  */
-aperta_word_risk *sheet_judge_risk(sheet_judge *judge, const sheet_question *question, aperta_diction *diction,
-                                   const aperta_diction_word *word, guint index);
+aperta_word_risk *sheet_find_risk(result_judge *judge, const result_question *question, aperta_diction *diction,
+                                  const aperta_diction_word *word, guint index);
 void sheet_risk_free(aperta_word_risk *risk);
 
 /* ---- sheet-melisma.c, groups.c, sheet-keys.c ---- */
@@ -74,15 +56,12 @@ void sheet_risk_free(aperta_word_risk *risk);
 void sheet_agree_in_melismas(aperta_sheet *sheet, guint first, guint n);
 
 void sheet_find_groups(aperta_sheet *sheet);
-void sheet_try_keys(aperta_sheet *sheet, sheet_judge *judge, int from, int to);
+void sheet_try_keys(aperta_sheet *sheet, const sheet_expect *expect, result_judge *judge, int from, int to);
 
 static inline aperta_sheet_note *sheet_note(const aperta_sheet *sheet, guint i)
 {
     return g_ptr_array_index(sheet->notes, i);
 }
-
-/* The first finding with a shape, or NULL. */
-const aperta_finding *sheet_shape_of(const GPtrArray *findings);
 
 /* The same from a score in memory, which it takes over (also when it fails). */
 aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *options, GError **error);

@@ -11,13 +11,13 @@ typedef struct {
     aperta_sheet *sheet;
     aperta_rules *rules;
     sheet_expect *expect;
-    sheet_judge *judge;
+    result_judge *judge;
     aperta_dictions *own_dictions; /* NULL: the caller's are used */
 } reading;
 
 static void reading_clear(reading *r)
 {
-    sheet_judge_free(r->judge);
+    result_judge_free(r->judge);
     sheet_expect_free(r->expect);
     aperta_rules_free(r->rules);
     aperta_dictions_free(r->own_dictions);
@@ -221,10 +221,9 @@ static void expect_vowel(const reading *r, aperta_sheet_note *note)
     note->f1_to_2f0 = (aperta_interval){TRUE, aperta_semitones_between(2.0 * note->f0_hz, f1->hz)};
     if (score_note->end_s <= score_note->start_s)
         return;
-    sheet_question question = {note->expected, score_note->midi, score_note->name,
-                               score_note->end_s - score_note->start_s, !note->sound->stressed};
+    result_question question = sheet_question(r->expect, note);
     g_ptr_array_unref(note->advice);
-    note->advice = g_ptr_array_ref(sheet_judge_advise(r->judge, &question));
+    note->advice = result_judge_advise(r->judge, &question, NULL);
 }
 
 static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *verse, guint i)
@@ -259,11 +258,10 @@ static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_
     guint sung_on = (guint)underlay->notes[note->number - 1].sung_on;
     guint word = underlay->syllables[sung_on].word;
     const aperta_sheet_note *asked = note->advice_of != NULL ? note->advice_of : note;
-    sheet_question question = {asked->expected, asked->score_note->midi, asked->score_note->name,
-                               asked->score_note->end_s - asked->score_note->start_s, !asked->sound->stressed};
+    result_question question = sheet_question(r->expect, asked);
 
     note->risk =
-        sheet_judge_risk(r->judge, &question, diction, &underlay->spoken[word], sung_on - underlay->words[word].first);
+        sheet_find_risk(r->judge, &question, diction, &underlay->spoken[word], sung_on - underlay->words[word].first);
 }
 
 static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta_diction *diction)
@@ -272,7 +270,7 @@ static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta
         return;
     for (guint i = 0; i < r->sheet->score->n_notes; i++) {
         aperta_sheet_note *note = sheet_note(r->sheet, verse->first_note + i);
-        if (sheet_shape_of(note->advice) != NULL)
+        if (result_shape_in(note->advice) != NULL)
             find_risk(r, verse, note, diction);
     }
 }
@@ -324,12 +322,12 @@ aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *op
     if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
     r.expect = sheet_expect_new(sheet, options->table != NULL);
-    r.judge = sheet_judge_new(sheet, r.rules, r.expect);
+    r.judge = result_judge_new(r.rules, &sheet->settings, &sheet->score->key);
     if (!sing_verses(&r, error))
         return NULL;
     sheet_find_groups(sheet);
     if (options->try_keys)
-        sheet_try_keys(sheet, r.judge, options->keys_low, options->keys_high);
+        sheet_try_keys(sheet, r.expect, r.judge, options->keys_low, options->keys_high);
     sheet_warn_about_settings(sheet, options);
     sheet_warn_about_tables(sheet);
     sheet_warn_about_other_words(sheet);

@@ -234,7 +234,7 @@ static gboolean hear_and_advise(take *t, GError **error)
         result_sharpen(g_ptr_array_index(r->notes, i), t->ear);
     if (t->noticed.voice == APERTA_VOICE_DOUBTED)
         result_doubt_vowels(r);
-    result_judge(r, t->rules, t->ear, t->options->explain);
+    result_judge_notes(r, t->rules, t->ear, t->options->explain);
     return TRUE;
 }
 

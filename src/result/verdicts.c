@@ -201,36 +201,63 @@ static gboolean gather(const group *g, evidence *e)
 
 /* ---- verdicts ---------------------------------------------------------------------------------------------------- */
 
-static void judge_note(const aperta_result *r, const aperta_rules *rules, const evidence *e, aperta_sung_note *note,
-                       gboolean explain)
-{
-    aperta_situation situation = result_situation(&r->settings, &r->key, e->middle->midi, e->f0_hz, e->duration_s,
-                                                  aperta_sung_note_told(note), e->resonances);
+typedef struct {
+    aperta_result *result;
+    result_judge *judge;
+    gboolean explain;
+} verdicts;
 
-    situation.vowel_class = aperta_sung_note_told_class(note);
-    situation.shares = note->vowel.shares;
-    situation.n_shares = note->intended != NULL ? 0 : note->vowel.n_shares;
-    situation.vibrato = note->note.vibrato;
-    situation.posterior = &e->posterior;
-    situation.pitch_name = e->pitch;
-    situation.other_pitch_name = e->other_pitch;
-    situation.n_notes = (int)e->n_notes;
+static void judge_note(const verdicts *v, const evidence *e, aperta_sung_note *note)
+{
+    result_question question = {.situation = {.f0_hz = e->f0_hz,
+                                              .midi = e->middle->midi,
+                                              .duration_s = e->duration_s,
+                                              .vowel = aperta_sung_note_told(note),
+                                              .vowel_class = aperta_sung_note_told_class(note),
+                                              .shares = note->vowel.shares,
+                                              .n_shares = note->intended != NULL ? 0 : note->vowel.n_shares,
+                                              .vibrato = note->note.vibrato,
+                                              .posterior = &e->posterior,
+                                              .pitch_name = e->pitch,
+                                              .other_pitch_name = e->other_pitch,
+                                              .n_notes = (int)e->n_notes},
+                                .ground = v->result->settings.table};
+
+    memcpy(question.situation.resonances, e->resonances, sizeof e->resonances);
     g_ptr_array_unref(note->advice);
-    note->advice = aperta_advise(rules, r->settings.table, &situation, explain ? &note->explanations : NULL);
+    note->advice = result_judge_advise(v->judge, &question, v->explain ? &note->explanations : NULL);
     if (note->advice->len == 0)
-        note->silence = aperta_advise_silence(rules, r->settings.table, &situation, &note->reach_midi);
+        note->silence = result_judge_silence(v->judge, &question, &note->reach_midi);
 }
 
-static void judge_group(aperta_result *r, const aperta_rules *rules, const group *g, int number, gboolean explain);
+static void judge_group(const verdicts *v, const group *g, int number);
 
-static void judge_each(aperta_result *r, const aperta_rules *rules, const group *g, gboolean explain)
+static void judge_each(const verdicts *v, const group *g)
 {
     for (guint i = 0; i < g->notes->len; i++) {
         g_autoptr(GPtrArray) alone = g_ptr_array_new();
         g_ptr_array_add(alone, g_ptr_array_index(g->notes, i));
-        judge_group(r, rules, &(group){.notes = alone}, 0, explain);
+        judge_group(v, &(group){.notes = alone}, 0);
     }
 }
+
+static void judge_group(const verdicts *v, const group *g, int number)
+{
+    gboolean together = g->notes->len > 1;
+    evidence e;
+
+    if (!gather(g, &e)) {
+        judge_each(v, g);
+        return;
+    }
+    for (guint i = 0; i < g->notes->len; i++) {
+        aperta_sung_note *note = g_ptr_array_index(g->notes, i);
+        note->judged_with = together ? number : 0;
+        judge_note(v, &e, note);
+    }
+}
+
+/* ---- what they share --------------------------------------------------------------------------------------------- */
 
 /* The hearing of the note that is surest of its name, of those that tell one; NULL: none does. Theirs are all the same.
  */
@@ -262,22 +289,6 @@ static aperta_vowel_hearing hear_together(const group *g, const aperta_vowel_ear
     return together;
 }
 
-static void judge_group(aperta_result *r, const aperta_rules *rules, const group *g, int number, gboolean explain)
-{
-    gboolean together = g->notes->len > 1;
-    evidence e;
-
-    if (!gather(g, &e)) {
-        judge_each(r, rules, g, explain);
-        return;
-    }
-    for (guint i = 0; i < g->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(g->notes, i);
-        note->judged_with = together ? number : 0;
-        judge_note(r, rules, &e, note, explain);
-    }
-}
-
 /* Groups by what was heard share a hearing, whatever somebody told. */
 static void share_hearings(aperta_result *r, const aperta_vowel_ear *ear)
 {
@@ -294,11 +305,13 @@ static void share_hearings(aperta_result *r, const aperta_vowel_ear *ear)
     }
 }
 
-void result_judge(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain)
+void result_judge_notes(aperta_result *result, const aperta_rules *rules, const aperta_vowel_ear *ear, gboolean explain)
 {
     share_hearings(result, ear);
+    g_autoptr(result_judge) judge = result_judge_new(rules, &result->settings, &result->key);
+    const verdicts v = {result, judge, explain};
     g_autoptr(GPtrArray) groups = groups_of(result, may_be_one_vowel);
 
     for (guint i = 0; i < groups->len; i++)
-        judge_group(result, rules, g_ptr_array_index(groups, i), (int)i + 1, explain);
+        judge_group(&v, g_ptr_array_index(groups, i), (int)i + 1);
 }

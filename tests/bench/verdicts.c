@@ -241,7 +241,7 @@ static void score_take(const aperta_rules *rules, const sung_token *const *token
         g_autoptr(aperta_result) r = result_of_voice(tokens[0]->voice, rules);
         add_token(r, tokens[i]);
         result_hear_vowel(g_ptr_array_index(r->notes, 0), ear);
-        result_judge(r, rules, ear, FALSE);
+        result_judge_notes(r, rules, ear, FALSE);
         truth t = {.vowel = aperta_vowel_by_ipa(tokens[i]->vowel), .edge_ratio = 1.0};
         memcpy(t.hz, tokens[i]->true_hz, sizeof t.hz);
         add(&by_pitch[tokens[i]->f0_hz < 420.0   ? 0

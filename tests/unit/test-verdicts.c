@@ -108,7 +108,7 @@ static void test_unsure_vowel_is_not_named(void **state)
         for (gsize i = 0; i < G_N_ELEMENTS(pitches); i++) {
             g_auto(judging) j = judging_of(styles[s]);
             aperta_sung_note *note = sing(&j, pitches[i], posterior(430.0, 0.2, 1400.0, 0.4), TRUE);
-            result_judge(j.result, j.rules, j.ear, FALSE);
+            result_judge_notes(j.result, j.rules, j.ear, FALSE);
             assert_true(note->vowel.confidence < 0.5);
             assert_null(aperta_sung_note_told(note));
             if (strcmp(styles[s], "belt") == 0 && i > 0)
@@ -155,7 +155,7 @@ static void test_one_sound_has_one_verdict(void **state)
         sing(&j, "C5", posterior(f1_hz[i], 0.08, 2063.0, 0.05), FALSE);
     sing(&j, "C5", posterior(460.0, 0.04, 2700.0, 0.03), FALSE); /* another vowel */
     sing(&j, "G4", posterior(830.0, 0.08, 2063.0, 0.05), FALSE); /* another pitch */
-    result_judge(j.result, j.rules, j.ear, FALSE);
+    result_judge_notes(j.result, j.rules, j.ear, FALSE);
     const aperta_sung_note *first = g_ptr_array_index(j.result->notes, 0);
     assert_true(first->judged_with > 0);
     for (guint i = 1; i < G_N_ELEMENTS(f1_hz); i++) {
@@ -176,7 +176,7 @@ static void test_real_differences_stay(void **state)
 
     for (int i = 0; i < 4; i++)
         sing(&j, "C5", posterior(i < 2 ? 740.0 : 900.0, 0.03, 2000.0, 0.03), FALSE);
-    result_judge(j.result, j.rules, j.ear, FALSE);
+    result_judge_notes(j.result, j.rules, j.ear, FALSE);
     const aperta_sung_note *first = g_ptr_array_index(j.result->notes, 0),
                            *third = g_ptr_array_index(j.result->notes, 2);
     assert_int_not_equal(first->judged_with, third->judged_with);
@@ -192,7 +192,7 @@ static void test_told_vowels_part_notes(void **state)
 
     for (int i = 0; i < 2; i++)
         sing(&j, "C5", posterior(830.0, 0.1, 1500.0, 0.1), FALSE)->intended = aperta_vowel_by_ipa(i == 0 ? "ɑ" : "ʌ");
-    result_judge(j.result, j.rules, j.ear, FALSE);
+    result_judge_notes(j.result, j.rules, j.ear, FALSE);
     for (guint i = 0; i < 2; i++)
         assert_int_equal(((aperta_sung_note *)g_ptr_array_index(j.result->notes, i))->judged_with, 0);
 }
@@ -208,7 +208,7 @@ static void test_told_notes_keep_what_was_heard(void **state)
     const aperta_vowel *first = front->vowel.heard, *second = dark->vowel.heard;
     assert_ptr_not_equal(first, second);
     front->intended = dark->intended = aperta_vowel_by_ipa("ɛ");
-    result_judge(j.result, j.rules, j.ear, FALSE);
+    result_judge_notes(j.result, j.rules, j.ear, FALSE);
     assert_true(front->judged_with > 0 && front->judged_with == dark->judged_with);
     assert_ptr_equal(front->vowel.heard, first);
     assert_ptr_equal(dark->vowel.heard, second);
