@@ -221,12 +221,13 @@ typedef struct {
     aperta_trust_level level;
     aperta_doubt doubts[APERTA_N_DOUBTS]; /* in the order they are told */
     guint n_doubts;
-    gboolean rests;      /* there are some, which tell of noise and echo */
-    guint n_notes;       /* of them, vowel and F1 are */
-    guint n_told;        /* told, */
-    guint n_roughly;     /* only roughly: a limit or a wide range of F1, or an unsure vowel, */
-    guint n_untold;      /* not at all */
-    guint n_accompanied; /* and with so many something else sounds */
+    gboolean all_removed; /* NOTHING: corrections took every note out */
+    gboolean rests;       /* there are some, which tell of noise and echo */
+    guint n_notes;        /* of them, vowel and F1 are */
+    guint n_told;         /* told, */
+    guint n_roughly;      /* only roughly: a limit or a wide range of F1, or an unsure vowel, */
+    guint n_untold;       /* not at all */
+    guint n_accompanied;  /* and with so many something else sounds */
 } aperta_trust;
 
 typedef struct {

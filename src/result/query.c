@@ -47,6 +47,11 @@ gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind)
     return FALSE;
 }
 
+gboolean result_all_removed(const aperta_result *result)
+{
+    return result->notes->len == 0 && result->n_removed > 0;
+}
+
 gboolean result_tuning_told(const aperta_result *result)
 {
     return result->a4_given || (result->notes->len > 0 && !result_warned(result->warnings, APERTA_WARNING_SPOKEN));

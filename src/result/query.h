@@ -15,6 +15,8 @@ const aperta_finding *result_note_shape(const aperta_sung_note *note);
 guint result_length(const GPtrArray *array);
 const aperta_sung_note *result_note_at(const aperta_result *result, guint index);
 gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind);
+/* Whether notes were found, and corrections took every one out. */
+gboolean result_all_removed(const aperta_result *result);
 /* Whether there was singing to tell the tuning from, or it was given. */
 gboolean result_tuning_told(const aperta_result *result);
 

@@ -111,7 +111,7 @@ static void warn_about_sounds(aperta_result *result)
 /* Why there is none. */
 static aperta_warning_kind no_singing(const aperta_result *result, const aperta_audio_health *health)
 {
-    if (result->n_removed > 0)
+    if (result_all_removed(result))
         return APERTA_WARNING_ALL_REMOVED;
     if (health->peak < RESULT_SILENT_PEAK)
         return APERTA_WARNING_SILENT;

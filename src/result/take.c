@@ -228,6 +228,8 @@ static gboolean hear_and_advise(take *t, GError **error)
         result_hear_vowel(g_ptr_array_index(r->notes, i), t->ear);
     if (t->corrections != NULL && !result_correct(r, t->corrections, t->options->corrections, error))
         return FALSE;
+    if (result_all_removed(r)) /* what the key was heard in were no notes */
+        r->key = (aperta_key){0};
     if (t->sung != NULL && !result_sung_lay(r, t->sung, error))
         return FALSE;
     for (guint i = 0; i < r->notes->len; i++)

@@ -177,7 +177,9 @@ void result_trust(aperta_result *result)
     aperta_trust *trust = &result->trust;
     guint n = result->notes->len;
 
-    *trust = (aperta_trust){.level = n > 0 ? APERTA_TRUST_WELL : APERTA_TRUST_NOTHING, .n_notes = n};
+    *trust = (aperta_trust){.level = n > 0 ? APERTA_TRUST_WELL : APERTA_TRUST_NOTHING,
+                            .all_removed = result_all_removed(result),
+                            .n_notes = n};
     if (n == 0)
         return;
     count_notes(result, trust);

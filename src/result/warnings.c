@@ -32,7 +32,7 @@ const char *aperta_warning_code(const aperta_warning *warning)
         [APERTA_WARNING_STRONG_COMPRESSION] = "strong-compression",
         [APERTA_WARNING_LOW_SAMPLE_RATE] = "low-sample-rate",
         [APERTA_WARNING_SILENT] = "no-singing",
-        [APERTA_WARNING_ALL_REMOVED] = "no-singing",
+        [APERTA_WARNING_ALL_REMOVED] = "all-removed",
         [APERTA_WARNING_TOO_SHORT] = "no-singing",
         [APERTA_WARNING_ONLY_HUM] = "no-singing",
         [APERTA_WARNING_UNPITCHED] = "no-singing",

@@ -32,7 +32,8 @@ static void add_voice(GArray *facts, const aperta_result *result)
     gboolean untold = result->settings.voice_guessed && result->notes->len == 0;
 
     words_facts_add(facts, "Voice",
-                    untold ? g_strdup("— (nothing was heard to guess it from)")
+                    untold ? g_strdup(result_all_removed(result) ? "— (no note is left to guess it from)"
+                                                                 : "— (nothing was heard to guess it from)")
                     : result->settings.voice_guessed
                         ? g_strdup_printf("%s (guessed between woman and man; say it with --voice)", voice)
                         : g_strdup(voice));
@@ -72,7 +73,8 @@ static char *tuning_words(const aperta_result *result)
     g_autofree char *key = key_words(&result->key);
 
     if (!result_tuning_told(result))
-        return g_strdup("— (no singing to tell it from)");
+        return g_strdup(result_all_removed(result) ? "— (no note is left to tell it from)"
+                                                   : "— (no singing to tell it from)");
     words_append_number(a4, result->a4_hz, 1);
     return g_strdup_printf(result->a4_given ? "A4 = %s Hz (as given); %s" : "A4 = %s Hz (estimated); %s", a4->str, key);
 }
@@ -112,6 +114,7 @@ const char *words_take_heading(words_take_part part)
     static const char *const headings[] = {
         [WORDS_TAKE_NOTES] = "Note by note",
         [WORDS_TAKE_NOTHING] = "No sung notes were found.",
+        [WORDS_TAKE_ALL_REMOVED] = "No notes are left.",
         [WORDS_TAKE_ADVICE] = "What to try",
         [WORDS_TAKE_NO_ADVICE] = "What to try: nothing, no note is flagged",
         [WORDS_TAKE_REASONS] = "Why",

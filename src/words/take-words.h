@@ -14,7 +14,8 @@ GArray *words_take_facts(const aperta_result *result);
 
 typedef enum {
     WORDS_TAKE_NOTES,
-    WORDS_TAKE_NOTHING, /* instead: nothing was sung */
+    WORDS_TAKE_NOTHING,     /* instead: nothing was sung, */
+    WORDS_TAKE_ALL_REMOVED, /* or corrections left nothing of it */
     WORDS_TAKE_ADVICE,
     WORDS_TAKE_NO_ADVICE,
     WORDS_TAKE_REASONS,

@@ -104,7 +104,9 @@ char *aperta_trust_text(const aperta_trust *trust)
     };
 
     if (trust->level == APERTA_TRUST_NOTHING)
-        return g_strdup("There is nothing to trust: no singing was found.");
+        return g_strdup(trust->all_removed
+                            ? "There is nothing to trust: the corrections call every sound that was found not a note."
+                            : "There is nothing to trust: no singing was found.");
     g_autofree char *recording = recording_words(trust), *counts = count_words(trust);
     if (trust->n_doubts == 0 && trust->level == APERTA_TRUST_PARTLY) /* it is the notes that are doubtful */
         return g_strdup_printf("In part: %s, but vowel and F1 are %s.", recording, counts);

@@ -419,6 +419,25 @@ static void test_corrections(void **state)
     assert_non_null(note_of(result, 1)->vowel.heard); /* what was heard is kept */
 }
 
+/* There was singing, so nothing of the take may say that there was none. */
+static void test_all_corrected_away(void **state)
+{
+    g_autofree char *path = write_corrections("1,not a note\n2,not a note\n3,not a note\n4,not a note\n"
+                                              "5,not a note\n6,not a note\n");
+    g_autoptr(aperta_result) result = take_of(sung_path, &(aperta_take_options){.corrections = path});
+    g_autofree char *trust = aperta_trust_text(&result->trust);
+    (void)state;
+
+    assert_int_equal(result->notes->len, 0);
+    assert_int_equal(result->n_removed, N_NOTES);
+    assert_null(warning_of(result, "no-singing"));
+    assert_non_null(warning_of(result, "all-removed"));
+    assert_true(result->trust.all_removed);
+    assert_null(strstr(trust, "no singing"));
+    assert_non_null(strstr(trust, "corrections"));
+    assert_false(result->key.known);
+}
+
 static void expect_correction_error(const char *text, aperta_error code, const char *place, const char *says)
 {
     g_autofree char *path = write_corrections(text);
@@ -594,15 +613,16 @@ static int tear_down(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_notes),        cmocka_unit_test(test_quick_notes_are_no_speech),
-        cmocka_unit_test(test_f1_distances), cmocka_unit_test(test_options),
-        cmocka_unit_test(test_frames),       cmocka_unit_test(test_jobs),
-        cmocka_unit_test(test_diphthong),    cmocka_unit_test(test_two_syllables_on_one_note),
-        cmocka_unit_test(test_voice),        cmocka_unit_test(test_silence),
-        cmocka_unit_test(test_progress),     cmocka_unit_test(test_cancel),
-        cmocka_unit_test(test_corrections),  cmocka_unit_test(test_bad_corrections),
-        cmocka_unit_test(test_told),         cmocka_unit_test(test_told_and_heard),
-        cmocka_unit_test(test_bad_told),     cmocka_unit_test(test_bad_settings),
+        cmocka_unit_test(test_notes),           cmocka_unit_test(test_quick_notes_are_no_speech),
+        cmocka_unit_test(test_f1_distances),    cmocka_unit_test(test_options),
+        cmocka_unit_test(test_frames),          cmocka_unit_test(test_jobs),
+        cmocka_unit_test(test_diphthong),       cmocka_unit_test(test_two_syllables_on_one_note),
+        cmocka_unit_test(test_voice),           cmocka_unit_test(test_silence),
+        cmocka_unit_test(test_progress),        cmocka_unit_test(test_cancel),
+        cmocka_unit_test(test_corrections),     cmocka_unit_test(test_all_corrected_away),
+        cmocka_unit_test(test_bad_corrections), cmocka_unit_test(test_told),
+        cmocka_unit_test(test_told_and_heard),  cmocka_unit_test(test_bad_told),
+        cmocka_unit_test(test_bad_settings),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -50,7 +50,7 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
         text_advice(&page, result);
         text_explanations(&page, result);
     } else {
-        text_title(&page, words_take_heading(WORDS_TAKE_NOTHING));
+        text_title(&page, words_take_heading(result_all_removed(result) ? WORDS_TAKE_ALL_REMOVED : WORDS_TAKE_NOTHING));
     }
     text_doubts(&page, result);
     some_warnings(&page, result, words_take_heading(WORDS_TAKE_WARNINGS), FALSE);
