@@ -7,16 +7,56 @@
 
 #include <math.h>
 
-aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt)
+static gint by_pitch(gconstpointer a, gconstpointer b)
+{
+    const aperta_note *first = *(const aperta_note *const *)a, *second = *(const aperta_note *const *)b;
+
+    return (first->f0_hz > second->f0_hz) - (first->f0_hz < second->f0_hz);
+}
+
+static double length_s(const aperta_note *note)
+{
+    return note->span.end_s - note->span.start_s;
+}
+
+/* The pitch below which a small part of the time of the held notes lies: creak, and a note an octave off, are short or
+ * rare. +inf: nothing is held. */
+static double lowest_held_hz(const aperta_note *notes, guint n_notes)
+{
+    g_autoptr(GPtrArray) held = g_ptr_array_new();
+    double all_s = 0.0, below_s = 0.0;
+
+    for (guint i = 0; i < n_notes; i++)
+        if (length_s(&notes[i]) >= RESULT_HELD_S) {
+            g_ptr_array_add(held, (gpointer)&notes[i]);
+            all_s += length_s(&notes[i]);
+        }
+    g_ptr_array_sort(held, by_pitch);
+    for (guint i = 0; i < held->len; i++) {
+        const aperta_note *note = g_ptr_array_index(held, i);
+        below_s += length_s(note);
+        if (below_s >= RESULT_LOW_SHARE * all_s)
+            return note->f0_hz;
+    }
+    return HUGE_VAL;
+}
+
+static double median_hz(const aperta_note *notes, guint n_notes)
 {
     g_autoptr(GArray) pitches = g_array_new(FALSE, FALSE, sizeof(double));
-    double median_hz = RESULT_PARTING_HZ;
 
     for (guint i = 0; i < n_notes; i++)
         g_array_append_val(pitches, notes[i].f0_hz);
-    if (pitches->len > 0)
-        median_hz = dsp_quantile((double *)(void *)pitches->data, pitches->len, 0.5);
+    return pitches->len > 0 ? dsp_quantile((double *)(void *)pitches->data, pitches->len, 0.5) : RESULT_PARTING_HZ;
+}
+
+aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt)
+{
+    double for_woman = RESULT_PARTING_SHARPNESS * log(median_hz(notes, n_notes) / RESULT_PARTING_HZ);
+
+    /* A man's high voice goes where women sing; a woman's low notes do not go where men do. */
+    for_woman -= RESULT_LOW_SHARPNESS * fmax(log(RESULT_LOWEST_OF_WOMEN_HZ / lowest_held_hz(notes, n_notes)), 0.0);
     if (doubt != NULL)
-        *doubt = 1.0 / (1.0 + exp(RESULT_PARTING_SHARPNESS * fabs(log(median_hz / RESULT_PARTING_HZ))));
-    return median_hz < RESULT_PARTING_HZ ? APERTA_VOICE_MAN : APERTA_VOICE_WOMAN;
+        *doubt = 1.0 / (1.0 + exp(fabs(for_woman)));
+    return for_woman < 0.0 ? APERTA_VOICE_MAN : APERTA_VOICE_WOMAN;
 }
