@@ -22,10 +22,18 @@ static gboolean key_equal(const group_key *a, const group_key *b)
            a->rounded == b->rounded && a->r_coloured == b->r_coloured;
 }
 
+/* Groups as they are found. What differs between takes and sheets is the caller's. */
 typedef struct {
-    GArray *keys;      /* group_key, one a group */
+    GArray *entries;   /* entry, one a group */
     GPtrArray *groups; /* aperta_group */
+    group_key (*key_of)(gconstpointer note, const aperta_finding *finding);
+    void (*stand_for)(aperta_group *group, gconstpointer note);
 } grouping;
+
+typedef struct {
+    group_key key;
+    double heaviest_s; /* of the note that stands for the group */
+} entry;
 
 static void group_free(gpointer data)
 {
@@ -38,27 +46,58 @@ static void group_free(gpointer data)
 
 static grouping grouping_new(void)
 {
-    return (grouping){g_array_new(FALSE, FALSE, sizeof(group_key)), g_ptr_array_new_with_free_func(group_free)};
+    return (grouping){.entries = g_array_new(FALSE, FALSE, sizeof(entry)),
+                      .groups = g_ptr_array_new_with_free_func(group_free)};
 }
 
-static aperta_group *group_of(grouping *found, const group_key *key)
+static aperta_group *group_new(aperta_level level)
 {
-    for (guint i = 0; i < found->keys->len; i++)
-        if (key_equal(&g_array_index(found->keys, group_key, i), key))
-            return g_ptr_array_index(found->groups, i);
     aperta_group *group = g_new0(aperta_group, 1);
-    group->level = key->level;
+
+    group->level = level;
     group->notes = g_ptr_array_new();
     group->findings = g_ptr_array_new();
-    g_array_append_val(found->keys, *key);
-    g_ptr_array_add(found->groups, group);
     return group;
 }
 
-static void add(aperta_group *group, gconstpointer note, const aperta_finding *finding)
+/* Where the group of that key stands; there is one then. */
+static guint place_of(grouping *found, const group_key *key)
 {
+    for (guint i = 0; i < found->entries->len; i++)
+        if (key_equal(&g_array_index(found->entries, entry, i).key, key))
+            return i;
+    const entry one = {.key = *key};
+    g_array_append_val(found->entries, one);
+    g_ptr_array_add(found->groups, group_new(key->level));
+    return found->entries->len - 1;
+}
+
+/* For a group stands the note that weighs most, the first of such. */
+static void add(grouping *found, gconstpointer note, double weight_s, const aperta_finding *finding)
+{
+    group_key key = found->key_of(note, finding);
+    guint place = place_of(found, &key);
+    entry *own = &g_array_index(found->entries, entry, place);
+    aperta_group *group = g_ptr_array_index(found->groups, place);
+
+    if (group->finding == NULL || weight_s > own->heaviest_s) {
+        own->heaviest_s = weight_s;
+        group->finding = finding;
+        found->stand_for(group, note);
+    }
+    group->weight_s += weight_s;
     g_ptr_array_add(group->notes, (gpointer)note);
     g_ptr_array_add(group->findings, (gpointer)finding);
+}
+
+/* A note goes into a group with each finding that asks for something. */
+static void sort_in(grouping *found, gconstpointer note, double weight_s, const GPtrArray *advice)
+{
+    for (guint i = 0; i < result_length(advice); i++) {
+        const aperta_finding *finding = g_ptr_array_index(advice, i);
+        if (finding->level != APERTA_LEVEL_FINE)
+            add(found, note, weight_s, finding);
+    }
 }
 
 static gint by_weight(gconstpointer a, gconstpointer b)
@@ -74,13 +113,15 @@ static gint by_weight(gconstpointer a, gconstpointer b)
 /* Those that want a change first, the heaviest of them first; equal ones stay in order of time (the sort is stable). */
 static GPtrArray *sorted(grouping *found)
 {
-    g_array_unref(found->keys);
+    g_array_unref(found->entries);
     g_ptr_array_sort(found->groups, by_weight);
     return found->groups;
 }
 
+/* ---- in a take --------------------------------------------------------------------------------------------------- */
+
 /* "ee" and "ih" go to "eh" in one way, "oo" and "er" to "uh" in two: lips, or the tip of the tongue. */
-static group_key key_in_take(const aperta_sung_note *note, const aperta_finding *finding)
+static group_key key_in_take(gconstpointer note, const aperta_finding *finding)
 {
     const aperta_vowel *vowel = aperta_sung_note_told(note);
     group_key key = {.level = finding->level, .rule = finding->rule};
@@ -97,72 +138,52 @@ static group_key key_in_take(const aperta_sung_note *note, const aperta_finding 
     return key;
 }
 
+static void stand_for_sung(aperta_group *group, gconstpointer note)
+{
+    group->sung = note;
+}
+
 void result_find_groups(aperta_result *result)
 {
     grouping found = grouping_new();
 
+    found.key_of = key_in_take;
+    found.stand_for = stand_for_sung;
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = result_note_at(result, i);
-        for (guint f = 0; f < result_length(note->advice); f++) {
-            const aperta_finding *finding = g_ptr_array_index(note->advice, f);
-            if (finding->level == APERTA_LEVEL_FINE)
-                continue;
-            group_key key = key_in_take(note, finding);
-            aperta_group *group = group_of(&found, &key);
-            if (group->finding == NULL) {
-                group->finding = finding;
-                group->sung = note;
-            }
-            add(group, note, finding);
-        }
+        sort_in(&found, note, 0.0, note->advice); /* no note of a take weighs more than another */
     }
     result->groups = sorted(&found);
 }
 
+/* ---- on a sheet -------------------------------------------------------------------------------------------------- */
+
 /* With a shape the words are about one vowel and where it goes, whatever the jaw does. */
-static group_key key_on_sheet(const aperta_sheet_note *note, const aperta_finding *finding)
+static group_key key_on_sheet(gconstpointer note, const aperta_finding *finding)
 {
     group_key key = {.level = finding->level, .rule = finding->rule};
 
     if (finding->shape != NULL) {
         key.shape = finding->shape->vowel;
-        key.from = note->expected;
+        key.from = ((const aperta_sheet_note *)note)->expected;
     }
     return key;
 }
 
-static void weigh(aperta_sheet *sheet, const aperta_sheet_note *note)
+static void stand_for_written(aperta_group *group, gconstpointer note)
 {
-    aperta_level level = aperta_findings_level(note->advice);
-
-    if (note->expected != NULL && note->expected->known)
-        sheet->weight_s += note->weight_s;
-    if (level == APERTA_LEVEL_CHANGE)
-        sheet->change_s += note->weight_s;
-    if (level == APERTA_LEVEL_WATCH)
-        sheet->watch_s += note->weight_s;
+    group->note = note;
 }
 
 void sheet_find_groups(aperta_sheet *sheet)
 {
     grouping found = grouping_new();
 
+    found.key_of = key_on_sheet;
+    found.stand_for = stand_for_written;
     for (guint i = 0; i < sheet->notes->len; i++) {
         const aperta_sheet_note *note = sheet_note(sheet, i);
-        weigh(sheet, note);
-        for (guint f = 0; f < note->advice->len; f++) {
-            const aperta_finding *finding = g_ptr_array_index(note->advice, f);
-            if (finding->level == APERTA_LEVEL_FINE)
-                continue;
-            group_key key = key_on_sheet(note, finding);
-            aperta_group *group = group_of(&found, &key);
-            if (group->note == NULL || note->weight_s > group->note->weight_s) {
-                group->note = note;
-                group->finding = finding;
-            }
-            group->weight_s += note->weight_s;
-            add(group, note, finding);
-        }
+        sort_in(&found, note, note->weight_s, note->advice);
     }
     sheet->groups = sorted(&found);
 }

@@ -206,6 +206,21 @@ static double weight_of(const aperta_score_note *note, const aperta_sheet_note *
                                             RESULT_WEIGHT_WORD * (word_stress ? 1.0 : 0.0));
 }
 
+/* How much of the singing can be judged, and how much asks for something. */
+static void weigh(aperta_sheet *sheet)
+{
+    for (guint i = 0; i < sheet->notes->len; i++) {
+        const aperta_sheet_note *note = sheet_note(sheet, i);
+        aperta_level level = aperta_findings_level(note->advice);
+        if (note->expected != NULL && note->expected->known)
+            sheet->weight_s += note->weight_s;
+        if (level == APERTA_LEVEL_CHANGE)
+            sheet->change_s += note->weight_s;
+        if (level == APERTA_LEVEL_WATCH)
+            sheet->watch_s += note->weight_s;
+    }
+}
+
 static void expect_vowel(const reading *r, aperta_sheet_note *note)
 {
     const aperta_score_note *score_note = note->score_note;
@@ -325,6 +340,7 @@ aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *op
     r.judge = result_judge_new(r.rules, &sheet->settings, &sheet->score->key);
     if (!sing_verses(&r, error))
         return NULL;
+    weigh(sheet);
     sheet_find_groups(sheet);
     if (options->try_keys)
         sheet_try_keys(sheet, r.expect, r.judge, options->keys_low, options->keys_high);
