@@ -141,7 +141,7 @@ void cli_advising_clear(cli_advising *request)
 
 /* ---- the run ----------------------------------------------------------------------------------------------------- */
 
-int cli_advising_check_reference(const cli_advising *request)
+static int check_reference(const cli_advising *request)
 {
     g_autoptr(GError) error = NULL;
     g_autoptr(aperta_rules) rules = aperta_rules_load(request->style, &error);
@@ -154,7 +154,7 @@ int cli_advising_check_reference(const cli_advising *request)
     return table != NULL ? CLI_OK : cli_reference_error(request->table, error, ".tsv");
 }
 
-gboolean cli_advising_check_outputs(const cli_advising *request, const char *also, const cli_outputs *outputs)
+static gboolean check_outputs(const cli_advising *request, const char *also, const cli_outputs *outputs)
 {
     g_autoptr(GPtrArray) inputs = g_ptr_array_new();
 
@@ -175,18 +175,45 @@ gboolean cli_advising_shares_table(const cli_advising *request)
     return request->format == CLI_CSV && request->n_files > 1;
 }
 
-int cli_advising_run(const cli_advising *request, const char *what, const char *csv_header, cli_work work, void *data)
+static int run_batch(const cli_advising *request, const cli_advising_job *job)
 {
     const cli_batch batch = {.files = request->files,
                              .n_files = request->n_files,
                              .jobs = request->jobs,
                              .format = request->format,
-                             .csv_header = csv_header,
+                             .csv_header = job->csv_header,
                              .quiet = request->quiet,
-                             .what = what,
-                             .work = work,
-                             .data = data};
+                             .what = job->what,
+                             .work = job->work,
+                             .data = job->data};
 
     cli_catch_interrupts();
     return cli_batch_run(&batch);
+}
+
+int cli_advising_run(const cli_advising *request, const cli_advising_job *job)
+{
+    int status = check_reference(request);
+
+    if (status != CLI_OK)
+        return status;
+    if (!check_outputs(request, job->also, job->outputs))
+        return CLI_FAILED;
+    if (job->prepare != NULL && (status = job->prepare(job->data)) != CLI_OK)
+        return status;
+    return run_batch(request, job);
+}
+
+int cli_advising_outcome(const char *file, const GError *error)
+{
+    int signal = *cli_interrupt_flag();
+
+    if (signal != 0) {
+        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
+        return CLI_SIGNAL_BASE + signal;
+    }
+    if (error == NULL)
+        return CLI_OK;
+    cli_complain(NULL, error->message);
+    return CLI_FAILED;
 }

@@ -36,14 +36,25 @@ typedef struct {
 void cli_advising_fill(cli_advising_words *words, cli_advising *request);
 void cli_advising_clear(cli_advising *request);
 
-/* Rules and table are read once before any file, so that a wrong one is told once and early. Returns an exit status. */
-int cli_advising_check_reference(const cli_advising *request);
-/* Does no output stand on what is read: the files, rules and a table of one's own, and also (may be NULL)? Complains
- * and returns FALSE otherwise. */
-gboolean cli_advising_check_outputs(const cli_advising *request, const char *also, const cli_outputs *outputs);
 /* The reports of several files are one table of CSV: their texts are to be its rows. */
 gboolean cli_advising_shares_table(const cli_advising *request);
-/* All files, what they print in their order. what: "recordings"; csv_header: of that table. Returns an exit status. */
-int cli_advising_run(const cli_advising *request, const char *what, const char *csv_header, cli_work work, void *data);
+
+/* What a command does with its files, once its words are checked. */
+typedef struct {
+    const char *what;           /* "recordings" */
+    const char *csv_header;     /* of the one table of several files */
+    const char *also;           /* is read besides files, rules and table, and must not be overwritten; NULL: nothing */
+    const cli_outputs *outputs; /* planned, not yet checked */
+    int (*prepare)(void *data); /* what all files need, once before the first; returns an exit status. NULL: nothing */
+    cli_work work;              /* for each file */
+    void *data;                 /* for both */
+} cli_advising_job;
+
+/* Rules and table are read once before any file, so that a wrong one is told once and early, and no output may stand on
+ * what is read; then all files, what they print in their order. Returns an exit status. */
+int cli_advising_run(const cli_advising *request, const cli_advising_job *job);
+/* For the work, when the library is done with a file: complains of an interruption, else of the error (NULL: none),
+ * which names the file or what else is wrong. Returns an exit status. */
+int cli_advising_outcome(const char *file, const GError *error);
 
 #endif

@@ -45,6 +45,21 @@ typedef struct {
 /* Reads the options; --help and wrong options end the command. TRUE: go on. FALSE: *status is the exit status. */
 gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int *status);
 
+/* ---- commands that show reference data (reference.c) --------------------------------------------------------------
+ */
+
+typedef struct {
+    const char *command;                           /* "rules" */
+    const char *summary;                           /* as in cli_syntax */
+    const char *check;                             /* what --check does */
+    const char *ending;                            /* of such files, ".rules" */
+    int (*list)(void);                             /* of all that is there; returns an exit status */
+    int (*show)(const char *name, gboolean check); /* one, or only whether it has errors; likewise */
+} cli_reference;
+
+/* The whole command. Returns an exit status. */
+int cli_reference_run(const cli_reference *reference, int argc, char **argv);
+
 /* ---- values of options (values.c) -------------------------------------------------------------------------------- */
 
 /* A whole text as a finite number, with a decimal point or comma; FALSE when it is none. Never follows the locale. */

@@ -41,33 +41,14 @@ static int show_rules(const char *name, gboolean check)
 
 int cli_rules(int argc, char **argv)
 {
-    g_autofree char *check = NULL;
-    g_auto(GStrv) names = NULL;
-    const GOptionEntry entries[] = {{"check", 0, 0, G_OPTION_ARG_FILENAME, &check,
-                                     "Read rules of your own and tell what is wrong with them", "FILE.rules"},
-                                    {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &names, NULL, NULL},
-                                    G_OPTION_ENTRY_NULL};
-    const cli_syntax syntax = {
+    const cli_reference rules = {
         .command = "rules",
-        .arguments = "[NAME...]",
         .summary = "Lists the styles there are rules for, or shows all rules of the named ones.",
-        .entries = entries,
+        .check = "Read rules of your own and tell what is wrong with them",
+        .ending = ".rules",
+        .list = list_rules,
+        .show = show_rules,
     };
-    int status = CLI_OK;
 
-    if (!cli_parse_options(&syntax, argc, argv, &status))
-        return status;
-    if (check != NULL && names != NULL)
-        return cli_usage_error("rules", "--check stands alone");
-    if (check != NULL) {
-        g_autofree char *file = cli_checked_file(check, ".rules");
-        return show_rules(file, TRUE);
-    }
-    if (names == NULL)
-        return list_rules();
-    for (char **name = names; *name != NULL && status == CLI_OK; name++) {
-        cli_print(name == names ? "" : "\n");
-        status = show_rules(*name, FALSE);
-    }
-    return status;
+    return cli_reference_run(&rules, argc, argv);
 }

@@ -167,7 +167,7 @@ static void fill_request(sheet_words *words, sheet_request *request)
 /* ---- one score --------------------------------------------------------------------------------------------------- */
 
 typedef struct {
-    const sheet_request *request;
+    sheet_request *request;
     const cli_outputs *outputs;
 } sheet_work;
 
@@ -178,16 +178,11 @@ static int sheet_one(void *data, guint index, char **text)
     const char *file = request->common.files[index];
     g_autoptr(GError) error = NULL;
     g_autoptr(aperta_sheet) sheet = aperta_sheet_read(file, &request->options, &error);
+    int status = cli_advising_outcome(file, error);
 
     *text = NULL;
-    if (sheet == NULL) {
-        cli_complain(NULL, error->message); /* names the file */
-        return CLI_FAILED;
-    }
-    if (*cli_interrupt_flag() != 0) {
-        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
-        return CLI_SIGNAL_BASE + *cli_interrupt_flag();
-    }
+    if (status != CLI_OK)
+        return status;
     *text = sheet_render(request, index, sheet);
     return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
 }
@@ -195,8 +190,9 @@ static int sheet_one(void *data, guint index, char **text)
 /* What several scores need is made ready once, before the work is shared out. A wrong --words is told early: a vowel
  * that one language can judge can be judged in all. Where no language is named, English is only the likeliest, and what
  * is wrong with it (a list of one's own in the configuration folder) matters to the scores that are English. */
-static int prepare_words(sheet_request *request)
+static int prepare_words(void *data)
 {
+    sheet_request *request = ((sheet_work *)data)->request;
     const char *language = request->options.language, *list = request->word_list;
     g_autoptr(GError) error = NULL;
 
@@ -220,14 +216,15 @@ int cli_sheet(int argc, char **argv)
     if (!check_words(&words, &request))
         return CLI_USAGE;
     fill_request(&words, &request);
-    if ((status = cli_advising_check_reference(&request.common)) != CLI_OK)
-        return status;
     g_autoptr(cli_outputs) outputs = sheet_outputs_plan(&request);
-    if (!cli_advising_check_outputs(&request.common, request.word_list, outputs))
-        return CLI_FAILED;
-    if ((status = prepare_words(&request)) != CLI_OK)
-        return status;
-    sheet_work work = {&request, outputs};
     g_autofree char *csv_header = aperta_report_sheet_csv_header();
-    return cli_advising_run(&request.common, "scores", csv_header, sheet_one, &work);
+    sheet_work work = {&request, outputs};
+    const cli_advising_job job = {.what = "scores",
+                                  .csv_header = csv_header,
+                                  .also = request.word_list,
+                                  .outputs = outputs,
+                                  .prepare = prepare_words,
+                                  .work = sheet_one,
+                                  .data = &work};
+    return cli_advising_run(&request.common, &job);
 }

@@ -86,33 +86,14 @@ static int show_table(const char *name, gboolean check)
 
 int cli_tables(int argc, char **argv)
 {
-    g_autofree char *check = NULL;
-    g_auto(GStrv) names = NULL;
-    const GOptionEntry entries[] = {{"check", 0, 0, G_OPTION_ARG_FILENAME, &check,
-                                     "Read a table of your own and tell what is wrong with it", "FILE.tsv"},
-                                    {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &names, NULL, NULL},
-                                    G_OPTION_ENTRY_NULL};
-    const cli_syntax syntax = {
+    const cli_reference tables = {
         .command = "tables",
-        .arguments = "[NAME...]",
         .summary = "Lists the vowel tables, or shows the named ones with figures and sources.",
-        .entries = entries,
+        .check = "Read a table of your own and tell what is wrong with it",
+        .ending = ".tsv",
+        .list = list_tables,
+        .show = show_table,
     };
-    int status = CLI_OK;
 
-    if (!cli_parse_options(&syntax, argc, argv, &status))
-        return status;
-    if (check != NULL && names != NULL)
-        return cli_usage_error("tables", "--check stands alone");
-    if (check != NULL) {
-        g_autofree char *file = cli_checked_file(check, ".tsv");
-        return show_table(file, TRUE);
-    }
-    if (names == NULL)
-        return list_tables();
-    for (char **name = names; *name != NULL && status == CLI_OK; name++) {
-        cli_print(name == names ? "" : "\n");
-        status = show_table(*name, FALSE);
-    }
-    return status;
+    return cli_reference_run(&tables, argc, argv);
 }

@@ -186,21 +186,16 @@ static int take_one(void *data, guint index, char **text)
     g_autoptr(GError) error = NULL;
     cli_progress progress;
 
+    *text = NULL;
     cli_progress_start(&progress, file, request->common.quiet || request->common.n_files > 1);
     options.jobs = MAX(request->common.jobs / request->common.n_files, 1);
     options.progress = cli_progress_step;
     options.progress_data = &progress;
     g_autoptr(aperta_result) result = aperta_take(file, &options, &error);
     cli_progress_end(&progress);
-    *text = NULL;
-    if (*cli_interrupt_flag() != 0) {
-        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
-        return CLI_SIGNAL_BASE + *cli_interrupt_flag();
-    }
-    if (result == NULL) {
-        cli_complain(NULL, error->message); /* names the file: the recording or the corrections */
-        return CLI_FAILED;
-    }
+    int status = cli_advising_outcome(file, error);
+    if (status != CLI_OK)
+        return status;
     *text = take_render(request, index, result);
     return take_outputs_write(work->outputs, index, request, result) ? CLI_OK : CLI_FAILED;
 }
@@ -216,12 +211,14 @@ int cli_take(int argc, char **argv)
     if (!check_words(&words, &request))
         return CLI_USAGE;
     fill_request(&words, &request);
-    if ((status = cli_advising_check_reference(&request.common)) != CLI_OK)
-        return status;
     g_autoptr(cli_outputs) outputs = take_outputs_plan(&request);
-    if (!cli_advising_check_outputs(&request.common, request.corrections, outputs))
-        return CLI_FAILED;
-    take_work work = {&request, outputs};
     g_autofree char *csv_header = aperta_report_csv_header();
-    return cli_advising_run(&request.common, "recordings", csv_header, take_one, &work);
+    take_work work = {&request, outputs};
+    const cli_advising_job job = {.what = "recordings",
+                                  .csv_header = csv_header,
+                                  .also = request.corrections,
+                                  .outputs = outputs,
+                                  .work = take_one,
+                                  .data = &work};
+    return cli_advising_run(&request.common, &job);
 }

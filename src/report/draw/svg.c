@@ -86,7 +86,7 @@ static const char style[] =
     ".ap-f2{stroke:#e5a5c8}\n"
     "}\n";
 
-static void append_escaped(GString *out, const char *text)
+void svg_append_escaped(GString *out, const char *text)
 {
     g_autofree char *clean = words_clean(text);
     g_autofree char *escaped = g_markup_escape_text(clean, -1);
@@ -121,9 +121,9 @@ static svg_picture begin(gboolean inside_page, double width, double height, cons
     g_string_append_c(picture.out, ' ');
     words_append_number(picture.out, height, 1);
     g_string_append(picture.out, "\" xmlns=\"http://www.w3.org/2000/svg\" role=\"img\">\n<title>");
-    append_escaped(picture.out, title);
+    svg_append_escaped(picture.out, title);
     g_string_append(picture.out, "</title>\n<desc>");
-    append_escaped(picture.out, description);
+    svg_append_escaped(picture.out, description);
     g_string_append(picture.out, "</desc>\n");
     if (!inside_page)
         g_string_append_printf(picture.out, "<style>\n%s</style>\n", style);
@@ -182,7 +182,7 @@ void svg_open_group(svg_picture *picture, const char *css_class, const char *tit
     if (title == NULL)
         return;
     g_string_append(picture->out, "<title>");
-    append_escaped(picture->out, title);
+    svg_append_escaped(picture->out, title);
     g_string_append(picture->out, "</title>\n");
 }
 
@@ -214,7 +214,7 @@ void svg_text(svg_picture *picture, const char *css_class, double x, double y, d
     append_attribute(picture->out, "y", y);
     append_attribute(picture->out, "font-size", size);
     g_string_append_c(picture->out, '>');
-    append_escaped(picture->out, text);
+    svg_append_escaped(picture->out, text);
     g_string_append(picture->out, "</text>\n");
 }
 

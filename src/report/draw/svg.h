@@ -26,6 +26,8 @@ svg_picture svg_begin(double width, double height, const char *title, const char
 /* The same to stand inside an HTML page, which holds svg_style() once for all its pictures. */
 svg_picture svg_begin_inside(double width, double height, const char *title, const char *description);
 const char *svg_style(void); /* static */
+/* Text as it may stand in SVG and HTML. */
+void svg_append_escaped(GString *out, const char *text);
 /* Closes it; the caller frees the string. */
 char *svg_end(svg_picture *picture);
 

@@ -36,14 +36,6 @@ static const char page_style[] =
     "figure svg{min-width:0}h2,h3{break-after:avoid}.whole{break-inside:avoid}}\n"
     "@page{margin:15mm}\n";
 
-static void append_escaped(GString *out, const char *text)
-{
-    g_autofree char *clean = words_clean(text);
-    g_autofree char *escaped = g_markup_escape_text(clean, -1);
-
-    g_string_append(out, escaped);
-}
-
 /* <element class="css_class">text</element>; css_class may be NULL. */
 static void element(GString *out, const char *name, const char *css_class, const char *text)
 {
@@ -51,7 +43,7 @@ static void element(GString *out, const char *name, const char *css_class, const
     if (css_class != NULL)
         g_string_append_printf(out, " class=\"%s\"", css_class);
     g_string_append_c(out, '>');
-    append_escaped(out, text);
+    svg_append_escaped(out, text);
     g_string_append_printf(out, "</%s>\n", name);
 }
 
@@ -143,7 +135,7 @@ static void write_brief_group(GString *out, const aperta_sheet *sheet, const ape
 
     g_string_append_printf(out, "<div class=\"brief %s\">", aperta_level_word(group->level));
     write_level(out, group);
-    append_escaped(out, line);
+    svg_append_escaped(out, line);
     if (*risks != NULL)
         write_list(out, risks);
     g_string_append(out, "</div>\n");
@@ -159,7 +151,7 @@ static void write_group(GString *out, const aperta_sheet *sheet, const aperta_gr
 
     g_string_append_printf(out, "<article class=\"%s\">\n<h3>", aperta_level_word(group->level));
     write_level(out, group);
-    append_escaped(out, change);
+    svg_append_escaped(out, change);
     g_string_append(out, "</h3>\n");
     element(out, "p", NULL, where);
     for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
