@@ -2,19 +2,19 @@
 #include "fuzz.h"
 #include "sing.h"
 
-#include <glib/gstdio.h>
+#include <unistd.h>
 
 static aperta_diction *read_list(const uint8_t *data, size_t size)
 {
-    g_autofree char *path = NULL;
     g_autoptr(GError) error = NULL;
-    int file = g_file_open_tmp("aperta-words-XXXXXX", &path, NULL);
-
-    fuzz_require(file >= 0 && g_close(file, NULL));
-    fuzz_require(g_file_set_contents(path, (const char *)data, (gssize)size, NULL));
+    int fd;
+    g_autofree char *path = fuzz_file(data, size, &fd);
     aperta_diction *diction = aperta_diction_create("en-US", path, &error);
-    g_unlink(path);
+
+    close(fd);
     fuzz_require((diction == NULL) == (error != NULL));
+    if (error != NULL)
+        fuzz_check_error(error, path);
     return diction;
 }
 

@@ -1,9 +1,14 @@
 /* fuzz.c - reads, and checks what include/aperta/score.h promises. */
+#ifndef _GNU_SOURCE
+#define _GNU_SOURCE /* memfd_create */
+#endif
 #include "fuzz.h"
 #include "score/score-private.h"
 
 #include <math.h>
 #include <string.h>
+#include <sys/mman.h>
+#include <unistd.h>
 
 static void check_note(const aperta_score *score, const aperta_score_note *note)
 {
@@ -59,7 +64,38 @@ aperta_score *fuzz_read(const char *name, const uint8_t *data, size_t size)
     return score;
 }
 
+char *fuzz_file(const uint8_t *data, size_t size, int *fd)
+{
+    *fd = memfd_create("fuzz", MFD_CLOEXEC);
+    fuzz_require(*fd >= 0 && write(*fd, data, size) == (ssize_t)size && lseek(*fd, 0, SEEK_SET) == 0);
+    return g_strdup_printf("/proc/self/fd/%d", *fd);
+}
+
+void fuzz_check_error(const GError *error, const char *path)
+{
+    fuzz_require(error->domain == APERTA_ERROR && g_utf8_validate(error->message, -1, NULL));
+    fuzz_require(g_str_has_prefix(error->message, path));
+}
+
 void fuzz_add_text(GPtrArray *seeds, const char *text)
 {
     g_ptr_array_add(seeds, g_bytes_new(text, strlen(text)));
+}
+
+void fuzz_add_reference(GPtrArray *seeds, const char *folder, const char *ending)
+{
+    g_autofree char *path = g_build_filename(APERTA_SOURCE_REFDATA, folder, NULL);
+    GDir *dir = g_dir_open(path, 0, NULL);
+
+    fuzz_require(dir != NULL);
+    for (const char *name; (name = g_dir_read_name(dir)) != NULL;) {
+        if (!g_str_has_suffix(name, ending))
+            continue;
+        g_autofree char *file = g_build_filename(path, name, NULL);
+        char *text;
+        gsize n;
+        fuzz_require(g_file_get_contents(file, &text, &n, NULL));
+        g_ptr_array_add(seeds, g_bytes_new_take(text, n));
+    }
+    g_dir_close(dir);
 }
