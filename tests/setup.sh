@@ -20,6 +20,7 @@ test_packages=(
     espeak-ng sox          # spoken vowels, and sounds in other formats
     ffmpeg                 # the same, and films
     mandoc xz-utils        # manual pages, make distcheck
+    parallel jq            # a folder of thousands, results joined
 )
 # It fetches the CMU Pronouncing Dictionary and the definition of MusicXML; a Node.js from elsewhere brings its own.
 command -v npm >/dev/null || test_packages+=(npm)
