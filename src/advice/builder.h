@@ -11,6 +11,7 @@ enum { ADVICE_N_GROUPS = 3 };
 typedef struct {
     aperta_rules *rules;
     advice_problems *problems;
+    gboolean has_style;                  /* the section is read */
     GHashTable *used;                    /* setting names */
     GHashTable *excused;                 /* setting names whose absence is told already, or follows from what is told */
     GPtrArray *lacking[ADVICE_N_GROUPS]; /* setting names that are given for others than this group of voices */

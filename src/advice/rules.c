@@ -268,12 +268,15 @@ static void read_style(advice_builder *builder, const advice_section *section)
 {
     static const char *const keys[] = {"name", "title"};
 
+    if (builder->has_style) {
+        advice_problems_add(builder->problems, section->at, "expected one section [style], found another");
+        return;
+    }
+    builder->has_style = TRUE;
     check_keys(builder, section, keys, G_N_ELEMENTS(keys));
     check_needed(builder, section, keys, G_N_ELEMENTS(keys), "[style]");
-    if (builder->rules->style == NULL) {
-        builder->rules->style = entry_text(section, "name");
-        builder->rules->title = entry_text(section, "title");
-    }
+    builder->rules->style = entry_text(section, "name");
+    builder->rules->title = entry_text(section, "title");
 }
 
 static const char *const section_kinds[] = {"style", "settings", "rule"};

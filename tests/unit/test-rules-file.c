@@ -27,6 +27,8 @@ static const struct {
     {STYLE "name = again\n", ":4:1: expected each name once in a section, found \"name\" again"},
     {"[style]\nname =\ntitle = t\n", ":2:1: expected a value behind \"name =\", found nothing"},
     {"[style]\nname = n\n", ":1:1: expected \"title\" in [style], found none"},
+    {STYLE "[style]\nname = n\ntitle = t\n", ":4:1: expected one section [style], found another"},
+    {"[style]\ntitle = t\n[style]\ntitle = t\n", ":3:1: expected one section [style], found another"},
     {STYLE "colour = red\n", ":4:1: expected one of name, title, found \"colour\""},
     {"\xff", ":1:1: expected some pages of text in UTF-8"},
     /* rules */
