@@ -14,26 +14,21 @@ result_others result_count_others(const aperta_result *result)
     return others;
 }
 
-static void warn(aperta_result *result, aperta_warning_kind kind)
-{
-    result_warn(result->warnings, (aperta_warning){.kind = kind});
-}
-
 void result_warn_about_others(aperta_result *result, const result_noticed *noticed)
 {
     result_others others = result_count_others(result);
     guint several = others.n_withheld[APERTA_WITHHELD_SEVERAL];
 
     if (others.n_withheld[APERTA_WITHHELD_NO_VOICE] > 0) {
-        warn(result, APERTA_WARNING_STILL_NOTES);
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_STILL_NOTES});
         return;
     }
     if (others.n_withheld[APERTA_WITHHELD_NOT] + others.n_withheld[APERTA_WITHHELD_ADVICE] == 0) {
-        warn(result, APERTA_WARNING_ONLY_CHORDS);
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_ONLY_CHORDS});
         return;
     }
     if (noticed->voice == APERTA_VOICE_DOUBTED)
-        warn(result, APERTA_WARNING_VOICE_DOUBTED);
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_VOICE_DOUBTED});
     if (others.n_accompanied > 0)
         result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_ACCOMPANIED,
                                                        .notes = {.n = others.n_accompanied,

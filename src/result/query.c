@@ -3,6 +3,22 @@
 
 #include "result/result-tuning.h"
 
+aperta_level aperta_findings_level(const GPtrArray *findings)
+{
+    aperta_level level = APERTA_LEVEL_FINE;
+
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        level = MAX(level, finding->level);
+    }
+    return level;
+}
+
+aperta_level aperta_sung_note_level(const aperta_sung_note *note)
+{
+    return aperta_findings_level(note->advice);
+}
+
 gboolean result_note_spoken_of(const aperta_sung_note *note)
 {
     return result_length(note->advice) > 0;
@@ -22,11 +38,6 @@ const aperta_finding *result_shape_in(const GPtrArray *advice)
             return finding;
     }
     return NULL;
-}
-
-const aperta_finding *result_note_shape(const aperta_sung_note *note)
-{
-    return result_shape_in(note->advice);
 }
 
 guint result_length(const GPtrArray *array)

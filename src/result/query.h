@@ -10,7 +10,6 @@ gboolean result_note_spoken_of(const aperta_sung_note *note);
 gboolean result_note_flagged(const aperta_sung_note *note);
 /* The finding of the highest level that has a shape, or NULL. */
 const aperta_finding *result_shape_in(const GPtrArray *advice);
-const aperta_finding *result_note_shape(const aperta_sung_note *note);
 /* Length of an array that may be NULL for "none". */
 guint result_length(const GPtrArray *array);
 const aperta_sung_note *result_note_at(const aperta_result *result, guint index);

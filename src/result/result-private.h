@@ -23,6 +23,12 @@ typedef gboolean (*result_go_on)(double share, void *data, GError **error);
 gboolean result_read_tract(aperta_result *result, aperta_audio *audio, guint jobs, result_go_on go_on, void *data,
                            GError **error);
 
+/* ---- ear.c ---- */
+
+/* Of the settings' table, once the tract is read; doubt: see result_guess_voice. Errors: those of
+ * aperta_vowel_ear_add_accents. */
+aperta_vowel_ear *result_ear_new(const aperta_result *result, gboolean accents, double doubt, GError **error);
+
 /* ---- note-vowel.c ---- */
 
 /* Names the vowel of a note whose tract is read, and tells how far its F1 stands above the harmonics. */
@@ -90,6 +96,8 @@ gboolean result_sung_lay(aperta_result *result, const result_sung *sung, GError 
 
 /* Woman or man from the pitches alone. doubt, or NULL: gets the probability that this is wrong. */
 aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double *doubt);
+/* The same from what is written. lowest_midi: the lowest of its notes; 0: it has none. */
+aperta_voice result_guess_voice_of_score(const aperta_score *score, int lowest_midi);
 
 /* ---- settings.c ---- */
 

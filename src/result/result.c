@@ -1,7 +1,21 @@
-/* result.c - life of the result and its parts. */
-#include "result/result-private.h"
+/* result.c - life of takes and sheets, and of their parts. */
+#include "result/sheet-private.h"
 
 #include <math.h>
+
+/* ---- what both have ---------------------------------------------------------------------------------------------- */
+
+void result_syllable_free(aperta_syllable *syllable)
+{
+    if (syllable == NULL)
+        return;
+    g_free(syllable->text);
+    g_free(syllable->word);
+    g_free(syllable->ipa);
+    g_free(syllable);
+}
+
+/* ---- a take ------------------------------------------------------------------------------------------------------ */
 
 aperta_sung_note *result_note_new(int number, const aperta_note *note, const aperta_result *result)
 {
@@ -15,16 +29,6 @@ aperta_sung_note *result_note_new(int number, const aperta_note *note, const ape
     aperta_pitch_spell(sung->midi, &result->key, sung->name);
     sung->advice = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_finding_free);
     return sung;
-}
-
-void result_syllable_free(aperta_syllable *syllable)
-{
-    if (syllable == NULL)
-        return;
-    g_free(syllable->text);
-    g_free(syllable->word);
-    g_free(syllable->ipa);
-    g_free(syllable);
 }
 
 void result_note_free(aperta_sung_note *note)
@@ -53,18 +57,61 @@ void aperta_result_free(aperta_result *result)
     g_free(result);
 }
 
-aperta_level aperta_findings_level(const GPtrArray *findings)
-{
-    aperta_level level = APERTA_LEVEL_FINE;
+/* ---- a sheet ----------------------------------------------------------------------------------------------------- */
 
-    for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
-        level = MAX(level, finding->level);
-    }
-    return level;
+static void sheet_verse_free(gpointer data)
+{
+    aperta_sheet_verse *verse = data;
+
+    aperta_underlay_free(verse->underlay);
+    g_free(verse);
 }
 
-aperta_level aperta_sung_note_level(const aperta_sung_note *note)
+static void sheet_note_free(gpointer data)
 {
-    return aperta_findings_level(note->advice);
+    aperta_sheet_note *note = data;
+
+    result_syllable_free(note->syllable);
+    g_ptr_array_unref(note->advice);
+    sheet_risk_free(note->risk);
+    g_free(note);
+}
+
+static void expectation_free(gpointer data)
+{
+    aperta_expectation *expected = data;
+
+    g_free(expected->lender);
+    g_free(expected->lender_status);
+    g_free(expected);
+}
+
+aperta_sheet *sheet_new(aperta_score *score, const aperta_sheet_options *options)
+{
+    aperta_sheet *sheet = g_new0(aperta_sheet, 1);
+
+    sheet->score = score;
+    sheet->octave = options->octave;
+    sheet->range_low = options->range_low;
+    sheet->range_high = options->range_high;
+    sheet->verses = g_ptr_array_new_with_free_func(sheet_verse_free);
+    sheet->notes = g_ptr_array_new_with_free_func(sheet_note_free);
+    sheet->expectations = g_ptr_array_new_with_free_func(expectation_free);
+    sheet->warnings = result_warnings_new();
+    return sheet;
+}
+
+void aperta_sheet_free(aperta_sheet *sheet)
+{
+    if (sheet == NULL)
+        return;
+    g_clear_pointer(&sheet->groups, g_ptr_array_unref);
+    g_clear_pointer(&sheet->keys, g_ptr_array_unref);
+    g_ptr_array_unref(sheet->notes);
+    g_ptr_array_unref(sheet->verses);
+    g_ptr_array_unref(sheet->expectations);
+    g_ptr_array_unref(sheet->warnings);
+    result_settings_clear(&sheet->settings);
+    aperta_score_free(sheet->score);
+    g_free(sheet);
 }

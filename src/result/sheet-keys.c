@@ -4,45 +4,30 @@
 
 #include <stdlib.h>
 
-/* Who judges the notes of a sheet in other keys. */
-typedef struct {
-    const aperta_sheet *sheet;
-    const sheet_expect *expect;
-    result_judge *judge;
-} trial;
-
-static aperta_level level_at(const trial *t, const aperta_sheet_note *note, int midi)
+static aperta_level level_at(const sheet_judging *on, const aperta_sheet_note *note, int midi)
 {
-    result_question question = sheet_question(t->expect, note);
+    result_question question = sheet_question(on->expect, note);
 
     question.situation.midi = midi;
     question.situation.f0_hz = aperta_midi_to_hz(midi, 440.0);
     question.situation.pitch_name = NULL; /* spelled for the key */
-    g_autoptr(GPtrArray) findings = result_judge_advise(t->judge, &question, NULL);
+    g_autoptr(GPtrArray) findings = result_judge_advise(on->judge, &question, NULL);
     return aperta_findings_level(findings);
 }
 
-static void judge_note(const trial *t, const aperta_sheet_note *note, aperta_sheet_key *key)
+static void judge_note(const sheet_judging *on, const aperta_sheet_note *note, int up, sheet_weight *sum)
 {
-    int midi = note->score_note->midi + key->semitones - t->sheet->transposed;
-    double duration_s = note->score_note->end_s - note->score_note->start_s;
+    int midi = note->score_note->midi + up;
 
-    if (note->expected == NULL || !note->expected->known || duration_s <= 0.0 || midi < 0 || midi > 127)
-        return;
-    aperta_level level = level_at(t, note, midi);
-    if (level == APERTA_LEVEL_CHANGE) {
-        key->n_change++;
-        key->change_s += note->weight_s;
-    } else if (level == APERTA_LEVEL_WATCH) {
-        key->n_watch++;
-        key->watch_s += note->weight_s;
-    }
+    if (sheet_is_judged(note) && midi >= 0 && midi <= 127)
+        sheet_weigh(sum, level_at(on, note, midi), note->weight_s);
 }
 
-static aperta_sheet_key *try_key(const trial *t, int semitones)
+static aperta_sheet_key *try_key(const sheet_judging *on, int semitones)
 {
-    const aperta_sheet *sheet = t->sheet;
+    const aperta_sheet *sheet = on->sheet;
     aperta_sheet_key *key = g_new0(aperta_sheet_key, 1);
+    sheet_weight sum = {0};
     int up = semitones - sheet->transposed; /* from the pitches of this sheet */
 
     key->semitones = semitones;
@@ -53,7 +38,11 @@ static aperta_sheet_key *try_key(const trial *t, int semitones)
     key->fits = (sheet->range_low == 0 || key->lowest >= sheet->range_low) &&
                 (sheet->range_high == 0 || key->highest <= sheet->range_high);
     for (guint i = 0; i < sheet->notes->len; i++)
-        judge_note(t, sheet_note(sheet, i), key);
+        judge_note(on, sheet_note(sheet, i), up, &sum);
+    key->n_change = sum.n_change;
+    key->n_watch = sum.n_watch;
+    key->change_s = sum.change_s;
+    key->watch_s = sum.watch_s;
     return key;
 }
 
@@ -71,14 +60,14 @@ static gint easier(gconstpointer a, gconstpointer b)
     return abs(first->semitones) - abs(second->semitones);
 }
 
-void sheet_try_keys(aperta_sheet *sheet, const sheet_expect *expect, result_judge *judge, int from, int to)
+void sheet_try_keys(const sheet_judging *on, int from, int to)
 {
-    const trial t = {sheet, expect, judge};
+    aperta_sheet *sheet = on->sheet;
     g_autoptr(GPtrArray) ranked = g_ptr_array_new();
 
     sheet->keys = g_ptr_array_new_with_free_func(g_free);
     for (int semitones = from; semitones <= to && sheet->lowest > 0; semitones++) {
-        aperta_sheet_key *key = try_key(&t, semitones);
+        aperta_sheet_key *key = try_key(on, semitones);
         g_ptr_array_add(sheet->keys, key);
         g_ptr_array_add(ranked, key);
     }

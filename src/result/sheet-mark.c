@@ -1,6 +1,6 @@
 /* sheet-mark.c - what stands at a flagged note of a sheet. */
 #include "result/sheet-mark.h"
-#include "result/sheet-query.h"
+#include "result/query.h"
 
 const char *result_own_word(const aperta_finding *finding)
 {
@@ -9,8 +9,8 @@ const char *result_own_word(const aperta_finding *finding)
 
 result_sheet_mark result_sheet_mark_of(const aperta_sheet_note *note)
 {
-    const aperta_finding *finding = result_sheet_note_shape(note);
-    result_sheet_mark mark = {.kind = RESULT_MARK_NONE, .level = result_sheet_note_level(note)};
+    const aperta_finding *finding = result_shape_in(note->advice);
+    result_sheet_mark mark = {.kind = RESULT_MARK_NONE, .level = aperta_findings_level(note->advice)};
 
     if (mark.level == APERTA_LEVEL_FINE)
         return mark;

@@ -3,6 +3,7 @@
  *   sheet.c           the flow: score -> words -> vowels -> advice
  *   sheet-language.c  the language of a verse
  *   sheet-expect.c    where the resonances of a vowel are expected
+ *   sheet-notes.c     what is sung on each note, and what is said of it
  *   sheet-risk.c      which other words a shape would make
  *   sheet-melisma.c   one shape for one syllable
  *   sheet-keys.c      the same song higher and lower
@@ -11,6 +12,11 @@
 #define SHEET_PRIVATE_H
 
 #include "result/result-private.h"
+
+/* ---- result.c ---- */
+
+/* Takes over the score; freed with aperta_sheet_free. */
+aperta_sheet *sheet_new(aperta_score *score, const aperta_sheet_options *options);
 
 /* ---- sheet-warnings.c ---- */
 
@@ -42,13 +48,34 @@ const aperta_expectation *sheet_expect_vowel(sheet_expect *from, const char *ipa
 /* What a judge is asked about a note whose vowel is expected and known. */
 result_question sheet_question(const sheet_expect *from, const aperta_sheet_note *note);
 
+/* ---- sheet-notes.c ---- */
+
+/* A sheet, where its vowels are expected, and who judges them. */
+typedef struct {
+    aperta_sheet *sheet;
+    sheet_expect *expect;
+    result_judge *judge;
+} sheet_judging;
+
+/* How much of the singing asks for something. */
+typedef struct {
+    guint n_change, n_watch;
+    double all_s, change_s, watch_s;
+} sheet_weight;
+
+/* Adds the notes of a verse, whose words have their sounds, with what the rules say of each. */
+void sheet_add_notes(const sheet_judging *on, aperta_sheet_verse *verse);
+/* Whether the rules are asked about it: its vowel is known, and it is no grace note. */
+gboolean sheet_is_judged(const aperta_sheet_note *note);
+/* Adds a note of which that is asked. */
+void sheet_weigh(sheet_weight *sum, aperta_level level, double weight_s);
+void sheet_weigh_notes(aperta_sheet *sheet);
+
 /* ---- sheet-risk.c ---- */
 
-/* Does an advised shape make another word of syllable number index of word? NULL: no, or not known. The caller frees.
- */
-aperta_word_risk *sheet_find_risk(result_judge *judge, const result_question *question, aperta_diction *diction,
-                                  const aperta_diction_word *word, guint index);
-void sheet_risk_free(aperta_word_risk *risk);
+/* Which shapes that are asked for in a verse make another word of what is sung. diction: NULL is allowed. */
+void sheet_find_risks(const sheet_judging *on, const aperta_sheet_verse *verse, aperta_diction *diction);
+void sheet_risk_free(aperta_word_risk *risk); /* NULL is allowed */
 
 /* ---- sheet-melisma.c, groups.c, sheet-keys.c ---- */
 
@@ -56,7 +83,7 @@ void sheet_risk_free(aperta_word_risk *risk);
 void sheet_agree_in_melismas(aperta_sheet *sheet, guint first, guint n);
 
 void sheet_find_groups(aperta_sheet *sheet);
-void sheet_try_keys(aperta_sheet *sheet, const sheet_expect *expect, result_judge *judge, int from, int to);
+void sheet_try_keys(const sheet_judging *on, int from, int to);
 
 static inline aperta_sheet_note *sheet_note(const aperta_sheet *sheet, guint i)
 {

@@ -16,16 +16,6 @@ const aperta_sheet_note *result_sheet_note_at(const aperta_sheet *sheet, guint i
     return g_ptr_array_index(sheet->notes, index);
 }
 
-const aperta_finding *result_sheet_note_shape(const aperta_sheet_note *note)
-{
-    return result_shape_in(note->advice);
-}
-
-aperta_level result_sheet_note_level(const aperta_sheet_note *note)
-{
-    return aperta_findings_level(note->advice);
-}
-
 gboolean result_sheet_word_goes_on(const aperta_sheet_verse *verse, const aperta_sheet_note *note)
 {
     const aperta_underlay *underlay = verse->underlay;

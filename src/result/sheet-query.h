@@ -6,9 +6,6 @@
 
 const aperta_sheet_verse *result_sheet_verse(const aperta_sheet *sheet, guint index);
 const aperta_sheet_note *result_sheet_note_at(const aperta_sheet *sheet, guint index);
-/* The first finding with a shape; NULL: none. */
-const aperta_finding *result_sheet_note_shape(const aperta_sheet_note *note);
-aperta_level result_sheet_note_level(const aperta_sheet_note *note);
 /* Whether the word of the note's syllables goes on with the next syllable of the verse. */
 gboolean result_sheet_word_goes_on(const aperta_sheet_verse *verse, const aperta_sheet_note *note);
 /* FALSE for a typed song without bar lines, which is all one bar. */

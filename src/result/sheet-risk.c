@@ -11,8 +11,8 @@ static char *word_made(const aperta_finding *finding, const aperta_vowel *vowel,
     return aperta_diction_other_word(diction, word, index, finding->shape->vowel->ipa);
 }
 
-aperta_word_risk *sheet_find_risk(result_judge *judge, const result_question *question, aperta_diction *diction,
-                                  const aperta_diction_word *word, guint index)
+static aperta_word_risk *risk_of(result_judge *judge, const result_question *question, aperta_diction *diction,
+                                 const aperta_diction_word *word, guint index)
 {
     const aperta_vowel *vowel = question->situation.vowel;
     const aperta_vowel *avoid[RESULT_OTHER_SHAPES_MAX + 1] = {NULL};
@@ -41,6 +41,29 @@ aperta_word_risk *sheet_find_risk(result_judge *judge, const result_question *qu
             avoid[tried] = other->shape->vowel;
     }
     return risk;
+}
+
+static void find_risk(const sheet_judging *on, const aperta_sheet_verse *verse, aperta_sheet_note *note,
+                      aperta_diction *diction)
+{
+    const aperta_underlay *underlay = verse->underlay;
+    guint sung_on = (guint)underlay->notes[note->number - 1].sung_on;
+    guint word = underlay->syllables[sung_on].word;
+    const aperta_sheet_note *asked = note->advice_of != NULL ? note->advice_of : note;
+    result_question question = sheet_question(on->expect, asked);
+
+    note->risk = risk_of(on->judge, &question, diction, &underlay->spoken[word], sung_on - underlay->words[word].first);
+}
+
+void sheet_find_risks(const sheet_judging *on, const aperta_sheet_verse *verse, aperta_diction *diction)
+{
+    if (diction == NULL || !aperta_diction_knows_other_words(diction))
+        return;
+    for (guint i = 0; i < on->sheet->score->n_notes; i++) {
+        aperta_sheet_note *note = sheet_note(on->sheet, verse->first_note + i);
+        if (result_shape_in(note->advice) != NULL)
+            find_risk(on, verse, note, diction);
+    }
 }
 
 void sheet_risk_free(aperta_word_risk *risk)

@@ -3,11 +3,6 @@
 #include "result/result-tuning.h"
 #include "result/sheet-private.h"
 
-static void warn(aperta_sheet *sheet, aperta_warning warning)
-{
-    result_warn(sheet->warnings, warning);
-}
-
 /* A list as an array that ends with NULL; the list is emptied. */
 static gpointer taken(GPtrArray *list)
 {
@@ -22,16 +17,17 @@ void sheet_warn_about_score(aperta_sheet *sheet)
     const aperta_score *score = sheet->score;
 
     for (guint i = 0; score->warnings[i] != NULL; i++)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_SCORE, .remark = score->warnings[i]});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_SCORE, .remark = score->warnings[i]});
     if (score->n_notes == 0)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_NO_NOTES});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_NOTES});
     else if (score->n_verses == 0)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_NO_WORDS});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_WORDS});
 }
 
 void sheet_warn_about_empty_verse(aperta_sheet *sheet, int verse)
 {
-    warn(sheet, (aperta_warning){.kind = APERTA_WARNING_EMPTY_VERSE, .words = {.verse = verse, .score = sheet->score}});
+    result_warn(sheet->warnings,
+                (aperta_warning){.kind = APERTA_WARNING_EMPTY_VERSE, .words = {.verse = verse, .score = sheet->score}});
 }
 
 static gboolean has_letters(const char *text)
@@ -62,11 +58,13 @@ void sheet_warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *vers
     g_autoptr(GPtrArray) silent = words_of_origin(verse->underlay, APERTA_SOUND_NONE);
 
     if (laid_out->len > 0)
-        warn(sheet, (aperta_warning){
-                        .kind = APERTA_WARNING_LAID_OUT, .words = {.verse = verse->number}, .names = taken(laid_out)});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_LAID_OUT,
+                                                      .words = {.verse = verse->number},
+                                                      .names = taken(laid_out)});
     if (silent->len > 0 && verse->language != NULL)
-        warn(sheet, (aperta_warning){
-                        .kind = APERTA_WARNING_NO_SOUND, .words = {.verse = verse->number}, .names = taken(silent)});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_SOUND,
+                                                      .words = {.verse = verse->number},
+                                                      .names = taken(silent)});
 }
 
 void sheet_warn_about_other_words(aperta_sheet *sheet)
@@ -74,7 +72,8 @@ void sheet_warn_about_other_words(aperta_sheet *sheet)
     for (guint i = 0; i < sheet->verses->len; i++) {
         const aperta_sheet_verse *verse = g_ptr_array_index(sheet->verses, i);
         if (verse->language != NULL && !verse->knows_other_words && sheet->groups->len > 0) {
-            warn(sheet, (aperta_warning){.kind = APERTA_WARNING_NO_OTHER_WORDS,
+            result_warn(sheet->warnings,
+                        (aperta_warning){.kind = APERTA_WARNING_NO_OTHER_WORDS,
                                          .words = {.verse = verse->number, .language = verse->language}});
             return;
         }
@@ -100,9 +99,10 @@ void sheet_warn_about_settings(aperta_sheet *sheet, const aperta_sheet_options *
     if (sheet->score->n_notes == 0)
         return;
     if (options->style == NULL && is_high)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_STYLE_ASSUMED});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_STYLE_ASSUMED});
     if (is_man && sheet->octave == 0 && median_midi(sheet->score) > RESULT_MEN_MEDIAN_MAX_MIDI)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_LIES_HIGH, .voice = sheet->settings.voice});
+        result_warn(sheet->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_LIES_HIGH, .voice = sheet->settings.voice});
 }
 
 /* ---- tables ------------------------------------------------------------------------------------------------------ */
@@ -126,9 +126,9 @@ static void warn_about_lent(aperta_sheet *sheet, guint first)
             return;
         g_ptr_array_add(vowels, (gpointer)other->vowel);
     }
-    warn(sheet, (aperta_warning){.kind = APERTA_WARNING_OTHER_TABLE,
-                                 .lent = {sheet->settings.table, expected},
-                                 .vowels = taken(vowels)});
+    result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_OTHER_TABLE,
+                                                  .lent = {sheet->settings.table, expected},
+                                                  .vowels = taken(vowels)});
 }
 
 void sheet_warn_about_tables(aperta_sheet *sheet)
@@ -144,5 +144,5 @@ void sheet_warn_about_tables(aperta_sheet *sheet)
             warn_about_lent(sheet, i);
     }
     if (missing->len > 0)
-        warn(sheet, (aperta_warning){.kind = APERTA_WARNING_NOT_JUDGED, .vowels = taken(missing)});
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_NOT_JUDGED, .vowels = taken(missing)});
 }

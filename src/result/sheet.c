@@ -3,86 +3,27 @@
  * The words of each verse are laid under the notes, diction says how they are sung, a table where each vowel's
  * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
  * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
-#include "result/result-tuning.h"
 #include "result/sheet-private.h"
 
 typedef struct {
     const aperta_sheet_options *options;
     aperta_sheet *sheet;
     aperta_rules *rules;
-    sheet_expect *expect;
-    result_judge *judge;
+    sheet_judging on;              /* the sheet once more */
     aperta_dictions *own_dictions; /* NULL: the caller's are used */
 } reading;
 
 static void reading_clear(reading *r)
 {
-    result_judge_free(r->judge);
-    sheet_expect_free(r->expect);
+    result_judge_free(r->on.judge);
+    sheet_expect_free(r->on.expect);
     aperta_rules_free(r->rules);
     aperta_dictions_free(r->own_dictions);
     aperta_sheet_free(r->sheet);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
 
-/* ---- life -------------------------------------------------------------------------------------------------------- */
-
-static void verse_free(gpointer data)
-{
-    aperta_sheet_verse *verse = data;
-
-    aperta_underlay_free(verse->underlay);
-    g_free(verse);
-}
-
-static void note_free(gpointer data)
-{
-    aperta_sheet_note *note = data;
-
-    result_syllable_free(note->syllable);
-    g_ptr_array_unref(note->advice);
-    sheet_risk_free(note->risk);
-    g_free(note);
-}
-
-static void expectation_free(gpointer data)
-{
-    aperta_expectation *expected = data;
-
-    g_free(expected->lender);
-    g_free(expected->lender_status);
-    g_free(expected);
-}
-
-static aperta_sheet *sheet_new(aperta_score *score, const aperta_sheet_options *options)
-{
-    aperta_sheet *sheet = g_new0(aperta_sheet, 1);
-
-    sheet->score = score;
-    sheet->octave = options->octave;
-    sheet->range_low = options->range_low;
-    sheet->range_high = options->range_high;
-    sheet->verses = g_ptr_array_new_with_free_func(verse_free);
-    sheet->notes = g_ptr_array_new_with_free_func(note_free);
-    sheet->expectations = g_ptr_array_new_with_free_func(expectation_free);
-    sheet->warnings = result_warnings_new();
-    return sheet;
-}
-
-void aperta_sheet_free(aperta_sheet *sheet)
-{
-    if (sheet == NULL)
-        return;
-    g_clear_pointer(&sheet->groups, g_ptr_array_unref);
-    g_clear_pointer(&sheet->keys, g_ptr_array_unref);
-    g_ptr_array_unref(sheet->notes);
-    g_ptr_array_unref(sheet->verses);
-    g_ptr_array_unref(sheet->expectations);
-    g_ptr_array_unref(sheet->warnings);
-    result_settings_clear(&sheet->settings);
-    aperta_score_free(sheet->score);
-    g_free(sheet);
-}
+/* ---- the score --------------------------------------------------------------------------------------------------- */
 
 static gboolean transpose(aperta_sheet *sheet, int semitones, GError **error)
 {
@@ -136,18 +77,6 @@ static gboolean lay_verses(const reading *r, GError **error)
 
 /* ---- settings ---------------------------------------------------------------------------------------------------- */
 
-static aperta_voice guess_voice(const aperta_sheet *sheet)
-{
-    const aperta_score *score = sheet->score;
-    g_autofree aperta_note *notes = g_new0(aperta_note, score->n_notes + 1);
-
-    if (sheet->lowest > 0 && sheet->lowest < RESULT_LOWEST_OF_WOMEN_MIDI)
-        return APERTA_VOICE_MAN;
-    for (guint i = 0; i < score->n_notes; i++)
-        notes[i].f0_hz = aperta_midi_to_hz(score->notes[i].midi, 440.0);
-    return result_guess_voice(notes, score->n_notes, NULL);
-}
-
 static gboolean load_settings(reading *r, GError **error)
 {
     const aperta_sheet_options *o = r->options;
@@ -157,7 +86,7 @@ static gboolean load_settings(reading *r, GError **error)
     if (r->rules == NULL)
         return FALSE;
     if (settings->voice_guessed)
-        settings->voice = guess_voice(r->sheet);
+        settings->voice = result_guess_voice_of_score(r->sheet->score, r->sheet->lowest);
     return result_choose_table(settings, error);
 }
 
@@ -175,121 +104,6 @@ static aperta_diction *diction_for(reading *r, const char *language, GError **er
     return aperta_dictions_get(dictions != NULL ? dictions : r->own_dictions, language, error);
 }
 
-/* ---- notes ------------------------------------------------------------------------------------------------------- */
-
-/* What begins on a note; an elision is joined with the undertie that engravers use. */
-static aperta_syllable *new_syllable(const aperta_underlay *underlay, const aperta_laid_note *laid)
-{
-    aperta_syllable *syllable = g_new0(aperta_syllable, 1);
-    GString *text = g_string_new(NULL), *word = g_string_new(NULL), *ipa = g_string_new(NULL);
-
-    for (guint i = 0, s = laid->first_begun; i < laid->n_begun; i++, s++) {
-        guint own = underlay->syllables[s].word;
-        g_string_append_printf(text, "%s%s", i > 0 ? "‿" : "", underlay->texts[s]);
-        if (i == 0 || own != underlay->syllables[s - 1].word)
-            g_string_append_printf(word, "%s%s", i > 0 ? " " : "", underlay->words[own].text);
-        if (underlay->sounds[s].ipa != NULL)
-            g_string_append_printf(ipa, "%s%s", ipa->len > 0 ? "‿" : "", underlay->sounds[s].ipa);
-    }
-    syllable->text = g_string_free(text, FALSE);
-    syllable->word = g_string_free(word, FALSE);
-    syllable->ipa = g_string_free(ipa, ipa->len == 0);
-    syllable->verse = underlay->verse;
-    return syllable;
-}
-
-static double weight_of(const aperta_score_note *note, const aperta_sheet_note *sung)
-{
-    gboolean word_stress = sung->sound != NULL && sung->sound->stressed;
-
-    return (note->end_s - note->start_s) * (RESULT_WEIGHT_PLAIN + RESULT_WEIGHT_BAR * CLAMP(note->stress, 0.0, 1.0) +
-                                            RESULT_WEIGHT_WORD * (word_stress ? 1.0 : 0.0));
-}
-
-/* How much of the singing can be judged, and how much asks for something. */
-static void weigh(aperta_sheet *sheet)
-{
-    for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *note = sheet_note(sheet, i);
-        aperta_level level = aperta_findings_level(note->advice);
-        if (note->expected != NULL && note->expected->known)
-            sheet->weight_s += note->weight_s;
-        if (level == APERTA_LEVEL_CHANGE)
-            sheet->change_s += note->weight_s;
-        if (level == APERTA_LEVEL_WATCH)
-            sheet->watch_s += note->weight_s;
-    }
-}
-
-static void expect_vowel(const reading *r, aperta_sheet_note *note)
-{
-    const aperta_score_note *score_note = note->score_note;
-    const aperta_resonance *f1;
-
-    if (note->sound == NULL)
-        return;
-    note->expected = sheet_expect_vowel(r->expect, note->sound->judged_as);
-    if (note->expected == NULL || !note->expected->known)
-        return;
-    f1 = &note->expected->resonances[0];
-    note->f1_to_f0 = (aperta_interval){TRUE, aperta_semitones_between(note->f0_hz, f1->hz)};
-    note->f1_to_2f0 = (aperta_interval){TRUE, aperta_semitones_between(2.0 * note->f0_hz, f1->hz)};
-    if (score_note->end_s <= score_note->start_s)
-        return;
-    result_question question = sheet_question(r->expect, note);
-    g_ptr_array_unref(note->advice);
-    note->advice = result_judge_advise(r->judge, &question, NULL);
-}
-
-static aperta_sheet_note *new_note(const reading *r, const aperta_sheet_verse *verse, guint i)
-{
-    const aperta_underlay *underlay = verse->underlay;
-    const aperta_laid_note *laid = &underlay->notes[i];
-    aperta_sheet_note *note = g_new0(aperta_sheet_note, 1);
-
-    note->number = (int)i + 1;
-    note->verse = verse->number;
-    note->score_note = &r->sheet->score->notes[i];
-    note->f0_hz = aperta_midi_to_hz(note->score_note->midi, 440.0);
-    note->advice = g_ptr_array_new();
-    if (laid->n_begun > 0)
-        note->syllable = new_syllable(underlay, laid);
-    if (laid->sung_on >= 0) {
-        note->sound = &underlay->sounds[laid->sung_on];
-        note->word = underlay->words[underlay->syllables[laid->sung_on].word].text;
-        note->goes_on = laid->n_begun == 0;
-    }
-    note->weight_s = weight_of(note->score_note, note);
-    expect_vowel(r, note);
-    return note;
-}
-
-/* ---- other words that a shape would make ------------------------------------------------------------------------- */
-
-static void find_risk(const reading *r, const aperta_sheet_verse *verse, aperta_sheet_note *note,
-                      aperta_diction *diction)
-{
-    const aperta_underlay *underlay = verse->underlay;
-    guint sung_on = (guint)underlay->notes[note->number - 1].sung_on;
-    guint word = underlay->syllables[sung_on].word;
-    const aperta_sheet_note *asked = note->advice_of != NULL ? note->advice_of : note;
-    result_question question = sheet_question(r->expect, asked);
-
-    note->risk =
-        sheet_find_risk(r->judge, &question, diction, &underlay->spoken[word], sung_on - underlay->words[word].first);
-}
-
-static void find_risks(const reading *r, const aperta_sheet_verse *verse, aperta_diction *diction)
-{
-    if (diction == NULL || !aperta_diction_knows_other_words(diction))
-        return;
-    for (guint i = 0; i < r->sheet->score->n_notes; i++) {
-        aperta_sheet_note *note = sheet_note(r->sheet, verse->first_note + i);
-        if (result_shape_in(note->advice) != NULL)
-            find_risk(r, verse, note, diction);
-    }
-}
-
 /* ---- verses ------------------------------------------------------------------------------------------------------ */
 
 static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error)
@@ -305,11 +119,9 @@ static gboolean sing_verse(reading *r, aperta_sheet_verse *verse, GError **error
     if (diction != NULL)
         aperta_align_sing(verse->underlay, diction);
     verse->knows_other_words = diction != NULL && aperta_diction_knows_other_words(diction);
-    verse->first_note = sheet->notes->len;
-    for (guint i = 0; i < sheet->score->n_notes; i++)
-        g_ptr_array_add(sheet->notes, new_note(r, verse, i));
+    sheet_add_notes(&r->on, verse);
     sheet_agree_in_melismas(sheet, verse->first_note, sheet->score->n_notes);
-    find_risks(r, verse, diction);
+    sheet_find_risks(&r->on, verse, diction);
     if (diction != NULL)
         sheet_warn_about_sounds(sheet, verse);
     return TRUE;
@@ -336,14 +148,14 @@ aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *op
     sheet_warn_about_score(sheet);
     if (!lay_verses(&r, error) || !load_settings(&r, error))
         return NULL;
-    r.expect = sheet_expect_new(sheet, options->table != NULL);
-    r.judge = result_judge_new(r.rules, &sheet->settings, &sheet->score->key);
+    r.on = (sheet_judging){sheet, sheet_expect_new(sheet, options->table != NULL),
+                           result_judge_new(r.rules, &sheet->settings, &sheet->score->key)};
     if (!sing_verses(&r, error))
         return NULL;
-    weigh(sheet);
+    sheet_weigh_notes(sheet);
     sheet_find_groups(sheet);
     if (options->try_keys)
-        sheet_try_keys(sheet, r.expect, r.judge, options->keys_low, options->keys_high);
+        sheet_try_keys(&r.on, options->keys_low, options->keys_high);
     sheet_warn_about_settings(sheet, options);
     sheet_warn_about_tables(sheet);
     sheet_warn_about_other_words(sheet);

@@ -4,27 +4,27 @@
 
 #include <math.h>
 
-static void warn(aperta_result *result, aperta_warning warning)
-{
-    result_warn(result->warnings, warning);
-}
-
 void result_warn_about_sound(aperta_result *result, const aperta_audio_info *info, const aperta_audio_health *health)
 {
     if (health->truncated)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_TRUNCATED, .end = {result->seconds, health->promised_s}});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_TRUNCATED, .end = {result->seconds, health->promised_s}});
     if (health->damaged)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_DAMAGED});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_DAMAGED});
     if (health->n_not_numbers > 0)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_NOT_NUMBERS, .n_samples = health->n_not_numbers});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_NOT_NUMBERS, .n_samples = health->n_not_numbers});
     if (health->n_clipped >= RESULT_CLIPPED_MIN)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_CLIPPING, .n_samples = health->n_clipped});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_CLIPPING, .n_samples = health->n_clipped});
     if (health->channels_differ && info->channel == APERTA_AUDIO_MIX)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_CHANNELS_DIFFER});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_CHANNELS_DIFFER});
     if (info->bits_per_s > 0.0 && info->bits_per_s < RESULT_BITS_PER_S_MIN)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_STRONG_COMPRESSION, .bits_per_s = info->bits_per_s});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_STRONG_COMPRESSION, .bits_per_s = info->bits_per_s});
     if (info->sample_rate_hz < RESULT_LOW_RATE_HZ)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_LOW_SAMPLE_RATE, .hz = info->sample_rate_hz});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_LOW_SAMPLE_RATE, .hz = info->sample_rate_hz});
 }
 
 /* Fast songs rest little too, but their notes lie on a scale. */
@@ -76,9 +76,10 @@ static void warn_about_floor(aperta_result *result, double level_db, const apert
     int mains_hz = hum_hz(noticed, level_db, rest_db, health);
 
     if (mains_hz > 0)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_HUM, .hz = mains_hz});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_HUM, .hz = mains_hz});
     else if (has_rests && rest_db > level_db - RESULT_FLOOR_MARGIN_DB)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_NOISE_FLOOR, .db = MAX(level_db - rest_db, 0.0)});
+        result_warn(result->warnings,
+                    (aperta_warning){.kind = APERTA_WARNING_NOISE_FLOOR, .db = MAX(level_db - rest_db, 0.0)});
 }
 
 /* Share of the time of the notes in sounds that can hardly be a voice; bare ones and others apart. */
@@ -103,9 +104,9 @@ static void warn_about_sounds(aperta_result *result)
 
     share_of_sounds(result, &bare, &others);
     if (others > RESULT_NOT_VOICE_SHARE)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_NO_RESONANCES});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_RESONANCES});
     else if (bare + others > RESULT_NOT_VOICE_SHARE)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_NO_OVERTONES});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_OVERTONES});
 }
 
 /* Why there is none. */
@@ -125,15 +126,15 @@ void result_warn_about_singing(aperta_result *result, const aperta_audio_health 
     double level_db = 0.0;
 
     if (!result_singing_level(result, &level_db)) {
-        warn(result, (aperta_warning){.kind = no_singing(result, health)});
+        result_warn(result->warnings, (aperta_warning){.kind = no_singing(result, health)});
         return;
     }
     if (level_db < RESULT_LOW_LEVEL_DB)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_LOW_LEVEL, .db = -level_db});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_LOW_LEVEL, .db = -level_db});
     if (noticed->spoken)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_SPOKEN});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_SPOKEN});
     if (noticed->perhaps_spoken)
-        warn(result, (aperta_warning){.kind = APERTA_WARNING_PERHAPS_SPOKEN});
+        result_warn(result->warnings, (aperta_warning){.kind = APERTA_WARNING_PERHAPS_SPOKEN});
     warn_about_sounds(result);
     warn_about_floor(result, level_db, health, noticed);
     result_warn_about_others(result, noticed);

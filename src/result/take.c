@@ -164,39 +164,14 @@ static gboolean read_tract(take *t, GError **error)
            result_read_tract(t->result, t->audio, t->options->jobs, go_on_reading, t, error);
 }
 
-/* aperta_posterior of the notes, of both ends where a vowel moves; they are the result's. */
-static GPtrArray *all_posteriors(aperta_result *r)
-{
-    GPtrArray *all = g_ptr_array_new();
-
-    for (guint i = 0; i < r->notes->len; i++) {
-        aperta_tract_reading *tract = &((aperta_sung_note *)g_ptr_array_index(r->notes, i))->tract;
-        if (tract->glides) {
-            g_ptr_array_add(all, &tract->first_posterior);
-            g_ptr_array_add(all, &tract->last_posterior);
-        } else {
-            g_ptr_array_add(all, &tract->posterior);
-        }
-    }
-    return all;
-}
-
-/* What vowels are named by. With a table that was asked for, that table alone; else also other accents, as far as the
- * notes speak for them. */
 static gboolean make_ear(take *t, GError **error)
 {
     aperta_result *r = t->result;
 
     if (!result_choose_table(&r->settings, error))
         return FALSE;
-    t->ear = aperta_vowel_ear_new(r->settings.table);
-    if (t->options->table == NULL && !aperta_vowel_ear_add_accents(t->ear, t->doubt, error))
-        return FALSE;
-    g_autoptr(GPtrArray) posteriors = all_posteriors(r);
-    for (guint i = 0; i < posteriors->len; i++)
-        aperta_vowel_ear_listen(t->ear, g_ptr_array_index(posteriors, i));
-    aperta_vowel_ear_expect_exercise(t->ear, (const aperta_posterior *const *)posteriors->pdata, posteriors->len);
-    return TRUE;
+    t->ear = result_ear_new(r, t->options->table == NULL, t->doubt, error);
+    return t->ear != NULL;
 }
 
 /* The resonances may show that a guess was wrong; then the other voice is tried. */

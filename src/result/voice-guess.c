@@ -60,3 +60,14 @@ aperta_voice result_guess_voice(const aperta_note *notes, guint n_notes, double 
         *doubt = 1.0 / (1.0 + exp(fabs(for_woman)));
     return for_woman < 0.0 ? APERTA_VOICE_MAN : APERTA_VOICE_WOMAN;
 }
+
+aperta_voice result_guess_voice_of_score(const aperta_score *score, int lowest_midi)
+{
+    g_autofree aperta_note *notes = g_new0(aperta_note, score->n_notes + 1);
+
+    if (lowest_midi > 0 && lowest_midi < RESULT_LOWEST_OF_WOMEN_MIDI)
+        return APERTA_VOICE_MAN;
+    for (guint i = 0; i < score->n_notes; i++)
+        notes[i].f0_hz = aperta_midi_to_hz(score->notes[i].midi, 440.0);
+    return result_guess_voice(notes, score->n_notes, NULL);
+}

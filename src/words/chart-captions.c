@@ -54,7 +54,7 @@ char *words_chart_note_hover(const aperta_sung_note *note)
     g_autofree char *vowel = words_note_vowel_label(note, FALSE);
     g_autofree char *f1 = words_resonance(&aperta_sung_note_resonances(note)[0]);
     g_autofree char *f2 = words_resonance(&aperta_sung_note_resonances(note)[1]);
-    const aperta_finding *finding = result_note_shape(note);
+    const aperta_finding *finding = result_shape_in(note->advice);
     const char *level = aperta_level_word(aperta_sung_note_level(note));
 
     if (!result_note_spoken_of(note))

@@ -49,7 +49,7 @@ char *words_harmonics_note(const aperta_sung_note *note)
 
 char *words_harmonics_advice(const aperta_sung_note *note)
 {
-    const aperta_finding *finding = result_note_shape(note), *spoken = g_ptr_array_index(note->advice, 0);
+    const aperta_finding *finding = result_shape_in(note->advice), *spoken = g_ptr_array_index(note->advice, 0);
 
     if (finding == NULL)
         return spoken->mark != NULL ? g_strdup_printf("%s, see the report", spoken->mark) : g_strdup("see the report");

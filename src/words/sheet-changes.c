@@ -1,4 +1,5 @@
 /* sheet-changes.c - what a sheet asks for: how much of the singing, and group by group which vowels, where and how. */
+#include "result/query.h"
 #include "result/sheet-query.h"
 #include "words/sheet-words.h"
 
@@ -153,7 +154,7 @@ static wide_jaw jaw_of(const aperta_group *group)
     guint n_wide = 0;
 
     for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_finding *finding = result_sheet_note_shape(group_note(group, i));
+        const aperta_finding *finding = result_shape_in(group_note(group, i)->advice);
         n_wide += finding != NULL && finding->shape->jaw_wide;
     }
     return n_wide == 0 ? JAW_NOWHERE : n_wide == group->notes->len ? JAW_EVERYWHERE : JAW_HIGHER;
@@ -320,7 +321,7 @@ char *words_sheet_group_aim(const aperta_group *group)
     if (group->finding->shape == NULL)
         return NULL;
     for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_finding *finding = result_sheet_note_shape(group_note(group, i));
+        const aperta_finding *finding = result_shape_in(group_note(group, i)->advice);
         for (int r = 0; finding != NULL && r < 2; r++) {
             double hz = r == 0 ? finding->shape->f1_hz : finding->shape->f2_hz;
             low_hz[r] = fmin(low_hz[r], hz);

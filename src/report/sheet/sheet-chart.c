@@ -137,7 +137,7 @@ static svg_mark mark_of(const aperta_sheet *sheet, const aperta_expectation *exp
     for (guint i = 0; i < sheet->notes->len; i++) {
         const aperta_sheet_note *note = result_sheet_note_at(sheet, i);
         if (note->expected == expected && note->advice->len > 0)
-            mark = MAX(mark, (svg_mark)(SVG_FINE + result_sheet_note_level(note)));
+            mark = MAX(mark, (svg_mark)(SVG_FINE + aperta_findings_level(note->advice)));
     }
     return mark;
 }

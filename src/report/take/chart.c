@@ -59,7 +59,7 @@ static void find_ranges(chart *c)
     plane_start_range(&c->plane);
     for (guint i = 0; i < c->result->notes->len; i++) {
         const aperta_sung_note *note = result_note_at(c->result, i);
-        const aperta_finding *finding = result_note_shape(note);
+        const aperta_finding *finding = result_shape_in(note->advice);
         if (drawn_at(note, hz))
             plane_reach(&c->plane, hz[0], hz[1]);
         if (has_glide(note))
@@ -152,7 +152,7 @@ static void draw_note(chart *c, const aperta_sung_note *note)
 /* The shape that an arrow leads to, or NULL. */
 static const aperta_shape *aim_of(const aperta_sung_note *note)
 {
-    const aperta_finding *finding = result_note_shape(note);
+    const aperta_finding *finding = result_shape_in(note->advice);
 
     return finding != NULL && result_note_flagged(note) ? finding->shape : NULL;
 }
