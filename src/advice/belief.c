@@ -68,7 +68,7 @@ static double measured_below(const aperta_resonance *what, double hz)
         from = middle;
         from_z = middle_z;
     }
-    return dsp_normal_below(from_z + (to_z - from_z) * (at - from) / (to - from));
+    return dsp_normal_cdf(from_z + (to_z - from_z) * (at - from) / (to - from));
 }
 
 static double bounded_above_below(double limit_hz, double end_hz, double hz)

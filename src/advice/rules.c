@@ -226,8 +226,7 @@ static void add_rule(advice_builder *builder, const advice_section *section)
     g_ptr_array_add(builder->rules->rules, rule);
 }
 
-/* ---- what can be checked only when all is read --------------------------------------------------------------------
- */
+/* ---- what can be checked only when all is read ------------------------------------------------------------------- */
 
 static void check_node(const advice_node *node, void *data)
 {

@@ -148,8 +148,7 @@ static gboolean given_for_all(const aperta_rules *rules, const char *name)
     return TRUE;
 }
 
-/* ---- what can be checked only when all is read --------------------------------------------------------------------
- */
+/* ---- what can be checked only when all is read ------------------------------------------------------------------- */
 
 static void collect_used(const advice_node *node, void *data)
 {

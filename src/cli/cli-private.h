@@ -45,8 +45,7 @@ typedef struct {
 /* Reads the options; --help and wrong options end the command. TRUE: go on. FALSE: *status is the exit status. */
 gboolean cli_parse_options(const cli_syntax *syntax, int argc, char **argv, int *status);
 
-/* ---- commands that show reference data (reference.c) --------------------------------------------------------------
- */
+/* ---- commands that show reference data (reference.c) ------------------------------------------------------------- */
 
 typedef struct {
     const char *command;                           /* "rules" */

@@ -59,6 +59,10 @@ void dsp_fft_power(dsp_fft *fft, const double *samples, double *power);
  * order <= DSP_LPC_ORDER_MAX. */
 void dsp_autocorrelation_of_band(const double *power, guint n_bins, guint order, double *r);
 
+/* Parabolic interpolation: the top of the parabola through three neighbours, the middle one a peak; *shift: where it
+ * is, from the middle one, -0.5..0.5. A middle that is no peak is given back. */
+double dsp_parabolic_peak(double before, double middle, double after, double *shift);
+
 /* Envelope of a harmonic spectrum, first n_envelope <= n_bins bins of it: log power read at the multiples of spacing
  * (bins, >= 2) and joined by straight lines; below the first harmonic it falls by drop (natural log) to 0 Hz, above the
  * last it stays. */
@@ -117,9 +121,9 @@ double dsp_quantile(double *values, gsize n, double share);
 
 /* ---- functions (functions.c) ----------------------------------------------------------------------------------- */
 
-/* Probability that a standard normal variable stays below z, and the z below which that share (0..1, both ends left
- * out) of its probability lies. */
-double dsp_normal_below(double z);
+/* Cumulative distribution function of the standard normal distribution, and its inverse (share 0..1, both ends left
+ * out). */
+double dsp_normal_cdf(double z);
 double dsp_normal_quantile(double share);
 /* The value that a chi-squared variable of so many degrees of freedom (1..) stays below with probability share, in
  * 0..1. */

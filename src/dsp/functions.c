@@ -17,7 +17,7 @@ void dsp_gsl_errors_return(void)
     }
 }
 
-double dsp_normal_below(double z)
+double dsp_normal_cdf(double z)
 {
     return gsl_cdf_ugaussian_P(z);
 }

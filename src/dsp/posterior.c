@@ -11,7 +11,7 @@ double aperta_posterior_below(const aperta_posterior *posterior, int i, double h
 
     for (int m = 0; m < posterior->n_modes; m++) {
         const aperta_mode *mode = &posterior->modes[m];
-        sum += mode->weight * dsp_normal_below((log(hz) - mode->ln_hz[i]) / sqrt(mode->covariance[i][i]));
+        sum += mode->weight * dsp_normal_cdf((log(hz) - mode->ln_hz[i]) / sqrt(mode->covariance[i][i]));
     }
     return sum;
 }

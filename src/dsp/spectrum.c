@@ -42,6 +42,14 @@ double dsp_log_power_at(const double *power, guint n_bins, double bin)
     return mid + 0.5 * x * (high - low) + 0.5 * x * x * (high - 2 * mid + low);
 }
 
+double dsp_parabolic_peak(double before, double middle, double after, double *shift)
+{
+    double curve = before - 2.0 * middle + after;
+
+    *shift = curve < 0.0 ? CLAMP(0.5 * (before - after) / curve, -0.5, 0.5) : 0.0;
+    return middle - 0.25 * (before - after) * *shift;
+}
+
 void dsp_envelope_of_harmonics(const double *power, guint n_bins, double spacing, double drop, double *envelope,
                                guint n_envelope)
 {

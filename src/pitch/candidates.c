@@ -1,7 +1,7 @@
 /* candidates.c - the pitches that one frame may have.
  *
  * Method: autocorrelation of the compressed spectrum (Tolonen & Karjalainen 2000, IEEE Trans. Speech Audio Process.
- * 8:708-716), normalised by the window's own lag curve as Boersma 1993 (Proc. Inst. Phonetic Sciences Amsterdam
+ * 8:708-716), normalised by the window's own autocorrelation as Boersma 1993 (Proc. Inst. Phonetic Sciences Amsterdam
  * 17:97-110) does for the plain one. The compressed correlation decides the octave, since weak harmonics count in it;
  * the plain correlation decides the voicing, since noise does not count in it more than it sounds. */
 #include "dsp/dsp.h"
@@ -18,7 +18,7 @@ typedef struct {
     guint fft_n;
     double *window;
     double *weight;             /* of the power at each bin, fft_n/2 + 1 */
-    double *per_lag_plain;      /* one over the lag curve of the window itself, 0..fft_n/2, 1 at 0 */
+    double *per_lag_plain;      /* one over the window's own autocorrelation, 0..fft_n/2, 1 at 0 */
     double *per_lag_compressed; /* the same for the compressed spectrum of one tone */
     dsp_fft *fft;
     double *power; /* fft_n/2 + 1 */
@@ -37,7 +37,7 @@ struct pitch_finder {
     guint n_frames;
 };
 
-/* Turns l->power, compressed or not, into a correlation normalised by the lag curve that belongs to it. */
+/* Turns l->power, compressed or not, into a correlation normalised by the window's that belongs to it. */
 static void correlate(listener *l, int rate_hz, gboolean compressed, double *restrict r)
 {
     double complex *bins = dsp_fft_bins(l->fft);
@@ -68,7 +68,7 @@ static void take_power(listener *l, const float *centre)
 
 /* What a steady tone's correlation looks like through the window: measured on the window itself, moved into the band.
  */
-static void measure_lag_curves(listener *l)
+static void correlate_window(listener *l)
 {
     double *in = dsp_fft_samples(l->fft);
     double *curves[2] = {l->per_lag_plain, l->per_lag_compressed};
@@ -111,7 +111,7 @@ static void listener_create(listener *l, int rate_hz, double window_s, double lo
     l->low_hz = low_hz;
     l->high_hz = high_hz;
     dsp_window_hann(l->window, l->window_n);
-    measure_lag_curves(l);
+    correlate_window(l);
 }
 
 static void listener_clear(listener *l)
@@ -153,18 +153,7 @@ void pitch_finder_destroy(pitch_finder *finder)
 
 guint pitch_finder_reach(const pitch_finder *finder)
 {
-    return (guint)(0.04 * finder->rate_hz); /* half the longest window and one period of the lowest pitch */
-}
-
-/* Top of the parabola through three neighbours; value, and the place in *at. */
-static double parabola_top(const double *r, guint i, double *at)
-{
-    double a = r[i - 1], b = r[i], c = r[i + 1];
-    double curve = a - 2.0 * b + c;
-    double shift = curve < 0.0 ? CLAMP(0.5 * (a - c) / curve, -0.5, 0.5) : 0.0;
-
-    *at = i + shift;
-    return b - 0.25 * (a - c) * shift;
+    return (guint)(PITCH_REACH_S * finder->rate_hz);
 }
 
 static double preference(const pitch_candidate *c)
@@ -252,11 +241,11 @@ static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *f
     correlate(l, rate_hz, TRUE, l->compressed);
     for (guint i = first; i <= last; i++) {
         const double *r = l->compressed;
-        double at;
+        double shift;
         if (r[i] < PITCH_PEAK_MIN || r[i] < r[i - 1] || r[i] <= r[i + 1])
             continue;
-        double strength = parabola_top(r, i, &at);
-        double f0_hz = rate_hz / at;
+        double strength = dsp_parabolic_peak(r[i - 1], r[i], r[i + 1], &shift);
+        double at = i + shift, f0_hz = rate_hz / at;
         if (f0_hz < l->low_hz || f0_hz > l->high_hz)
             continue;
         guint near = (guint)(at + 0.5);
@@ -267,7 +256,7 @@ static void listen(listener *l, int rate_hz, const float *centre, pitch_frame *f
 }
 
 /* Levels of bands equally wide in Bark, less their mean: the shape of the spectrum without its loudness. */
-static void spectrum_shape(const pitch_finder *finder, double shape[N_SHAPE_BANDS])
+static void band_levels(const pitch_finder *finder, double shape[N_SHAPE_BANDS])
 {
     const listener *l = &finder->quick;
     double mean = 0.0;
@@ -280,14 +269,15 @@ static void spectrum_shape(const pitch_finder *finder, double shape[N_SHAPE_BAND
         double sum = 0.0;
         for (guint k = from; k < to; k++)
             sum += l->power[k];
-        shape[b] = aperta_power_to_db(sum / MAX(to - from, 1) + 1e-5 * peak); /* 50 dB under the peak is silence */
+        shape[b] = aperta_power_to_db(sum / MAX(to - from, 1) + PITCH_BAND_LEAST * peak);
         mean += shape[b] / N_SHAPE_BANDS;
     }
     for (int b = 0; b < N_SHAPE_BANDS; b++)
         shape[b] -= mean;
 }
 
-static double shape_change(pitch_finder *finder, const double shape[N_SHAPE_BANDS])
+/* Spectral flux: RMS change of the shape, dB per 10 ms. */
+static double spectral_flux(pitch_finder *finder, const double shape[N_SHAPE_BANDS])
 {
     double *before = finder->shapes[finder->n_frames % SHAPE_DELAY];
     double sum = 0.0;
@@ -296,7 +286,7 @@ static double shape_change(pitch_finder *finder, const double shape[N_SHAPE_BAND
         for (int b = 0; b < N_SHAPE_BANDS; b++)
             sum += (shape[b] - before[b]) * (shape[b] - before[b]);
     memcpy(before, shape, sizeof finder->shapes[0]);
-    return sqrt(sum / N_SHAPE_BANDS) / (SHAPE_DELAY * finder->hop_s / 0.010);
+    return sqrt(sum / N_SHAPE_BANDS) / (SHAPE_DELAY * finder->hop_s / PITCH_PER_S);
 }
 
 /* Level of what makes a vowel. A murmur or a voice bar keeps its fundamental and loses this. */
@@ -313,7 +303,7 @@ static double sonority_db(const listener *l, int rate_hz)
 
 static double brightness(const listener *l, int rate_hz)
 {
-    guint border = (guint)(3000.0 * l->fft_n / rate_hz);
+    guint border = (guint)(PITCH_BRIGHT_FROM_HZ * l->fft_n / rate_hz);
     double low = 0.0, high = 0.0;
 
     for (guint k = 1; k < border; k++)
@@ -323,7 +313,8 @@ static double brightness(const listener *l, int rate_hz)
     return low + high > 0.0 ? high / (low + high) : 0.0;
 }
 
-/* Lowers the strength of candidates with fewer harmonics than the best. */
+/* Lowers the strength of candidates with fewer harmonics than the best: a harmonic sieve (Duifhuis, Willems & Sluyter
+ * 1982, J. Acoust. Soc. Am. 71:1568-1580; from memory, unchecked) that counts what it misses as well. */
 static void prefer_full_combs(pitch_finder *finder, pitch_frame *frame)
 {
     double counts[PITCH_CANDIDATES], best = PITCH_COUNT_MIN;
@@ -372,7 +363,7 @@ static void doubt_ringing(pitch_finder *finder, pitch_frame *frame)
     for (int i = 0; i < frame->n_candidates; i++)
         for (int k = 0; k < frame->n_candidates; k++) {
             pitch_candidate *high = &frame->candidates[i], *low = &frame->candidates[k];
-            if (high->f0_hz < PITCH_RING_FROM_HZ || fabs(high->f0_hz / low->f0_hz - 2.0) > 0.06)
+            if (high->f0_hz < PITCH_RING_FROM_HZ || fabs(high->f0_hz / low->f0_hz - 2.0) > PITCH_RING_OCTAVE)
                 continue;
             double period = finder->rate_hz / high->f0_hz;
             double soon = alternation(r, period, 0.0);
@@ -397,14 +388,14 @@ void pitch_finder_frame(pitch_finder *finder, const float *centre, pitch_frame *
     }
     power -= sum * sum / (2 * half); /* a constant offset is no sound */
     frame->level_db = (float)aperta_power_to_db(power / (2 * half));
-    if (frame->level_db > -150.0f) {
+    if (frame->level_db > PITCH_SILENCE_DB) {
         listen(&finder->slow, finder->rate_hz, centre, frame);
         listen(&finder->quick, finder->rate_hz, centre, frame);
     } else {
         memset(finder->quick.power, 0, (finder->quick.fft_n / 2 + 1) * sizeof(double));
     }
-    spectrum_shape(finder, shape);
-    frame->change = (float)shape_change(finder, shape);
+    band_levels(finder, shape);
+    frame->change = (float)spectral_flux(finder, shape);
     frame->sonority_db = (float)sonority_db(&finder->quick, finder->rate_hz);
     frame->brightness = (float)brightness(&finder->quick, finder->rate_hz);
     finder->n_frames++;

@@ -1,11 +1,12 @@
 /* company.c - what sounds beside the voice: an instrument, another singer, mains hum, or the room's echo of earlier
  * notes.
  *
- * The partials of the long windows are joined over time into chains. A partial is foreign where no harmonic of the
- * pitch that is sung about then can have made it; an instrument's partials stand still and stay foreign for a while,
- * breath and the splash of consonants do not. A room echoes what was sung before, softer the longer ago it was: a
- * foreign partial is excused where the voice itself sounded there a short time ago and has since fallen as a room lets
- * it fall. The method is our own; its numbers were chosen on tests/bench/company. */
+ * The partials of the long windows are joined over time into chains (the partial tracks of McAulay & Quatieri 1986). A
+ * partial is foreign where no harmonic of the pitch that is sung about then can have made it; an instrument's partials
+ * stand still and stay foreign for a while, breath and the splash of consonants do not. A room echoes what was sung
+ * before, softer the longer ago it was: a foreign partial is excused where the voice itself sounded there a short time
+ * ago and has since fallen as a room lets it fall. The method is our own; its numbers were chosen on
+ * tests/bench/company. */
 #include "pitch/pitch-private.h"
 
 #include <math.h>
@@ -77,8 +78,7 @@ static const aperta_f0 *frame_of(const company *c, guint slice)
     return &c->track->frames[MIN(slice * c->frames_per_slice, c->track->n_frames - 1)];
 }
 
-/* ---- whose partial it is --------------------------------------------------------------------------------------------
- */
+/* ---- whose partial it is ----------------------------------------------------------------------------------------- */
 
 static gboolean is_multiple(double hz, double of_hz)
 {
@@ -119,8 +119,7 @@ static gboolean is_echo(const company *c, guint slice, const pitch_partial *p)
     return FALSE;
 }
 
-/* ---- chains ---------------------------------------------------------------------------------------------------------
- */
+/* ---- chains ------------------------------------------------------------------------------------------------------ */
 
 static gboolean lasts(const chain *ch)
 {
@@ -210,8 +209,7 @@ static void join_slice(company *c, guint slice)
     }
 }
 
-/* ---- what it means ------------------------------------------------------------------------------------------------
- */
+/* ---- what it means ----------------------------------------------------------------------------------------------- */
 
 static float ratio_db(double part, double whole)
 {

@@ -1,6 +1,6 @@
 /* notes.c - from the pitch track to notes.
  *
- * Each voiced run is cut by dynamic programming (Bellman 1961) into notes and glides so that the sum of
+ * Each voiced run is segmented by dynamic programming (Bellman 1961) into notes and glides so that the sum of
  *     the squared distance of the vibrato-free pitch from each note's mean,
  *     a price for each note, lower where level or spectrum show a consonant,
  *     a price a frame for glides, which belong to no pitch (portamento, scoops)
@@ -66,7 +66,7 @@ static void fill_curves(run *r)
             last = 100.0 * aperta_hz_to_midi(f->f0_hz, 440.0);
         cents[i] = last;
         r->sung_st[i] = r->pitch_st[i] = last / 100.0;
-        r->level_db[i] = MAX(f->level_db, -120.0f);
+        r->level_db[i] = MAX(f->level_db, NOTE_LEVEL_LEAST_DB);
     }
     r->vibrato = pitch_find_vibrato(cents, r->n, r->track->hop_s);
     memcpy(r->quick_db, r->level_db, r->n * sizeof *r->quick_db);
@@ -557,7 +557,7 @@ GArray *aperta_pitch_notes(const aperta_f0_track *track, const aperta_pitch_feat
     g_autoptr(GArray) levels = g_array_new(FALSE, FALSE, sizeof(double));
     run r = {.track = track,
              .features = features,
-             .per_frame = track->hop_s / 0.010,
+             .per_frame = track->hop_s / PITCH_PER_S,
              .note_min = (guint)ceil(NOTE_MIN_S / track->hop_s),
              .note_short = (guint)(NOTE_SHORT_S / track->hop_s),
              .note_max = (guint)(NOTE_MAX_S / track->hop_s),

@@ -135,7 +135,7 @@ static double loud_level_db(const GArray *notes, const aperta_f0_track *track)
         stretch s = frames_of(track, NULL, g_array_index(notes, aperta_note, i).span);
         levels[i] = mean_level_db(&s);
     }
-    return dsp_quantile(levels, notes->len, 0.75);
+    return dsp_quantile(levels, notes->len, OWN_LOUD_SHARE);
 }
 
 static double seconds_of(const aperta_note *note)

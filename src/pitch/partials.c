@@ -108,8 +108,7 @@ guint pitch_partials_find(pitch_partial_finder *finder, const float *centre, pit
         if (power[k] < power[k - 1] || power[k] <= power[k + 1] || power[k] < least || power[k] < over * floor)
             continue;
         double a = log(power[k - 1] + 1e-30), b = log(power[k]), c = log(power[k + 1] + 1e-30);
-        double shift = CLAMP(0.5 * (a - c) / (a - 2.0 * b + c), -0.5, 0.5);
-        double top = exp(b - 0.25 * (a - c) * shift);
+        double shift, top = exp(dsp_parabolic_peak(a, b, c, &shift));
         pitch_partial p = {.tenth_hz = (guint16)((k + shift) * finder->hz_per_bin * 10.0 + 0.5),
                            .tenth_db = (gint16)(10.0 * aperta_power_to_db(top * finder->power_scale))};
         keep(partials, &found, &p);

@@ -40,15 +40,16 @@ static path_levels measure_levels(const pitch_frame *frames, guint n, double hop
 {
     g_autoptr(GArray) all = g_array_new(FALSE, FALSE, sizeof(float));
     g_autoptr(GArray) periodic = g_array_new(FALSE, FALSE, sizeof(float));
-    path_levels levels = {.per_frame = hop_s / 0.010};
+    path_levels levels = {.per_frame = hop_s / PITCH_PER_S};
 
     for (guint i = 0; i < n; i++) {
         g_array_append_val(all, frames[i].level_db);
         if (best_voicing(&frames[i]) > PATH_PERIODIC_MIN)
             g_array_append_val(periodic, frames[i].level_db);
     }
-    levels.floor_db = percentile(all, 0.05, -200.0);
-    levels.singing_db = percentile(periodic, 0.95, percentile(all, 0.95, -200.0));
+    levels.floor_db = percentile(all, PATH_FLOOR_SHARE, PATH_NO_FRAMES_DB);
+    levels.singing_db =
+        percentile(periodic, PATH_SINGING_SHARE, percentile(all, PATH_SINGING_SHARE, PATH_NO_FRAMES_DB));
     return levels;
 }
 
@@ -94,15 +95,15 @@ static double jump_cost(double from_hz, double to_hz)
 
 static double return_cost(const path_levels *levels, const path_memory *memory, double to_hz)
 {
-    double silent_s = 0.010 * levels->per_frame * memory->frames;
+    double silent_s = PITCH_PER_S * levels->per_frame * memory->frames;
 
     if (memory->last_hz <= 0.0)
         return PITCH_SWITCH_COST;
     return PITCH_SWITCH_COST + exp(-silent_s / PITCH_MEMORY_S) * jump_cost(memory->last_hz, to_hz);
 }
 
-static double move_cost(const path_levels *levels, const path_memory *memory, const pitch_candidate *from,
-                        const pitch_candidate *to)
+static double transition_cost(const path_levels *levels, const path_memory *memory, const pitch_candidate *from,
+                              const pitch_candidate *to)
 {
     if (to == NULL)
         return from == NULL ? 0.0 : PITCH_SWITCH_COST;
@@ -133,7 +134,7 @@ static void step(const path_levels *levels, path_memory *memory, const pitch_fra
         for (int a = 0; a < N_STATES; a++) {
             if (!exists(from, a))
                 continue;
-            double sum = cost[a] + move_cost(levels, memory, candidate_of(from, a), candidate_of(to, b));
+            double sum = cost[a] + transition_cost(levels, memory, candidate_of(from, a), candidate_of(to, b));
             if (sum < next[b]) {
                 next[b] = sum;
                 back[b] = (guint8)a;

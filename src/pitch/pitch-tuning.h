@@ -30,6 +30,12 @@
  * too high. Tolonen & Karjalainen 2000 use 0.33 for chords; 0.5 chosen on the bench. */
 #define PITCH_COMPRESS(power) sqrt(power)
 
+/* What a frame reaches for to either side of its time: half the longest window and a period of the lowest pitch. */
+#define PITCH_REACH_S        0.04
+#define PITCH_SILENCE_DB     (-150.0f) /* re full scale; under the last bit of any recording */
+#define PITCH_BRIGHT_FROM_HZ 3000.0    /* power above it is brightness; chosen */
+#define PITCH_BAND_LEAST     1e-5      /* of the strongest bin: 50 dB under it, a band is silent */
+
 #define PITCH_CANDIDATES 5
 #define PITCH_PEAK_MIN   0.15 /* compressed correlation under which a peak is no candidate; bench */
 
@@ -52,6 +58,7 @@
 #define PITCH_RING_FAR_S   0.008
 #define PITCH_RING_LAG_S   0.0145 /* the longest lag that is looked at: nine periods of 625 Hz */
 #define PITCH_RING_WEIGHT  0.5
+#define PITCH_RING_OCTAVE  0.06 /* how far from 2 the ratio of both pitches may be: a semitone; chosen */
 
 /* The band of sonority: most vowels have F1 or F2 in it, nasals, laterals and voiced stops have little. */
 #define PITCH_SONORITY_LOW_HZ  400.0
@@ -71,6 +78,7 @@
 
 /* ---- path ---- */
 
+#define PITCH_PER_S 0.010 /* costs and changes are those of a frame this long */
 /* Costs are in units of correlation (0..1 a frame of 10 ms). Bench. */
 #define PITCH_OCTAVE_BIAS    0.12 /* per octave, in favour of the higher of two equally good periods */
 #define PITCH_JUMP_COST      2.0  /* per octave moved from one frame to the next */
@@ -175,6 +183,7 @@
 #define OWN_COMPANY_AS_LOUD_DB (-10.0) /* company louder than this re all partials: the pitch may be its own */
 #define OWN_SURELY_CLEAR       0.9
 #define OWN_CLEAR              0.8
+#define OWN_LOUD_SHARE         0.75 /* the quantile of the levels from which the louder quarter begins */
 #define OWN_SOFTER_DB          12.0
 #define OWN_STILL_CENTS        1.2
 /* So much of a note's power in partials that others sound makes it theirs, with company or hum. */
@@ -239,9 +248,10 @@
 
 /* ---- notes ---- */
 
-#define NOTE_MIN_S       0.06
-#define NOTE_CHANGE_COST 2.2  /* squared semitones x frames of 10 ms that a new note must save */
-#define NOTE_GLIDE_COST  0.15 /* the same a frame for a stretch that belongs to no pitch */
+#define NOTE_LEVEL_LEAST_DB (-120.0f) /* softer frames count as this soft: their dips mean nothing; chosen */
+#define NOTE_MIN_S          0.06
+#define NOTE_CHANGE_COST    2.2  /* squared semitones x frames of 10 ms that a new note must save */
+#define NOTE_GLIDE_COST     0.15 /* the same a frame for a stretch that belongs to no pitch */
 /* A glide moves: a frame of it in which the pitch moves less than this costs more. Bench. */
 #define NOTE_GLIDE_STILL_ST   0.1 /* semitones in 10 ms */
 #define NOTE_GLIDE_STILL_COST 0.6
@@ -326,15 +336,19 @@
 #define PITCH_LAG_LEAST        0.05 /* a correlation is never enlarged more than twentyfold */
 #define PITCH_BOTH_WINDOWS     0.04 /* ratio less one: candidates of the two windows this near are one */
 #define PITCH_SHAPE_FIRST_BARK 1.5
-#define PITCH_SHAPE_WIDTH_BARK 1.3  /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
-#define PATH_PERIODIC_MIN      0.8  /* voicing of a frame that counts for the level of the singing */
-#define PATH_QUIET_FLOOR_DB    20.0 /* a floor this far below the singing is quiet */
-#define NOTE_VOWEL_REACH_S     0.03 /* to either side, where level and spectrum are compared */
-#define NOTE_STEADY_ST         0.6  /* from the middle of a note's pitch */
-#define NOTE_MAX_S             20.0 /* a longer tone is cut, so that the search stays bounded */
-#define VIBRATO_GRID_STEP_HZ   0.25
-#define VIBRATO_WINDOW_S       0.42
-#define VIBRATO_WINDOW_STEP_S  0.03
-#define VIBRATO_CYCLES_MIN     1.6 /* fewer, and a bend of the pitch would pass as a slow vibrato */
+#define PITCH_SHAPE_WIDTH_BARK 1.3 /* 14 of them reach 7 kHz; the narrowest is as wide as three bins */
+#define PATH_PERIODIC_MIN      0.8 /* voicing of a frame that counts for the level of the singing */
+/* Quantiles of the levels that are the singing's and the floor's; chosen. */
+#define PATH_SINGING_SHARE    0.95
+#define PATH_FLOOR_SHARE      0.05
+#define PATH_NO_FRAMES_DB     (-200.0) /* level of a take without frames: below any sound */
+#define PATH_QUIET_FLOOR_DB   20.0     /* a floor this far below the singing is quiet */
+#define NOTE_VOWEL_REACH_S    0.03     /* to either side, where level and spectrum are compared */
+#define NOTE_STEADY_ST        0.6      /* from the middle of a note's pitch */
+#define NOTE_MAX_S            20.0     /* a longer tone is cut, so that the search stays bounded */
+#define VIBRATO_GRID_STEP_HZ  0.25
+#define VIBRATO_WINDOW_S      0.42
+#define VIBRATO_WINDOW_STEP_S 0.03
+#define VIBRATO_CYCLES_MIN    1.6 /* fewer, and a bend of the pitch would pass as a slow vibrato */
 
 #endif

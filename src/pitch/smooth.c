@@ -1,7 +1,7 @@
 /* smooth.c - curves without their vibrato.
  *
- * The mean over exactly one cycle is zero for a vibrato of that rate and keeps the place of a step. Where there is no
- * vibrato (cycles.c finds it) the curve is only lightly smoothed: fast notes keep their edges. */
+ * The moving average over exactly one cycle is zero for a vibrato of that rate and keeps the place of a step. Where
+ * there is no vibrato (cycles.c finds it) the curve is only lightly smoothed: fast notes keep their edges. */
 #include "pitch/pitch-private.h"
 
 #include <math.h>

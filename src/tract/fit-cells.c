@@ -14,6 +14,8 @@
 #include "tract/fit-tuning.h"
 #include "tract/tract-tuning.h"
 
+#define DB2_PER_NOISE 37.7 /* (20 / ln 10)^2 / 2: variance of a level by its noise-to-signal power */
+
 typedef struct {
     double level, noise, beside;
     guint n;
@@ -43,7 +45,8 @@ static void place_bins(fit_cells *cells, const tract_harmonic_frame *frames, gui
     for (guint i = 0; i < n_frames; i++)
         scratch[i] = log2(frames[i].f0_hz);
     /* a stray frame must not stretch the range */
-    double low = dsp_quantile(scratch, n_frames, 0.02), high = dsp_quantile(scratch, n_frames, 0.98);
+    double low = dsp_quantile(scratch, n_frames, FIT_F0_TAIL),
+           high = dsp_quantile(scratch, n_frames, 1.0 - FIT_F0_TAIL);
     double bins = ceil((high - low) * 1200.0 / FIT_BIN_CENTS);
     cells->f0_hz = exp2(dsp_quantile(scratch, n_frames, 0.5));
     cells->f0_low_hz = exp2(low);
@@ -57,7 +60,7 @@ static int bin_of(const fit_cells *cells, double f0_hz)
     double place = log(f0_hz / cells->f0_low_hz) / log(cells->f0_high_hz / cells->f0_low_hz) * cells->n_bins;
     if (!(cells->f0_high_hz > cells->f0_low_hz))
         place = 0.5;
-    if (place < -0.3 || place > cells->n_bins + 0.3)
+    if (place < -FIT_BIN_SLACK || place > cells->n_bins + FIT_BIN_SLACK)
         return -1;
     return CLAMP((int)floor(place), 0, (int)cells->n_bins - 1);
 }
@@ -98,8 +101,8 @@ static void update_gains(const fit_cells *cells, const tract_harmonic_frame *fra
 }
 
 /* Leaves out the frames that are least like the others of their bin: the tract was still, or already, on its way. */
-static void drop_strangers(const fit_cells *cells, const tract_harmonic_frame *frames, guint n_frames,
-                           tally tallies[FIT_BINS_MAX][APERTA_HARMONICS_MAX], double *gain_db, double *away_db2)
+static void drop_outliers(const fit_cells *cells, const tract_harmonic_frame *frames, guint n_frames,
+                          tally tallies[FIT_BINS_MAX][APERTA_HARMONICS_MAX], double *gain_db, double *away_db2)
 {
     double *sorted_db2 = away_db2 + n_frames;
     guint kept = 0;
@@ -109,7 +112,7 @@ static void drop_strangers(const fit_cells *cells, const tract_harmonic_frame *f
         for (guint k = 0; bin >= 0 && k < frames[i].n; k++)
             if (clear_of_noise(&frames[i], k) && tallies[bin][k].n > 0) {
                 double away_db = (double)frames[i].level_db[k] - gain_db[i] - tallies[bin][k].level / tallies[bin][k].n;
-                sum += MIN(square(away_db), square(FIT_STRANGE_DB));
+                sum += MIN(square(away_db), square(FIT_OUTLIER_DB));
                 n += 1.0;
             }
         away_db2[i] = n > 0.0 && !isnan(gain_db[i]) ? sum / n : NAN;
@@ -118,7 +121,7 @@ static void drop_strangers(const fit_cells *cells, const tract_harmonic_frame *f
     }
     if (kept < TRACT_FRAMES_MIN)
         return;
-    double most = square(FIT_STRANGE) * dsp_quantile(sorted_db2, kept, 0.5);
+    double most = square(FIT_OUTLIER) * dsp_quantile(sorted_db2, kept, 0.5);
     for (guint i = 0; i < n_frames; i++)
         if (away_db2[i] > most)
             gain_db[i] = NAN;
@@ -131,7 +134,7 @@ static void centre_gains(const double *level_db, guint n_frames, double *gain_db
         scratch[n++] = level_db[i];
     double middle = dsp_quantile(scratch, n, 0.5);
     for (guint i = 0; i < n_frames; i++)
-        gain_db[i] = level_db[i] < middle - 15.0 ? NAN : level_db[i] - middle;
+        gain_db[i] = level_db[i] < middle - FIT_FRAME_RANGE_DB ? NAN : level_db[i] - middle;
 }
 
 /* A first guess of the gains must not move with the vibrato: the level of a frame is that of its strongest harmonic,
@@ -158,12 +161,12 @@ static void smooth_gains(const tract_harmonic_frame *frames, guint n_frames, dou
 static void write_cell(fit_cells *cells, fit_group *group, const tally *sum, double hz)
 {
     double noise = sum->noise / sum->n, independent = 0.5 * (sum->n + 1);
-    double frame = FIT_FRAME_SD_DB * FIT_FRAME_SD_DB + 37.7 * noise; /* (20 / ln 10)^2 / 2 per noise-to-signal power */
+    double frame = FIT_FRAME_SD_DB * FIT_FRAME_SD_DB + DB2_PER_NOISE * noise;
     fit_cell *cell = &cells->cells[cells->n_cells++];
     cell->hz = hz;
     cell->bend = 12.0 * log2(hz / (group->number * cells->f0_hz));
     cell->level_db = sum->level / sum->n + 10.0 * log10(1.0 - MIN(noise, 0.5));
-    cell->beside_db2 = FIT_BESIDE_SHARE * 37.7 * sum->beside / sum->n;
+    cell->beside_db2 = FIT_BESIDE_SHARE * DB2_PER_NOISE * sum->beside / sum->n;
     cell->variance_db2 = frame / independent;
     cell->irls_weight = 1.0;
     group->n++;
@@ -236,7 +239,7 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
         tally_levels(cells, frames, n_frames, gain_db, tallies);
         update_gains(cells, frames, n_frames, tallies, gain_db);
         if (round > 0)
-            drop_strangers(cells, frames, n_frames, tallies, gain_db, scratch + 2 * n_frames);
+            drop_outliers(cells, frames, n_frames, tallies, gain_db, scratch + 2 * n_frames);
     }
     tally_levels(cells, frames, n_frames, gain_db, tallies);
     for (guint i = 0; i < n_frames; i++) {
@@ -283,7 +286,7 @@ void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin)
     }
 }
 
-void fit_cells_weigh_alike(fit_cells *cells)
+void fit_cells_reset_weights(fit_cells *cells)
 {
     for (guint i = 0; i < cells->n_cells; i++)
         cells->cells[i].irls_weight = 1.0;

@@ -11,10 +11,10 @@
  *
  * Every parameter is counted in standard deviations from its prior's centre, so its prior adds its square. The ripple
  * of each harmonic, normal around 0, is eliminated in closed form: for given other parameters the best ripple of
- * harmonic k is its weighted mean residual shrunk toward 0, and what is left of chi squared, its gradient and its
- * curvature follows from sums over the cells of that harmonic. This leaves the slopes along a harmonic's excursion as
- * the main witness, as they do not depend on the source (Arroabarren & Carlosena 2004, EURASIP J. Appl. Signal Process.
- * 7:1007).
+ * harmonic k is its posterior mean, the weighted mean residual shrunk toward 0, and what is left of chi squared, its
+ * gradient and its curvature follows from sums over the cells of that harmonic. This leaves the slopes along a
+ * harmonic's excursion as the main witness, as they do not depend on the source (Arroabarren & Carlosena 2004, EURASIP
+ * J. Appl. Signal Process. 7:1007).
  */
 #include <math.h>
 #include <string.h>
@@ -201,8 +201,8 @@ static double add_group(const fit_model *model, const state *s, const double *x,
     return sum_rr - share * sum_r * sum_r;
 }
 
-/* Neighbouring resonances keep a distance; a wall that is soft and smooth. */
-static double add_walls(const fit_model *model, const state *s, sums *to)
+/* Neighbouring resonances keep a distance: a quadratic penalty for what they lack of it. */
+static double add_distance_penalties(const fit_model *model, const state *s, sums *to)
 {
     double sum = 0.0;
     for (int i = 0; i + 1 < FIT_POLES; i++) {
@@ -231,7 +231,7 @@ double fit_model_chi2(const double *x, double *gradient, double *curvature, void
     unpack(model, x, &s);
     for (guint g = 0; g < model->cells->n_groups; g++)
         chi2 += add_group(model, &s, x, &model->cells->groups[g], to);
-    chi2 += add_walls(model, &s, to);
+    chi2 += add_distance_penalties(model, &s, to);
     for (int i = 0; i < FIT_PARAMS; i++)
         chi2 += x[i] * x[i];
     for (int i = 0; to != NULL && i < FIT_PARAMS; i++) {
@@ -279,18 +279,18 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
     }
 }
 
-double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x, double *residual_db)
+double fit_model_irls_weights(const fit_model *model, fit_cells *cells, const double *x, double *residual_db)
 {
     double ripple_db[APERTA_HARMONICS_MAX], chi2 = 0.0;
     fit_model_residuals(model, x, residual_db, ripple_db);
     for (guint i = 0; i < cells->n_cells; i++) {
         double t2 = residual_db[i] * residual_db[i] / cells->cells[i].variance_db2;
-        cells->cells[i].irls_weight = (FIT_TAIL + 1.0) / (FIT_TAIL + t2);
-        chi2 += (FIT_TAIL + 1.0) * log1p(t2 / FIT_TAIL);
+        cells->cells[i].irls_weight = (FIT_STUDENT_DF + 1.0) / (FIT_STUDENT_DF + t2);
+        chi2 += (FIT_STUDENT_DF + 1.0) * log1p(t2 / FIT_STUDENT_DF);
     }
     for (guint g = 0; g < cells->n_groups; g++) {
         double t2 = ripple_db[g] * ripple_db[g] / cells->groups[g].ripple_db2;
-        double tail = ripple_db[g] > 0.0 ? FIT_RIPPLE_TAIL : FIT_RIPPLE_TAIL_ABOVE;
+        double tail = ripple_db[g] > 0.0 ? FIT_RIPPLE_DF : FIT_RIPPLE_DF_ABOVE;
         cells->groups[g].irls_weight = (tail + 1.0) / (tail + t2);
         chi2 += (tail + 1.0) * log1p(t2 / tail);
     }

@@ -1,9 +1,9 @@
-/* The posterior in a few normal distributions, for those who ask about F1, F2 and F3 together.
+/* fit-modes.c - the posterior as a mixture of a few normal distributions, for those who ask about F1, F2 and F3
+ * together.
  *
- * Slices that lie next to each other are joined, the pair first whose joining changes least, until few are left
- * (Runnalls 2007, IEEE Trans. Aerosp. Electron. Syst. 43:989: an upper bound of the Kullback-Leibler divergence). A
- * bounded F1, whose posterior is wide and skewed, keeps more than one of them.
- */
+ * Mixture reduction: slices that lie next to each other are merged, the pair first whose merging changes least, until
+ * few are left (Runnalls 2007, IEEE Trans. Aerosp. Electron. Syst. 43:989: an upper bound of the Kullback-Leibler
+ * divergence). A bounded F1, whose posterior is wide and skewed, keeps more than one of them. */
 #include <math.h>
 #include <string.h>
 
@@ -15,11 +15,11 @@ enum { N = APERTA_N_RESONANCES };
 static const double F_CENTRES[FIT_POLES] = {FIT_F_CENTRES};
 static const double F_SDS[FIT_POLES] = {FIT_F_SDS};
 
-/* A normal distribution and the logarithm of its volume. */
+/* A component of the mixture and the log determinant of its covariance. */
 typedef struct {
     aperta_mode mode;
     double ln_det;
-} lump;
+} component;
 
 static double ln_determinant(double c[N][N])
 {
@@ -29,9 +29,9 @@ static double ln_determinant(double c[N][N])
 }
 
 /* One slice: F1 evenly spread over its width, F2 and F3 normal. How they go with F1 shows between the slices. */
-static lump lump_of_slice(const fit_slice *slice)
+static component component_of_slice(const fit_slice *slice)
 {
-    lump l = {.mode = {.weight = exp(slice->log_weight)}};
+    component l = {.mode = {.weight = exp(slice->log_weight)}};
     memcpy(l.mode.ln_hz, slice->mean, sizeof l.mode.ln_hz);
     l.mode.covariance[0][0] = slice->half_width * slice->half_width / 3.0;
     l.mode.covariance[1][1] = slice->sd[1] * slice->sd[1];
@@ -41,10 +41,10 @@ static lump lump_of_slice(const fit_slice *slice)
     return l;
 }
 
-/* The normal distribution with the mean and covariance of both together. */
-static lump joined(const lump *a, const lump *b)
+/* The normal distribution with the moments of both together. */
+static component merged(const component *a, const component *b)
 {
-    lump l = {0};
+    component l = {0};
     double sum = a->mode.weight + b->mode.weight, wa = a->mode.weight / sum, wb = b->mode.weight / sum, apart[N];
     l.mode.weight = sum;
     for (int i = 0; i < N; i++) {
@@ -59,57 +59,57 @@ static lump joined(const lump *a, const lump *b)
     return l;
 }
 
-static double cost_of_joining(const lump *a, const lump *b)
+static double merging_cost(const component *a, const component *b)
 {
-    lump both = joined(a, b);
+    component both = merged(a, b);
     return both.mode.weight * both.ln_det - a->mode.weight * a->ln_det - b->mode.weight * b->ln_det;
 }
 
-static void join(lump *lumps, int *n, int i, int j)
+static void merge(component *components, int *n, int i, int j)
 {
-    lumps[i] = joined(&lumps[i], &lumps[j]);
-    memmove(&lumps[j], &lumps[j + 1], sizeof *lumps * (gsize)(*n - 1 - j));
+    components[i] = merged(&components[i], &components[j]);
+    memmove(&components[j], &components[j + 1], sizeof *components * (gsize)(*n - 1 - j));
     (*n)--;
 }
 
-/* Joins the cheapest pairs of neighbours (reach 1) or of all (reach *n) until at most so many are left. */
-static void reduce(lump *lumps, int *n, int most, int reach)
+/* Merges the cheapest pairs of neighbours (reach 1) or of all (reach *n) until at most so many are left. */
+static void reduce(component *components, int *n, int most, int reach)
 {
     while (*n > most) {
         int best_i = 0, best_j = 1;
         double least = INFINITY;
         for (int i = 0; i < *n; i++)
             for (int j = i + 1; j < *n && j <= i + reach; j++) {
-                double cost = cost_of_joining(&lumps[i], &lumps[j]);
+                double cost = merging_cost(&components[i], &components[j]);
                 if (cost < least) {
                     least = cost;
                     best_i = i;
                     best_j = j;
                 }
             }
-        join(lumps, n, best_i, best_j);
+        merge(components, n, best_i, best_j);
     }
 }
 
 static int by_f1(gconstpointer a, gconstpointer b)
 {
-    const lump *left = a, *right = b;
+    const component *left = a, *right = b;
     return left->mode.ln_hz[0] < right->mode.ln_hz[0] ? -1 : left->mode.ln_hz[0] > right->mode.ln_hz[0];
 }
 
 void fit_posterior_modes(const fit_posterior *posterior, const fit_voice *voice, aperta_posterior *out)
 {
-    lump all[FIT_MODES_ALL * APERTA_MODES_MAX];
+    component all[FIT_MODES_ALL * APERTA_MODES_MAX];
     int n_all = 0;
     for (int mode = 0; mode < posterior->n_modes; mode++) {
-        lump lumps[FIT_SLICES_MAX];
+        component components[FIT_SLICES_MAX];
         int n = 0;
         for (int j = 0; j < posterior->n_slices; j++)
             if (posterior->slices[j].mode == mode && exp(posterior->slices[j].log_weight) > FIT_WEIGHT_MIN)
-                lumps[n++] = lump_of_slice(&posterior->slices[j]);
-        qsort(lumps, (gsize)n, sizeof *lumps, by_f1);
-        reduce(lumps, &n, APERTA_MODES_MAX, 1);
-        memcpy(&all[n_all], lumps, sizeof *lumps * (gsize)n);
+                components[n++] = component_of_slice(&posterior->slices[j]);
+        qsort(components, (gsize)n, sizeof *components, by_f1);
+        reduce(components, &n, APERTA_MODES_MAX, 1);
+        memcpy(&all[n_all], components, sizeof *components * (gsize)n);
         n_all += n;
     }
     reduce(all, &n_all, APERTA_MODES_MAX, n_all);

@@ -12,7 +12,7 @@
 #define ALL_MODES (~0u)
 
 /* Probability that resonance i lies below, within some modes (bits 1 << mode); weights sum to 1 in all. */
-static double below(const fit_posterior *posterior, int i, guint modes, double ln_hz)
+static double cdf(const fit_posterior *posterior, int i, guint modes, double ln_hz)
 {
     double sum = 0.0;
     for (int j = 0; j < posterior->n_slices; j++) {
@@ -20,7 +20,7 @@ static double below(const fit_posterior *posterior, int i, guint modes, double l
         if ((modes & 1u << slice->mode) == 0)
             continue;
         double share = i == 0 ? CLAMP((ln_hz - slice->ln_f1) / (2.0 * slice->half_width) + 0.5, 0.0, 1.0)
-                              : dsp_normal_below((ln_hz - slice->mean[i]) / slice->sd[i]);
+                              : dsp_normal_cdf((ln_hz - slice->mean[i]) / slice->sd[i]);
         sum += exp(slice->log_weight) * share;
     }
     return sum;
@@ -28,10 +28,10 @@ static double below(const fit_posterior *posterior, int i, guint modes, double l
 
 static double quantile(const fit_posterior *posterior, int i, guint modes, double share)
 {
-    double low = log(50.0), high = log(9000.0), whole = below(posterior, i, modes, high);
+    double low = log(FIT_RANGE_LOW_HZ), high = log(FIT_RANGE_HIGH_HZ), whole = cdf(posterior, i, modes, high);
     for (int step = 0; step < 40; step++) {
         double middle = 0.5 * (low + high);
-        if (below(posterior, i, modes, middle) < share * whole)
+        if (cdf(posterior, i, modes, middle) < share * whole)
             low = middle;
         else
             high = middle;
@@ -111,7 +111,7 @@ void fit_posterior_read(fit_posterior *posterior, double f0_hz, aperta_resonance
     normalise(posterior);
     for (int j = 0; j < posterior->n_slices; j++)
         mode_weight[posterior->slices[j].mode] += exp(posterior->slices[j].log_weight);
-    double below_f0 = below(posterior, 0, ALL_MODES, log(f0_hz));
+    double below_f0 = cdf(posterior, 0, ALL_MODES, log(f0_hz));
     for (int i = 0; i < APERTA_N_RESONANCES; i++) {
         aperta_resonance *r = &resonances[i];
         read_one(posterior, i, mode_weight, r);

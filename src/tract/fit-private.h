@@ -63,7 +63,7 @@ gboolean fit_cells_fill(fit_cells *cells, const tract_harmonic_frame *frames, gu
 /* The same note in at most so many bins, for quick looks. */
 void fit_cells_thin(const fit_cells *cells, guint n_bins, fit_cells *thin);
 /* Sets all robust weights to 1. */
-void fit_cells_weigh_alike(fit_cells *cells);
+void fit_cells_reset_weights(fit_cells *cells);
 
 /* ---- model (fit-model.c) ----------------------------------------------------------------------------------------- */
 
@@ -94,7 +94,7 @@ void fit_model_residuals(const fit_model *model, const double *x, double *residu
 
 /* Chi squared of the robust errors at x, and the weights that make it a sum of squares nearby, into cells (those of the
  * model). residual_db: room for n_cells values. */
-double fit_model_weigh(const fit_model *model, fit_cells *cells, const double *x, double *residual_db);
+double fit_model_irls_weights(const fit_model *model, fit_cells *cells, const double *x, double *residual_db);
 
 /* ---- search (fit-search.c) --------------------------------------------------------------------------------------- */
 

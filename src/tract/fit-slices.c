@@ -79,7 +79,7 @@ static gboolean already_sliced(const fit_posterior *posterior, const fit_minimum
 {
     for (int j = 0; j < posterior->n_slices; j++) {
         const fit_slice *slice = &posterior->slices[j];
-        if (fabs(slice->ln_f1 - log(m->f_hz[0])) <= 1.5 * slice->half_width &&
+        if (fabs(slice->ln_f1 - log(m->f_hz[0])) <= FIT_SLICED_WIDTHS * slice->half_width &&
             fabs(slice->mean[1] - log(m->f_hz[1])) < FIT_ALIKE && fabs(slice->mean[2] - log(m->f_hz[2])) < FIT_ALIKE)
             return TRUE;
     }
@@ -109,8 +109,8 @@ static int pass_valley(fit_posterior *posterior, valley *v)
     return last->mode;
 }
 
-/* Follows the best fit as F1 moves one way. least: the reweighted chi squared at the start, whose robust one is
- * start->chi2; lean: how the others go with F1 there. */
+/* Follows the best fit as F1 moves one way (the profile of the likelihood). least: the reweighted chi squared at the
+ * start, whose robust one is start->chi2; lean: their regression on F1 there. */
 static void follow(tract_fit *fit, fit_model *model, const fit_minimum *start, double least, const double *lean,
                    double step, int mode)
 {
@@ -122,7 +122,7 @@ static void follow(tract_fit *fit, fit_model *model, const fit_minimum *start, d
             x[p] += step * lean[p];
         if (i > 1)
             x[FIT_F1] += step;
-        double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, 1u << FIT_F1, x, 4, 0.05);
+        double chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, 1u << FIT_F1, x, FIT_LM_SLICE);
         add_slice(fit, model, x, mode, start->chi2 + chi2 - least, fabs(step));
         mode = pass_valley(&fit->posterior, &v);
         if (chi2 - least > FIT_SLICE_DEPTH)
@@ -138,8 +138,8 @@ void fit_slice_minimum(tract_fit *fit, const fit_minimum *m)
     if (already_sliced(&fit->posterior, m))
         return;
     int mode = fit->posterior.n_modes++;
-    fit_model_weigh(&model, &fit->cells, start.x, fit->residual_db);
-    double least = dsp_nlls_run(fit->nlls, fit_model_chi2, &model, 0, start.x, 8, 0.02);
+    fit_model_irls_weights(&model, &fit->cells, start.x, fit->residual_db);
+    double least = dsp_nlls_run(fit->nlls, fit_model_chi2, &model, 0, start.x, FIT_LM_SLICED);
     curvature_at(&model, start.x, -1, covariance);
     double step = CLAMP(FIT_SLICE_STEP * sqrt(covariance[FIT_F1]), FIT_SLICE_STEP_MIN, FIT_SLICE_STEP_MAX);
     for (int p = 0; p < FIT_PARAMS; p++)

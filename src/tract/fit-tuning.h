@@ -31,7 +31,8 @@
 #define FIT_BEND_GAIN2_SD 1.0  /* dB per (100 cents)^2 */
 #define FIT_RIPPLE_DB     2.2  /* SD of one harmonic's deviation from the source */
 
-/* Least distance of neighbouring resonances, ln, and how soft that wall is. */
+/* Least distance of neighbouring resonances, ln, and what they lack of it that costs as much as one standard deviation.
+ */
 #define FIT_APART     0.22, 0.10, 0.08, 0.08, 0.08
 #define FIT_APART_SDS 0.06, 0.04, 0.04, 0.04, 0.04
 
@@ -41,19 +42,18 @@
 #define FIT_ROOM_DB     2.5  /* SD of a room's response over frequency; scaled to the note by its residuals */
 #define FIT_ROOM_HZ     30.0 /* and the width within which it is alike: reflections come some 30 ms late */
 #define FIT_SNR_MIN_DB  6.0  /* cells nearer to the noise are left out */
-#define FIT_TAIL        5.0  /* degrees of freedom of the robust error of a cell */
-#define FIT_RIPPLE_TAIL 4.0  /* and of a harmonic's deviation below: a zero of a side branch takes single ones away; */
-#define FIT_RIPPLE_TAIL_ABOVE                                                                                          \
-    30.0 /* nothing adds one, or the strongest two would pass for errors where F1 is missed                            \
-          */
+#define FIT_STUDENT_DF  5.0  /* degrees of freedom of the robust error of a cell */
+#define FIT_RIPPLE_DF   4.0  /* and of a harmonic's deviation below: a zero of a side branch takes single ones away */
+/* and above, where nothing adds one, or the strongest two would pass for errors where F1 is missed */
+#define FIT_RIPPLE_DF_ABOVE 30.0
 /* Partials of others stand still, so that their beats are alike in many frames: that share of the error that they make
  * in one frame stays in the mean of a cell. None left F2's intervals at 85 % with chords at -20 dB, all widened F1's
  * errors by half (tests/bench/bleed). */
 #define FIT_BESIDE_SHARE 0.3
 /* A frame this many times the median frame's distance from its cells is left out: speech and ends of notes, where the
  * tract still moves. Chosen on spoken vowels; sung ones on the bench do not change. */
-#define FIT_STRANGE    1.5
-#define FIT_STRANGE_DB 20.0 /* distance of one harmonic counts up to this */
+#define FIT_OUTLIER    1.5
+#define FIT_OUTLIER_DB 20.0 /* distance of one harmonic counts up to this */
 /* Side branches and single high resonances are not in the model: between these frequencies (in quarter-wave resonances)
  * doubt grows from none to so many dB, for a harmonic's deviation and for a cell. */
 #define FIT_DOUBT_FROM      5.0
@@ -66,6 +66,12 @@
  * vibrato stays in the cells. */
 #define FIT_GAIN_S 0.1
 
+/* Frames softer than the median by more than this are left out. Chosen. */
+#define FIT_FRAME_RANGE_DB 15.0
+/* The outermost frames of the excursion, a share at each end, do not stretch the bins; of them those count that lie no
+ * farther outside, in bins. Chosen. */
+#define FIT_F0_TAIL    0.02
+#define FIT_BIN_SLACK  0.3
 #define FIT_BIN_CENTS  20.0
 #define FIT_CELL_HZ    12.0 /* cells of one harmonic are not narrower, */
 #define FIT_CELLS_MIN  4    /* unless fewer than these would be left */
@@ -74,15 +80,32 @@
 /* The scale of the errors is fitted to the note: degrees of freedom of its prior, and what the fit itself has used up.
  * The prior weighs next to nothing, and the least scale is far below any note's: a dry, steady note fits to a few
  * hundredths of a dB, and a floor on the scale hid from the search what told its minima apart (chosen on the bench). */
-#define FIT_SCALE_PRIOR     0.2
-#define FIT_SCALE_SPENT     4.0
+#define FIT_SCALE_PRIOR_DF  0.2
+#define FIT_SCALE_SPENT_DF  4.0
 #define FIT_SCALE_MIN       0.001
 #define FIT_SCALE_MAX       30.0
 #define FIT_SCALE_DOUBT_DB2 0.4 /* harmonics in more doubt than this do not count */
-#define FIT_RIPPLE_PRIOR    12.0
-#define FIT_RIPPLE_SPENT    6.0
+#define FIT_RIPPLE_PRIOR_DF 12.0
+#define FIT_RIPPLE_SPENT_DF 6.0
 
 /* ---- search and posterior ---- */
+
+/* Levenberg-Marquardt: steps at most, and a fall of chi squared in one that is too little to go on. Coarse where only
+ * the order of the starts is asked, fine where values are read. Chosen. */
+#define FIT_LM_SOURCE      2, 1.0 /* source and gain to a start's tract */
+#define FIT_LM_TRACT       5, 1.0 /* bandwidths held */
+#define FIT_LM_COARSE      6, 0.5 /* all, on the coarse copy */
+#define FIT_LM_SCALE       8, 0.5 /* the fit whose residuals give the scale, before and after its weights */
+#define FIT_LM_SCALE_AGAIN 4, 0.5
+#define FIT_LM_FIRST       8, 0.3 /* the whole note, in the first round of weights and in the next ones */
+#define FIT_LM_NEXT        8, 0.05
+#define FIT_LM_SLICED      8, 0.02 /* the minimum that is sliced, and each slice */
+#define FIT_LM_SLICE       4, 0.05
+#define FIT_LM_WINDOW      5, 0.3 /* a window of a moving vowel, and each place that it leaves open */
+#define FIT_LM_PLACE       4, 0.1
+/* F4 to F6 of a start lie so many times above its F3 at least: the first of them, and each further one. Chosen. */
+#define FIT_HIGH_FIRST 1.1
+#define FIT_HIGH_EACH  0.2
 
 #define FIT_ALIKE 0.04 /* ln; minima nearer than this in F1, F2 and F3 are one */
 /* A start whose chi squared, half-way, is above this share of the best so far and this much more is given up. */
@@ -102,9 +125,12 @@
 #define FIT_SLICE_STEP_MIN    0.004
 #define FIT_SLICE_STEP_MAX    0.25
 #define FIT_VALLEY            0.5  /* log weight by which a mode rises again after the end of another */
+#define FIT_SLICED_WIDTHS     1.5  /* half widths of a slice within which a minimum is already sliced */
 #define FIT_SLICE_DEPTH       9.0  /* chi squared above the minimum where slicing ends */
 #define FIT_ALTERNATIVE_MIN   0.05 /* share of the probability from which a second minimum is shown */
 #define FIT_ALTERNATIVE_APART 0.05 /* ln; what lies nearer is one place */
+#define FIT_RANGE_LOW_HZ      50.0 /* where quantiles are looked for: wider than any posterior */
+#define FIT_RANGE_HIGH_HZ     9000.0
 /* Quantile of a note's posterior given as the 95 % limit of a bounded F1; chosen on the bench, where it holds that
  * often.
  */

@@ -37,12 +37,12 @@ static anchors anchors_of(const fit_minima ends[TRACT_ENDS])
 }
 
 /* Finds the minimum next to a start and puts it among those found. */
-static void walk_from(tract_fit *fit, fit_model *model, const double *start, fit_minima *found)
+static void minimise_from(tract_fit *fit, fit_model *model, const double *start, fit_minima *found)
 {
     fit_minimum here;
     memcpy(here.x, start, sizeof here.x);
     model->first = FIT_F1;
-    here.chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, here.x, 5, 0.3);
+    here.chi2 = dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, here.x, FIT_LM_WINDOW);
     model->first = 0;
     fit_model_poles(model, here.x, here.f_hz, NULL);
     fit_minima_keep(found, FIT_MINIMA_MAX, &here);
@@ -72,8 +72,8 @@ static void read_place(tract_fit *fit, fit_model *model, fit_minimum *m, tract_w
 {
     double gradient[FIT_PARAMS], curvature[FIT_PARAMS * FIT_PARAMS];
     int at = window->n++;
-    fit_model_weigh(model, &fit->thin, m->x, fit->residual_db);
-    dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, m->x, 4, 0.1);
+    fit_model_irls_weights(model, &fit->thin, m->x, fit->residual_db);
+    dsp_nlls_run(fit->nlls, fit_model_chi2, model, ALL & ~FREE, m->x, FIT_LM_PLACE);
     fit_model_chi2(m->x, gradient, curvature, model);
     for (int i = 0; i < N; i++) {
         double factor[FIT_PARAMS * FIT_PARAMS], column[FIT_PARAMS] = {0};
@@ -82,12 +82,12 @@ static void read_place(tract_fit *fit, fit_model *model, fit_minimum *m, tract_w
         dsp_solve_spd(factor, column, FIT_PARAMS);
         window->places[at].variance[i] = F_SDS[i] * F_SDS[i] * MAX(column[FIT_F1 + i], 1e-6) / FIT_TEMPERING;
     }
-    m->chi2 = fit_model_weigh(model, &fit->thin, m->x, fit->residual_db);
+    m->chi2 = fit_model_irls_weights(model, &fit->thin, m->x, fit->residual_db);
     fit_model_poles(model, m->x, m->f_hz, NULL);
     for (int i = 0; i < N; i++)
         window->places[at].ln_hz[i] = log(m->f_hz[i]);
     window->places[at].cost = 0.5 * FIT_TEMPERING * m->chi2;
-    fit_cells_weigh_alike(&fit->thin);
+    fit_cells_reset_weights(&fit->thin);
 }
 
 void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint n_frames,
@@ -105,10 +105,10 @@ void tract_fit_window(tract_fit *fit, const tract_harmonic_frame *frames, guint 
         return;
     fit_cells_thin(&fit->cells, FIT_THIN_CELLS, &fit->thin);
     for (int a = 0; a < from.n; a++)
-        walk_from(fit, &model, from.of[a]->x, &found);
+        minimise_from(fit, &model, from.of[a]->x, &found);
     if (before != NULL && before->n > 0) {
         start_at(&from, &model, before->places[0].ln_hz, x);
-        walk_from(fit, &model, x, &found);
+        minimise_from(fit, &model, x, &found);
     }
     for (int i = 0;
          i < found.n && window->n < TRACT_WINDOW_PLACES_MAX &&

@@ -24,6 +24,7 @@
 
 #include "dsp/dsp.h"
 #include "dsp/pair.h"
+#include "tract/tract-tuning.h"
 
 enum {
     TAPS = 16,           /* samples that make one interpolated sample */
@@ -32,12 +33,6 @@ enum {
     LOG2_PERIOD_MAX = 10,
     REFINE_HARMONICS = 8, /* the lowest ones decide on the fundamental */
 };
-
-static const double F0_MIN_HZ = 50.0;
-static const double PERIODS_MIN = 4.0;
-static const double SHIFT_MAX = 0.03; /* of f0; a larger correction means that the phases were not those of one voice */
-static const double WINDOW_MIN_S = 0.013; /* at high pitch: as many periods as fill this */
-static const double KAISER_BETA = 7.0;    /* interpolation: flat to 0.75, below -70 dB beyond 1.25 of half the rate */
 
 struct tract_harmonics {
     double rate_hz;
@@ -64,9 +59,9 @@ static void fill_kernel(dsp_pair kernels[PHASES + 1][TAPS / 2])
         for (int i = 0; i < TAPS; i++) {
             double x = (double)p / PHASES - (i - TAPS / 2 + 1);
             double reach = x / (TAPS / 2);
-            double window = fabs(reach) < 1.0
-                                ? dsp_bessel_i0(KAISER_BETA * sqrt(1.0 - reach * reach)) / dsp_bessel_i0(KAISER_BETA)
-                                : 0.0;
+            double window = fabs(reach) < 1.0 ? dsp_bessel_i0(TRACT_HARMONICS_KAISER_BETA * sqrt(1.0 - reach * reach)) /
+                                                    dsp_bessel_i0(TRACT_HARMONICS_KAISER_BETA)
+                                              : 0.0;
             kernel[i] = window * (x == 0.0 ? 1.0 : sin(G_PI * x) / (G_PI * x));
             sum += kernel[i];
         }
@@ -123,7 +118,7 @@ typedef struct {
 static warp warp_at(const tract_harmonics *harmonics, double time_s, double f0_hz, double slope_hz_per_s)
 {
     warp w = {time_s, f0_hz, 1.0 / f0_hz, slope_hz_per_s, 0, LOG2_PERIOD_MIN};
-    w.periods = 2 * (int)ceil(MAX(PERIODS_MIN, WINDOW_MIN_S * f0_hz) / 2.0);
+    w.periods = 2 * (int)ceil(MAX(TRACT_HARMONICS_PERIODS_MIN, TRACT_HARMONICS_WINDOW_MIN_S * f0_hz) / 2.0);
     while (w.log2_steps < LOG2_PERIOD_MAX && (1 << w.log2_steps) * f0_hz < harmonics->rate_hz)
         w.log2_steps++;
     return w;
@@ -239,7 +234,7 @@ static guint list_frames(tract_harmonics *harmonics, const tract_sound *s, const
     for (guint i = 0; i < stretch->n && n < harmonics->frames_max; i++) {
         guint frame = stretch->first + i * stretch->stride;
         double f0_hz = (double)track->frames[frame].f0_hz;
-        if (!steady[i] || f0_hz < F0_MIN_HZ)
+        if (!steady[i] || f0_hz < TRACT_HARMONICS_F0_MIN_HZ)
             continue;
         warp w = warp_at(harmonics, aperta_f0_track_time_s(track, frame), f0_hz, 0.0);
         if (!warp_fits(harmonics, s, &w))
@@ -287,7 +282,7 @@ static void refine(tract_harmonics *harmonics, const tract_sound *s, guint n, do
     for (guint i = 0; i < n; i++) {
         double before = i > 0 ? harmonics->shift_hz[i - 1] : NAN, after = harmonics->shift_hz[i];
         double shift = isnan(before) ? after : isnan(after) ? before : (before + after) / 2.0;
-        if (!isnan(shift) && fabs(shift) < SHIFT_MAX * harmonics->f0_hz[i])
+        if (!isnan(shift) && fabs(shift) < TRACT_HARMONICS_SHIFT_MAX * harmonics->f0_hz[i])
             harmonics->f0_hz[i] += shift;
     }
 }

@@ -1,9 +1,9 @@
-/* lpc-path.c - which pole is which formant: dynamic programming over the frames of a note.
+/* lpc-path.c - which pole is which formant: dynamic programming (Viterbi 1967) over the frames of a note.
  *
  * Every frame offers a few poles; a state gives each of F1 < F2 < F3 one of them, or leaves one formant without. The
  * cheapest chain of states is found, a state costing by bandwidth, by distance from the voice's mean formants and by
- * the narrow poles it passes over, a step by the movement in Bark. (Talkin 1987, J. Acoust. Soc. Am. 82 S1:S55, from
- * memory, unchecked, does the same with other costs; ours are in tract-tuning.h.) */
+ * the narrow poles it passes over, a transition by the movement in Bark. (Talkin 1987, J. Acoust. Soc. Am. 82 S1:S55,
+ * from memory, unchecked, does the same with other costs; ours are in tract-tuning.h.) */
 #include "tract/tract-private.h"
 #include "tract/tract-tuning.h"
 
@@ -74,7 +74,7 @@ void tract_path_destroy(tract_path *path)
 }
 
 /* What a state costs in one frame; infinite if the frame lacks one of its poles. */
-static double cost_of_state(const tract_path *path, const state *s, const tract_poles *poles)
+static double local_cost(const tract_path *path, const state *s, const tract_poles *poles)
 {
     double cost = 0;
     guint next = 0; /* the first pole not yet passed */
@@ -100,7 +100,7 @@ static double cost_of_state(const tract_path *path, const state *s, const tract_
  * one Bark. */
 typedef double move_table[TRACT_POLES_MAX + 1][TRACT_POLES_MAX + 1];
 
-static void tabulate_moves(const tract_poles *from, const tract_poles *to, move_table moves)
+static void tabulate_transitions(const tract_poles *from, const tract_poles *to, move_table moves)
 {
     for (guint p = 0; p <= NONE; p++)
         for (guint q = 0; q <= NONE; q++) {
@@ -119,14 +119,14 @@ static void step(tract_path *path, const tract_poles *before, const tract_poles 
     guint n_open = 0;
     move_table moves;
 
-    tabulate_moves(before, poles, moves);
+    tabulate_transitions(before, poles, moves);
     for (guint s = 0; s < path->n_states; s++)
         if (cost_before[s] < INFINITY)
             open[n_open++] = (guint8)s;
     for (guint t = 0; t < path->n_states; t++) {
         const guint8 *to = path->states[t].pole;
         double best = INFINITY;
-        cost[t] = cost_of_state(path, &path->states[t], poles);
+        cost[t] = local_cost(path, &path->states[t], poles);
         for (guint o = 0; cost[t] < INFINITY && o < n_open; o++) {
             const guint8 *from = path->states[open[o]].pole;
             double sum = cost_before[open[o]] + moves[from[0]][to[0]] + moves[from[1]][to[1]] + moves[from[2]][to[2]];
@@ -156,7 +156,7 @@ void tract_path_find(tract_path *path, const tract_poles *poles, guint n, aperta
     if (n == 0)
         return;
     for (guint s = 0; s < path->n_states; s++)
-        path->cost[0][s] = cost_of_state(path, &path->states[s], &poles[0]);
+        path->cost[0][s] = local_cost(path, &path->states[s], &poles[0]);
     for (guint i = 1; i < n; i++)
         step(path, &poles[i - 1], &poles[i], i);
     for (guint s = 1; s < path->n_states; s++)

@@ -1,7 +1,8 @@
 /* track.c - F1, F2, F3 over the time of a note whose vowel moves.
  *
  * The note is cut into windows of about half a vibrato cycle, and each is fitted for itself (fit-window.c). Of the few
- * places a window leaves open, dynamic programming takes those that together cost least, in fit and in movement. The
+ * places a window leaves open, dynamic programming (Viterbi 1967) takes those that together cost least, in fit and in
+ * movement. The
  * values so chosen are observations of a random walk of ln F with their own variances; a Kalman filter forward and the
  * smoother of Rauch, Tung & Striebel 1965 (AIAA J. 3:1445) backward give the track and its uncertainty. How far the
  * walk steps is itself read from the note, by the likelihood of the innovations: a vowel that stands still in F2 is
@@ -80,7 +81,7 @@ gboolean tract_track_may_move(const tract_harmonic_frame *frames, guint n_frames
 
 /* ---- which places ------------------------------------------------------------------------------------------------ */
 
-static double cost_of_step(const tract_window *from, int p, const tract_window *to, int q)
+static double transition_cost(const tract_window *from, int p, const tract_window *to, int q)
 {
     static const double sds[N] = {TRACT_TRACK_STEP_SDS};
     double cost = 0.0;
@@ -92,7 +93,7 @@ static double cost_of_step(const tract_window *from, int p, const tract_window *
     return cost;
 }
 
-static void choose_places(tract_track *track)
+static void find_path(tract_track *track)
 {
     double cost[2][TRACT_WINDOW_PLACES_MAX];
     guint8 from[WINDOWS_MAX][TRACT_WINDOW_PLACES_MAX];
@@ -104,7 +105,7 @@ static void choose_places(tract_track *track)
         for (int q = 0; q < track->windows[w].n; q++) {
             double least = INFINITY;
             for (int p = 0; p < track->windows[w - 1].n; p++) {
-                double sum = cost[(w - 1) % 2][p] + cost_of_step(&track->windows[w - 1], p, &track->windows[w], q);
+                double sum = cost[(w - 1) % 2][p] + transition_cost(&track->windows[w - 1], p, &track->windows[w], q);
                 if (sum < least) {
                     least = sum;
                     from[w][q] = (guint8)p;
@@ -176,7 +177,7 @@ gboolean tract_track_follow(tract_track *track, tract_fit *fit, const fit_minima
     }
     if (track->n < TRACT_TRACK_WINDOWS_MIN)
         return FALSE;
-    choose_places(track);
+    find_path(track);
     for (int i = 0; i < N; i++)
         smooth(track, i);
     return TRUE;
@@ -206,7 +207,7 @@ static double interval_ratio(double variance)
 
 static double below_f0(double ln_f1, double variance, double f0_hz)
 {
-    return dsp_normal_below((log(f0_hz) - ln_f1) / sqrt(variance));
+    return dsp_normal_cdf((log(f0_hz) - ln_f1) / sqrt(variance));
 }
 
 void tract_track_end(const tract_track *track, gboolean last, double f0_hz,

@@ -125,14 +125,12 @@
 #define TRACT_TRACK_FAR      4.0  /* standard deviations from which a window is doubted */
 #define TRACT_TRACK_SURE     2.5  /* and those that a movement must have */
 
-/* ---- what sounds beside the voice (beside.c) ----------------------------------------------------------------------
- */
+/* ---- what sounds beside the voice (beside.c) --------------------------------------------------------------------- */
 
 /* Harmonics on either side whose neighbourhood tells what a harmonic may hide (chosen on tests/bench/bleed). */
 #define TRACT_BESIDE_REACH 1
 
-/* ---- harmonic levels ----------------------------------------------------------------------------------------------
- */
+/* ---- harmonic levels --------------------------------------------------------------------------------------------- */
 
 #define TRACT_LEVELS_TOP_HZ 5000.0
 /* Window in periods, and its standard deviation in half-lengths: the next harmonic's line is down by 96 dB, side lobes
@@ -156,6 +154,15 @@
 #define TRACT_SOUND_FALL_DB       (-8.0) /* an octave */
 #define TRACT_SOUND_ODD_DB        15.0
 #define TRACT_LEVELS_STRIDE       3 /* every third frame: the mean over a note gains nothing from more */
+
+/* Harmonics by time warping (harmonics.c): no voice is lower; of an f0 corrected by more the phases were not those of
+ * one voice; periods in a window, and its least length, at high pitch; the Kaiser window of the interpolation, flat to
+ * 0.75 and below -70 dB beyond 1.25 of half the rate. Chosen. */
+#define TRACT_HARMONICS_F0_MIN_HZ    50.0
+#define TRACT_HARMONICS_SHIFT_MAX    0.03 /* of f0 */
+#define TRACT_HARMONICS_PERIODS_MIN  4.0
+#define TRACT_HARMONICS_WINDOW_MIN_S 0.013
+#define TRACT_HARMONICS_KAISER_BETA  7.0
 
 /* The pooled fit reads harmonics up to here: F5 of a woman; above, side branches rule. Chosen on the bench. */
 #define TRACT_FIT_BAND_HZ 5200.0

@@ -51,8 +51,7 @@ char *words_group_headline(const GPtrArray *notes, const GPtrArray *findings);
 /* Of notes on one vowel: "i “ee” (see): Notes 4 and 9 (C5 to E5)". */
 char *words_vowel_places(const GPtrArray *notes);
 
-/* ---- notes without advice (no-advice.c) ----------------------------------------------------------------------------
- */
+/* ---- notes without advice (no-advice.c) -------------------------------------------------------------------------- */
 
 /* Behind "Notes 3 and 5: "; reach_midi: as in aperta_sung_note. */
 char *words_silence(aperta_silence silence, int reach_midi, const aperta_key *key);

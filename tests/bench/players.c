@@ -133,8 +133,7 @@ static void play_fan(canvas *c, synth_random *random)
     add_partial(c, 0.0, 87.0, 1.0, 1e6, 0.0);
 }
 
-/* ---- General MIDI --------------------------------------------------------------------------------------------------
- */
+/* ---- General MIDI ------------------------------------------------------------------------------------------------ */
 
 static void put(GByteArray *out, const guint8 *bytes, guint n)
 {
@@ -286,8 +285,7 @@ static gboolean play_chords_by_program(canvas *c, int program, synth_random *ran
     return play_midi(c, events);
 }
 
-/* ---- all ------------------------------------------------------------------------------------------------------------
- */
+/* ---- all --------------------------------------------------------------------------------------------------------- */
 
 static void normalise(float *samples, gsize n)
 {

@@ -30,8 +30,7 @@
 static const double PITCHES_HZ[] = {165, 208, 262, 294, 349, 440, 523, 622, 740, 880};
 enum { N_PITCHES = G_N_ELEMENTS(PITCHES_HZ), NOTES_MAX = 2000, JOBS = 2 };
 
-/* ---- scores --------------------------------------------------------------------------------------------------------
- */
+/* ---- scores ------------------------------------------------------------------------------------------------------ */
 
 typedef struct {
     guint right, all;
@@ -110,8 +109,7 @@ static void score_add(score *s, const aperta_resonance *r, const sung_token *t)
         count(&s->covered2, r[1].low_hz <= t->true_hz[1] && t->true_hz[1] <= r[1].high_hz);
 }
 
-/* ---- table ----------------------------------------------------------------------------------------------------------
- */
+/* ---- table ------------------------------------------------------------------------------------------------------- */
 
 static void print_heading(void)
 {
@@ -228,8 +226,7 @@ static void print_table(const sung_token *tokens, const sung_token *others, guin
         print_row(OTHERS[i].name, others, notes, BY_PITCH, OTHERS[i].low, OTHERS[i].high);
 }
 
-/* ---- main -----------------------------------------------------------------------------------------------------------
- */
+/* ---- main -------------------------------------------------------------------------------------------------------- */
 
 /* Reads all notes, in processes of its own as FFTW's planner is shared by a process. */
 static void read_all(sung_token *tokens, guint notes, gboolean other, guint64 seed)

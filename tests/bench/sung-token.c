@@ -14,8 +14,7 @@
 #define RATE_HZ 16000
 #define TOP_HZ  8000.0
 
-/* ---- what is drawn -------------------------------------------------------------------------------------------------
- */
+/* ---- what is drawn ----------------------------------------------------------------------------------------------- */
 
 /* Hillenbrand, Getty, Clark & Wheeler 1995 (JASA 97:3099-3111): means and SDs of F1, F2, F3 and mean F4, Hz; men,
  * women, children. Computed from the data that the first author published with the paper. */
@@ -204,8 +203,7 @@ static void draw_setting(sung_token *t, double f0_hz, synth_random *random)
     t->extent_cents = EXTENTS[synth_random_int(random, 0, G_N_ELEMENTS(EXTENTS) - 1)];
 }
 
-/* ---- reading --------------------------------------------------------------------------------------------------------
- */
+/* ---- reading ----------------------------------------------------------------------------------------------------- */
 
 static void read_note(sung_token *t, const sung *s)
 {

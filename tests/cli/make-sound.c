@@ -84,8 +84,7 @@ static GByteArray *make(const sound *what)
     return bytes;
 }
 
-/* ---- what sounds ----------------------------------------------------------------------------------------------------
- */
+/* ---- what sounds ------------------------------------------------------------------------------------------------- */
 
 static double silence(double time_s, int channel)
 {

@@ -137,8 +137,7 @@ G_GNUC_UNUSED static tone measure_tone(const reading *r, double hz, double from_
                   10.0 * log10(rest / power + 1e-20)};
 }
 
-/* ---- the folder ----------------------------------------------------------------------------------------------------
- */
+/* ---- the folder -------------------------------------------------------------------------------------------------- */
 
 static int make_folder(void **state)
 {

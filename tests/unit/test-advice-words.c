@@ -5,8 +5,7 @@
 
 static const char *const styles[] = {"belt", "legit", "classical"};
 
-/* ---- the vowel's class alone --------------------------------------------------------------------------------------
- */
+/* ---- the vowel's class alone ------------------------------------------------------------------------------------- */
 
 static aperta_situation class_note(const aperta_vowel_table *table, const char *nearest, aperta_vowel_class told,
                                    const char *pitch)
@@ -66,8 +65,7 @@ static void test_a_class_has_a_shape_if_its_vowels_agree(void **state)
     assert_null(case_shape(mixed));
 }
 
-/* ---- syllables in passing -----------------------------------------------------------------------------------------
- */
+/* ---- syllables in passing ---------------------------------------------------------------------------------------- */
 
 /* "-ter" on G4: a change where it is held or stressed, only a watch where it passes (common practice, no source). */
 static void test_passing_syllables(void **state)
@@ -124,8 +122,7 @@ static void test_first_steps(void **state)
     }
 }
 
-/* ---- the note and F1 ----------------------------------------------------------------------------------------------
- */
+/* ---- the note and F1 --------------------------------------------------------------------------------------------- */
 
 /* Words and level follow what is known, and a lower F1 never reads weaker: on D5 the note has 587 Hz. */
 static void test_passing_f1_is_monotone(void **state)

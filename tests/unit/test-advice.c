@@ -111,8 +111,7 @@ static void test_expected_resonances(void **state)
     assert_non_null(strstr(said_text(case_finding(findings, "belt-open")), "expected near 437 Hz"));
 }
 
-/* ---- how sure a change must be -------------------------------------------------------------------------------------
- */
+/* ---- how sure a change must be ----------------------------------------------------------------------------------- */
 
 static aperta_resonance between(double low_hz, double hz, double high_hz)
 {

@@ -33,8 +33,7 @@ static int n_descriptors(void)
 
 #ifdef HAVE_LIBAV
 
-/* ---- making files --------------------------------------------------------------------------------------------------
- */
+/* ---- making files ------------------------------------------------------------------------------------------------ */
 
 /* tone.wav: the left channel begins at ONSET_S, the right one too, an octave higher. */
 static void write_tones(void)
@@ -101,8 +100,7 @@ static const struct {
      0.006},
 };
 
-/* ---- what they hold -------------------------------------------------------------------------------------------------
- */
+/* ---- what they hold ---------------------------------------------------------------------------------------------- */
 
 /* When the tone begins, in the time of the file: half of its amplitude is passed. */
 static double onset_of(const reading *r)
@@ -253,8 +251,7 @@ static void test_by_content(void **state)
     assert_int_equal(alac.samples->len, wav.samples->len);
 }
 
-/* ---- files that break off -------------------------------------------------------------------------------------------
- */
+/* ---- files that break off ---------------------------------------------------------------------------------------- */
 
 static void cut_to(const char *path, double share)
 {

@@ -13,8 +13,7 @@
 
 enum { RATE_HZ = 16000, SECONDS = 12 };
 
-/* ---- files that break off ------------------------------------------------------------------------------------------
- */
+/* ---- files that break off ---------------------------------------------------------------------------------------- */
 
 static char *write_tone(const char *name, int format)
 {
@@ -243,8 +242,7 @@ static void test_flac_without_length(void **state)
     expect_near(part.samples->len, APERTA_AUDIO_RATE_HZ, 0);
 }
 
-/* ---- pipes ---------------------------------------------------------------------------------------------------------
- */
+/* ---- pipes ------------------------------------------------------------------------------------------------------- */
 
 /* Somebody who writes a file into a FIFO, a little late and in pieces. */
 typedef struct {

@@ -34,8 +34,7 @@ static void expect_rows(const sung_row *rows, gsize n)
     }
 }
 
-/* ---- syllables ------------------------------------------------------------------------------------------------------
- */
+/* ---- syllables --------------------------------------------------------------------------------------------------- */
 
 static void test_counts_that_match(void **state)
 {
@@ -163,8 +162,7 @@ static void test_judged(void **state)
     }
 }
 
-/* ---- spelling -------------------------------------------------------------------------------------------------------
- */
+/* ---- spelling ---------------------------------------------------------------------------------------------------- */
 
 static void test_spelling(void **state)
 {
@@ -272,8 +270,7 @@ static void test_bad_lists(void **state)
     assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND));
 }
 
-/* ---- other words ----------------------------------------------------------------------------------------------------
- */
+/* ---- other words ------------------------------------------------------------------------------------------------- */
 
 /* The American words a changed vowel makes; common knowledge. */
 static void test_other_words(void **state)
@@ -410,8 +407,7 @@ static void test_random_words(void **state)
     }
 }
 
-/* ---- languages ------------------------------------------------------------------------------------------------------
- */
+/* ---- languages --------------------------------------------------------------------------------------------------- */
 
 static void test_languages(void **state)
 {

@@ -17,8 +17,7 @@
 #define LENGTH   (RATE_HZ * 95 / 100)
 #define CONTROLS 950
 
-/* ---- allocation ----------------------------------------------------------------------------------------------------
- */
+/* ---- allocation -------------------------------------------------------------------------------------------------- */
 
 #if defined(__GLIBC__) && !defined(__SANITIZE_ADDRESS__)
 #define COUNTS_ALLOCATIONS 1
@@ -40,8 +39,7 @@ void *calloc(size_t n, size_t size)
 static const guint allocations = 0;
 #endif
 
-/* ---- solver ---------------------------------------------------------------------------------------------------------
- */
+/* ---- solver ------------------------------------------------------------------------------------------------------ */
 
 /* Rosenbrock 1960 (Computer J. 3:175-184): residuals 10 (y - x^2) and 1 - x, least 0 at (1, 1). */
 static double rosenbrock(const double *x, double *gradient, double *curvature, void *data)
@@ -443,10 +441,10 @@ static double chi2_from(tract_fit *fit, const double *f_hz)
     double x[FIT_PARAMS] = {0}, chi2 = INFINITY;
     for (int i = 0; i < FIT_POLES; i++)
         x[FIT_F1 + i] = fit_model_x_of_hz(&model, x, i, f_hz[i]);
-    fit_cells_weigh_alike(&fit->cells);
+    fit_cells_reset_weights(&fit->cells);
     for (int round = 0; round < 4; round++) {
         dsp_nlls_run(fit->nlls, fit_model_chi2, &model, 0, x, 20, 0.01);
-        chi2 = fit_model_weigh(&model, &fit->cells, x, fit->residual_db);
+        chi2 = fit_model_irls_weights(&model, &fit->cells, x, fit->residual_db);
     }
     return chi2;
 }

@@ -161,8 +161,7 @@ static void test_too_short_for_vibrato(void **state)
     }
 }
 
-/* ---- wide vibrato --------------------------------------------------------------------------------------------------
- */
+/* ---- wide vibrato ------------------------------------------------------------------------------------------------ */
 
 /* An arpeggio on one vowel, slurred, as trained voices sing it: the vibrato swings by about a semitone to either
  * side, never twice the same. */
