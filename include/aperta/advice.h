@@ -109,7 +109,8 @@ void aperta_explanation_free(aperta_explanation *explanation);
 typedef struct aperta_rules aperta_rules;
 
 /* name: a style of the reference data ("belt"), or the path of a .rules file of one's own (it contains '/' or ends in
- * .rules). Errors: NOT_FOUND (lists the styles there are), UNREADABLE, FORMAT ("FILE:LINE:COLUMN: expected ..."). */
+ * .rules). Errors: NOT_FOUND (lists the styles there are), UNREADABLE, FORMAT ("FILE:LINE:COLUMN: expected ...";
+ * larger than 1 MB), INTERRUPTED. A pipe may be read more than once. */
 aperta_rules *aperta_rules_load(const char *name, GError **error);
 void aperta_rules_free(aperta_rules *rules);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_rules, aperta_rules_free)

@@ -32,7 +32,8 @@ const char *aperta_diction_guess(const char *text, double *confidence);
 
 /* language: one of the above. word_list: path of the user's own list, or NULL for the one in the XDG configuration
  * folder if there is one (aperta-words(5)). Errors: NOT_FOUND (unknown language; the message lists them), UNREADABLE,
- * FORMAT (FILE:LINE: what was expected). One diction serves one thread at a time; several may live side by side. */
+ * FORMAT (FILE:LINE: what was expected; larger than 16 MB), INTERRUPTED. A pipe may be read more than once. One diction
+ * serves one thread at a time; several may live side by side. */
 aperta_diction *aperta_diction_create(const char *language, const char *word_list, GError **error);
 void aperta_diction_free(aperta_diction *diction);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_diction, aperta_diction_free)

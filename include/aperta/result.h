@@ -92,8 +92,9 @@ typedef enum {
     APERTA_WARNING_STILL_NOTES,   /* no voice: as a keyboard plays them */
     APERTA_WARNING_ONLY_CHORDS,   /* no voice can be told among several tones */
     APERTA_WARNING_VOICE_DOUBTED,
-    APERTA_WARNING_ACCOMPANIED,   /* notes: n_loud of them are withheld for it */
-    APERTA_WARNING_SEVERAL_TONES, /* notes */
+    APERTA_WARNING_ACCOMPANIED,    /* notes: n_loud of them are withheld for it */
+    APERTA_WARNING_SEVERAL_TONES,  /* notes */
+    APERTA_WARNING_NO_CORRECTIONS, /* the file of corrections holds none */
     /* the table of vowels */
     APERTA_WARNING_TABLE_STATUS, /* table */
     APERTA_WARNING_TABLE_VOICE,  /* table: is not of the voice */

@@ -61,7 +61,8 @@ typedef struct {
 } aperta_vowel_table;
 
 /* name: a table of the reference data, or the path of a .tsv file of one's own (it contains '/' or ends in .tsv).
- * Errors: NOT_FOUND (the message lists the names there are), FORMAT (file, line, column). */
+ * Errors: NOT_FOUND (the message lists the names there are), UNREADABLE, FORMAT (file, line, column; larger than 1 MB),
+ * INTERRUPTED. A pipe may be read more than once. */
 aperta_vowel_table *aperta_vowel_table_load(const char *name, GError **error);
 void aperta_vowel_table_free(aperta_vowel_table *table);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_vowel_table, aperta_vowel_table_free)

@@ -43,10 +43,10 @@
 #define ADVICE_STEPS_MAX  3
 #define ADVICE_STEP_RATIO 1.06
 
-#define ADVICE_FILE_MAX_BYTES (1024 * 1024) /* a rules file is some pages */
-#define ADVICE_PROBLEMS_MAX   100           /* more are counted, not listed */
-#define ADVICE_MARK_MAX       12            /* letters that fit under a note */
-#define ADVICE_NESTING_MAX    40            /* parentheses and nots inside each other */
-#define ADVICE_LIMITS_MAX     64            /* comparisons of one resonance in one condition */
+#define ADVICE_FILE_MB_MAX  1   /* 2^20 bytes; a rules file is some pages */
+#define ADVICE_PROBLEMS_MAX 100 /* more are counted, not listed */
+#define ADVICE_MARK_MAX     12  /* letters that fit under a note */
+#define ADVICE_NESTING_MAX  40  /* parentheses and nots inside each other */
+#define ADVICE_LIMITS_MAX   64  /* comparisons of one resonance in one condition */
 
 #endif

@@ -9,6 +9,7 @@
  */
 #include "advice/advice-tuning.h"
 #include "advice/builder.h"
+#include "base/user-file.h"
 
 #include <string.h>
 
@@ -356,33 +357,17 @@ static char *find_rules(const char *name, GError **error)
     return NULL;
 }
 
-static char *read_text(const char *path, GError **error)
-{
-    g_autofree char *text = NULL;
-    gsize n;
-
-    if (!g_file_test(path, G_FILE_TEST_EXISTS)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND, "%s: no such file", path);
-        return NULL;
-    }
-    if (!g_file_test(path, G_FILE_TEST_IS_REGULAR) || !g_file_get_contents(path, &text, &n, NULL)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: cannot be read as a file", path);
-        return NULL;
-    }
-    if (n > ADVICE_FILE_MAX_BYTES || !g_utf8_validate(text, (gssize)n, NULL)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
-                    "%s:1:1: expected some pages of text in UTF-8, found other bytes", path);
-        return NULL;
-    }
-    return g_steal_pointer(&text);
-}
+static const base_file_kind rules_file = {.noun = "rules file",
+                                          .mb_max = ADVICE_FILE_MB_MAX,
+                                          .what_to_do = "name one as in aperta-rules-file(5)",
+                                          .kept = TRUE};
 
 aperta_rules *aperta_rules_load(const char *name, GError **error)
 {
     g_autofree char *path = find_rules(name, error);
     if (path == NULL)
         return NULL;
-    g_autofree char *text = read_text(path, error);
+    g_autofree char *text = base_text_read(path, &rules_file, error);
     if (text == NULL)
         return NULL;
 

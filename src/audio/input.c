@@ -5,6 +5,8 @@
 #endif
 #include "input.h"
 
+#include "base/user-file.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <poll.h>
@@ -115,30 +117,11 @@ static int keep_pipe(const audio_request *request, int pipe, guint64 bytes_max, 
 
 /* ---- files ------------------------------------------------------------------------------------------------------- */
 
-/* The open descriptor that a path means, such as /dev/stdin and /dev/fd/63; -1: none. Opening it anew could wait for a
- * writer, or be forbidden where the pipe is another user's. */
-static int descriptor_of(const char *path)
-{
-    char *end = NULL;
-
-    if (strcmp(path, "/dev/stdin") == 0)
-        return STDIN_FILENO;
-    if (!g_str_has_prefix(path, "/dev/fd/") || !g_ascii_isdigit(path[8]))
-        return -1;
-    guint64 number = g_ascii_strtoull(path + 8, &end, 10);
-    return *end == '\0' && number <= G_MAXINT ? (int)number : -1;
-}
-
 static int open_path(const audio_request *request, GError **error)
 {
-    int given = descriptor_of(request->path);
-    struct stat status;
-
-    if (given >= 0 && fstat(given, &status) == 0 && !S_ISREG(status.st_mode) && !S_ISDIR(status.st_mode)) {
-        int own = fcntl(given, F_DUPFD_CLOEXEC, 3);
-        if (own >= 0)
-            return own;
-    }
+    int given = base_file_given(request->path);
+    if (given >= 0)
+        return given;
     /* not blocking: a FIFO opens at once, and its writer is waited for below */
     int fd = open(request->path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
     if (fd >= 0)

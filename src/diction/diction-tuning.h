@@ -9,6 +9,8 @@
 #define ENGINE_PARTS_MAX 8
 /* Words kept at once, about 100 bytes each: a folder of songs repeats a few thousand. Chosen. */
 #define ENGINE_SAID_MAX 50000
+/* Megabytes (2^20) of a list of words: 200 000 words with their sounds have about 5. Chosen. */
+#define WORDS_FILE_MB_MAX 16
 /* A word longer than this is none; characters. Chosen. */
 #define WORD_MAX 100
 

@@ -1,33 +1,21 @@
 /* table-rows.c - the tables of this folder: lines of fields between tabs, with remarks behind '#'. */
+#include "base/user-file.h"
 #include "diction/diction-private.h"
+#include "diction/diction-tuning.h"
 
 char *diction_refdata_path(const char *name)
 {
     return g_build_filename(aperta_refdata_dir(), "diction", name, NULL);
 }
 
-static char *read_text(const char *path, GError **error)
-{
-    g_autoptr(GError) cause = NULL;
-    g_autofree char *text = NULL;
-    gsize n;
-
-    if (!g_file_get_contents(path, &text, &n, &cause)) {
-        gboolean missing = g_error_matches(cause, G_FILE_ERROR, G_FILE_ERROR_NOENT);
-        g_set_error(error, APERTA_ERROR, missing ? APERTA_ERROR_NOT_FOUND : APERTA_ERROR_UNREADABLE,
-                    missing ? "%s: no such file" : "%s: cannot be read", path);
-        return NULL;
-    }
-    if (!g_utf8_validate(text, (gssize)n, NULL)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s:1: expected text in UTF-8, found other bytes", path);
-        return NULL;
-    }
-    return g_steal_pointer(&text);
-}
+static const base_file_kind words_file = {.noun = "words file",
+                                          .mb_max = WORDS_FILE_MB_MAX,
+                                          .what_to_do = "name a list of words, see aperta-words(5)",
+                                          .kept = TRUE};
 
 gboolean diction_table_read(const char *path, diction_row_func row, gpointer data, GError **error)
 {
-    g_autofree char *text = read_text(path, error);
+    g_autofree char *text = base_text_read(path, &words_file, error);
     if (text == NULL)
         return FALSE;
     g_auto(GStrv) lines = g_strsplit(text, "\n", -1);

@@ -2,7 +2,9 @@
  *
  * The file has one line a note: its number in the report, a comma, and the vowel meant (IPA or respelling) or the words
  * "not a note". Empty lines, lines that start with '#' and a header line "note,vowel" are passed over. */
+#include "base/user-file.h"
 #include "result/result-private.h"
+#include "result/result-tuning.h"
 
 #include <string.h>
 
@@ -66,25 +68,18 @@ static gboolean read_line(char *text, const char *path, int line, GArray *correc
     return TRUE;
 }
 
+static const base_file_kind corrections_file = {.noun = "corrections file",
+                                                .mb_max = RESULT_CORRECTIONS_MB_MAX,
+                                                .what_to_do = "name a file with lines such as 12,eh"};
+
 GArray *result_corrections_load(const char *path, GError **error)
 {
-    g_autofree char *text = NULL;
-    GError *cause = NULL;
+    g_autofree char *text = base_text_read(path, &corrections_file, error);
 
-    if (!g_file_get_contents(path, &text, NULL, &cause)) {
-        gboolean missing = g_error_matches(cause, G_FILE_ERROR, G_FILE_ERROR_NOENT);
-        g_set_error(error, APERTA_ERROR, missing ? APERTA_ERROR_NOT_FOUND : APERTA_ERROR_UNREADABLE,
-                    "%s: the corrections cannot be read: %s", path, missing ? "no such file" : cause->message);
-        g_error_free(cause);
+    if (text == NULL)
         return NULL;
-    }
-    if (!g_utf8_validate(text, -1, NULL)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s: not UTF-8 text (save it as UTF-8)", path);
-        return NULL;
-    }
     g_autoptr(GArray) corrections = g_array_new(FALSE, FALSE, sizeof(result_correction));
-    const char *start = g_str_has_prefix(text, "\xef\xbb\xbf") ? text + 3 : text;
-    g_auto(GStrv) lines = g_strsplit(start, "\n", -1);
+    g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
     for (int i = 0; lines[i] != NULL; i++) {
         char *line = g_strchomp(lines[i]);
         if (line[0] == '\0' || line[0] == '#' || (i == 0 && g_ascii_strcasecmp(line, "note,vowel") == 0))

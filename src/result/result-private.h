@@ -70,8 +70,8 @@ typedef struct {
     const aperta_vowel *vowel; /* NULL: "not a note" */
 } result_correction;
 
-/* Reads "number,vowel" lines; an array of result_correction. Error: NOT_FOUND, UNREADABLE, FORMAT (file, line, column).
- */
+/* Reads "number,vowel" lines; an array of result_correction. Error: NOT_FOUND, UNREADABLE, FORMAT (file, line, column;
+ * larger than 1 MB), INTERRUPTED. */
 GArray *result_corrections_load(const char *path, GError **error);
 /* Errors if a number is no note of the result (RANGE). */
 gboolean result_correct(aperta_result *result, const GArray *corrections, const char *path, GError **error);

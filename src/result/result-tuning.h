@@ -5,6 +5,9 @@
 /* Samples handed over on either side of a note, for windows that reach over its edge. */
 #define RESULT_MARGIN_S 0.1
 
+/* Megabytes (2^20) of corrections: a line has 10 bytes, an hour of singing 10 000 notes. Chosen. */
+#define RESULT_CORRECTIONS_MB_MAX 1
+
 /* Median pitch that parts men's songs from women's when nothing else is known: A3; common practice, no source. */
 #define RESULT_PARTING_HZ 220.0
 /* How fast the doubt of that falls, per unit of ln Hz: 7 % are left at 130 and at 370 Hz. Chosen on synthesised

@@ -60,6 +60,8 @@ static gboolean load_settings(take *t, GError **error)
         t->corrections = result_corrections_load(o->corrections, error);
         if (t->corrections == NULL)
             return FALSE;
+        if (t->corrections->len == 0)
+            result_warn(t->result->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_CORRECTIONS});
     }
     if (o->sung != NULL) {
         t->sung = result_sung_read(o->sung, error);

@@ -48,6 +48,7 @@ const char *aperta_warning_code(const aperta_warning *warning)
         [APERTA_WARNING_VOICE_DOUBTED] = "voice-doubted",
         [APERTA_WARNING_ACCOMPANIED] = "accompanied",
         [APERTA_WARNING_SEVERAL_TONES] = "several-tones",
+        [APERTA_WARNING_NO_CORRECTIONS] = "no-corrections",
         [APERTA_WARNING_TABLE_STATUS] = "table-status",
         [APERTA_WARNING_TABLE_VOICE] = "table-voice",
         [APERTA_WARNING_OTHER_TABLE] = "other-table",

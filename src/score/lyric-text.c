@@ -283,12 +283,12 @@ static char *decode(score_draft *draft, const score_input *input)
 
 gboolean score_read_text(score_draft *draft, const score_input *input, GError **error)
 {
-    g_autofree char *text = input->n <= SCORE_TEXT_BYTES_MAX ? decode(draft, input) : NULL;
+    g_autofree char *text = input->n <= SCORE_TEXT_MB_MAX << 20 ? decode(draft, input) : NULL;
     text_reading in = {.draft = draft, .error = error, .usual_length = 1.0, .octave = -1};
 
-    if (input->n > SCORE_TEXT_BYTES_MAX)
-        return score_fail(error, input->name, 0, "it has more than %u MB, too large for a lyric text (write one song)",
-                          SCORE_TEXT_BYTES_MAX >> 20);
+    if (input->n > SCORE_TEXT_MB_MAX << 20)
+        return score_fail(error, input->name, 0, "larger than %u MB, which no lyric text is (write one song)",
+                          SCORE_TEXT_MB_MAX);
     if (text == NULL || !g_utf8_validate(text, -1, NULL))
         return score_fail(error, input->name, 0,
                           "this is no score that can be read (use MusicXML, MIDI or a lyric text, " SCORE_TEXT_MANUAL

@@ -30,10 +30,8 @@ static gboolean read_member(zip_t *archive, const score_input *input, const char
         g_byte_array_append(all, block, (guint)got);
     zip_fclose(file);
     if (all->len > max)
-        return score_fail(error, input->name, 0,
-                          "unzipped it has more than %u MB, too large for a score (export one "
-                          "song)",
-                          SCORE_BYTES_MAX >> 20);
+        return score_fail(error, input->name, 0, "unzipped larger than %u MB, which no score is (" SCORE_TOO_LARGE ")",
+                          SCORE_MB_MAX);
     if (got < 0)
         return score_fail(error, input->name, 0, "%s in the archive is damaged (export the score again)", member);
     *n = all->len;
@@ -134,7 +132,7 @@ gboolean score_unzip(const score_input *input, char **bytes, gsize *n, GError **
     zip_error_fini(&fault);
     g_autofree char *member = score_member(archive, input);
     gboolean done = member != NULL
-                        ? read_member(archive, input, member, SCORE_BYTES_MAX, bytes, n, error)
+                        ? read_member(archive, input, member, SCORE_MB_MAX << 20, bytes, n, error)
                         : score_fail(error, input->name, 0,
                                      "there is no score in this zip archive (an .mxl file holds a MusicXML score)");
     zip_discard(archive);

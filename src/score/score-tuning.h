@@ -2,10 +2,13 @@
 #ifndef SCORE_TUNING_H
 #define SCORE_TUNING_H
 
-/* Bytes of a file, and of a score once unzipped: a full orchestral score of an hour has about 40 MB (from memory). */
-#define SCORE_BYTES_MAX (64u << 20)
-/* Bytes of a lyric text: a typed song has 10 kB, a typed opera 1 MB. */
-#define SCORE_TEXT_BYTES_MAX (4u << 20)
+/* Megabytes (2^20) of a file, and of a score once unzipped: a full orchestral score of an hour has about 40 MB (from
+ * memory). */
+#define SCORE_MB_MAX 64u
+/* Megabytes of a lyric text: a typed song has 10 kB, a typed opera 1 MB. */
+#define SCORE_TEXT_MB_MAX 4u
+/* What to do about a larger one. */
+#define SCORE_TOO_LARGE "export one song"
 /* Bytes of the file in an .mxl that names the score. */
 #define SCORE_CONTAINER_BYTES_MAX (64u << 10)
 /* Bytes within which an XML declaration ends. */

@@ -1,52 +1,9 @@
 /* score.c - opens a score file, tells its kind by its content, and hands it to the reader of that kind. */
+#include "base/user-file.h"
 #include "score/score-private.h"
 #include "score/score-tuning.h"
 
-#include <errno.h>
-#include <fcntl.h>
-#include <glib/gstdio.h>
-#include <unistd.h>
-
-/* ---- the bytes of a file ----------------------------------------------------------------------------------------- */
-
-static gboolean fail_to_read(const char *path, int code, GError **error)
-{
-    g_set_error(error, APERTA_ERROR, code == ENOENT ? APERTA_ERROR_NOT_FOUND : APERTA_ERROR_UNREADABLE,
-                "%s: %s (check the name and the folder)", path, code == ENOENT ? "no such file" : g_strerror(code));
-    return FALSE;
-}
-
-/* Reads until the end, whatever kind of file it is, and no more than the limit. */
-static gboolean read_all(int file, const char *path, GByteArray *bytes, GError **error)
-{
-    guint8 block[65536];
-
-    for (;;) {
-        gssize n = read(file, block, sizeof block);
-        if (n < 0 && errno == EINTR)
-            continue;
-        if (n < 0)
-            return fail_to_read(path, errno, error);
-        if (n == 0)
-            return TRUE;
-        if (bytes->len + (gsize)n > SCORE_BYTES_MAX)
-            return score_fail(error, path, 0, "it has more than %u MB, too large for a score (export one song)",
-                              SCORE_BYTES_MAX >> 20);
-        g_byte_array_append(bytes, block, (guint)n);
-    }
-}
-
-static gboolean load(const char *path, GByteArray *bytes, GError **error)
-{
-    if (g_file_test(path, G_FILE_TEST_IS_DIR))
-        return score_fail(error, path, 0, "this is a folder (name the score in it)");
-    int file = g_open(path, O_RDONLY | O_CLOEXEC, 0);
-    if (file < 0)
-        return fail_to_read(path, errno, error);
-    gboolean done = read_all(file, path, bytes, error);
-    close(file);
-    return done;
-}
+static const base_file_kind score_file = {.noun = "score", .mb_max = SCORE_MB_MAX, .what_to_do = SCORE_TOO_LARGE};
 
 /* ---- public ------------------------------------------------------------------------------------------------------ */
 
@@ -115,23 +72,22 @@ aperta_score *score_read_bytes(const char *name, const void *bytes, gsize n, con
 
 aperta_score *aperta_score_read(const char *path, const aperta_score_options *options, GError **error)
 {
-    g_autoptr(GByteArray) bytes = g_byte_array_new();
+    gsize n;
+    g_autofree char *bytes = base_file_read(path, &score_file, &n, error);
 
-    if (!load(path, bytes, error))
-        return NULL;
-    return score_read_bytes(path, bytes->data, bytes->len, options, error);
+    return bytes != NULL ? score_read_bytes(path, bytes, n, options, error) : NULL;
 }
 
 /* The bytes may have changed since score was read: they are checked as if they were new. */
 GBytes *aperta_score_write_marked(const char *path, const aperta_score *score, const aperta_score_mark *marks,
                                   gsize n_marks, GError **error)
 {
-    g_autoptr(GByteArray) bytes = g_byte_array_new();
-    g_autofree char *unzipped = NULL;
+    gsize n;
+    g_autofree char *bytes = base_file_read(path, &score_file, &n, error), *unzipped = NULL;
 
-    if (!load(path, bytes, error))
+    if (bytes == NULL)
         return NULL;
-    score_input input = {path, (const char *)bytes->data, bytes->len};
+    score_input input = {path, bytes, n};
     if (score_is_zip(&input)) {
         if (!score_unzip(&input, &unzipped, &input.n, error))
             return NULL;

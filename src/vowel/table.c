@@ -7,6 +7,7 @@
  * Other lines that begin with # are remarks. Only the first fault is reported: one line of a table says what is wrong
  * with the rest of its column.
  */
+#include "base/user-file.h"
 #include "vowel/vowel-tuning.h"
 
 #include <aperta/vowel.h>
@@ -297,32 +298,10 @@ static gboolean is_path(const char *name)
     return strchr(name, '/') != NULL || g_str_has_suffix(name, ".tsv");
 }
 
-/* The whole file as text; path for messages. */
-static char *read_text(const char *path, GError **error)
-{
-    g_autoptr(GError) cause = NULL;
-    g_autofree char *text = NULL;
-    gsize n;
-
-    if (!g_file_test(path, G_FILE_TEST_EXISTS)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_NOT_FOUND, "%s: no such file", path);
-        return NULL;
-    }
-    if (!g_file_test(path, G_FILE_TEST_IS_REGULAR)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: is not a file", path);
-        return NULL;
-    }
-    if (!g_file_get_contents(path, &text, &n, &cause)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: cannot be read", path);
-        return NULL;
-    }
-    if (n > VOWEL_TABLE_MAX_BYTES || !g_utf8_validate(text, (gssize)n, NULL)) {
-        g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT,
-                    "%s:1:1: expected a page of text in UTF-8, found other bytes", path);
-        return NULL;
-    }
-    return g_steal_pointer(&text);
-}
+static const base_file_kind table_file = {.noun = "vowel table",
+                                          .mb_max = VOWEL_TABLE_MB_MAX,
+                                          .what_to_do = "name one as in aperta-table-file(5)",
+                                          .kept = TRUE};
 
 static char *shipped_path(const char *name)
 {
@@ -361,7 +340,7 @@ aperta_vowel_table *aperta_vowel_table_load(const char *name, GError **error)
     g_autofree char *path = find_table(name, error);
     if (path == NULL)
         return NULL;
-    g_autofree char *text = read_text(path, error);
+    g_autofree char *text = base_text_read(path, &table_file, error);
     if (text == NULL)
         return NULL;
 

@@ -100,6 +100,6 @@
  * (chosen). */
 #define VOWEL_BORROW_NEAREST_BARK 0.5
 
-#define VOWEL_TABLE_MAX_BYTES (1024 * 1024) /* a table is a page; refuse anything that cannot be one */
+#define VOWEL_TABLE_MB_MAX 1 /* 2^20 bytes; a table is a page */
 
 #endif

@@ -46,6 +46,9 @@ static const char *plain_sentence(aperta_warning_kind kind)
         return "It cannot be told whether this is a voice: the notes are as still, and as sharply parted, as those of "
                "a violin or a trumpet. Vowels are guesses, and no advice rests on them. If it was sung, tell the "
                "vowels with --sung.";
+    case APERTA_WARNING_NO_CORRECTIONS:
+        return "The file of corrections holds none, so all notes are as they were heard. A correction is a line: the "
+               "number of a note in the report, a comma, and the vowel, such as 12,eh.";
     default:
         return NULL;
     }

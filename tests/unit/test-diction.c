@@ -262,7 +262,7 @@ static void test_bad_lists(void **state)
     expect_bad_list("moon\tm\n", ":1: expected one vowel or diphthong in each syllable");
     expect_bad_list("moon\tm00n\n", ":1: expected the sounds of a word in the phonetic alphabet");
     expect_bad_list("water\tˈwɔtɚ\n", ":1: expected one vowel or diphthong in each syllable");
-    expect_bad_list("moon\tm\xff\n", ":1: expected text in UTF-8");
+    expect_bad_list("moon\tm\xff\n", ":1:7: expected text in UTF-8");
 
     g_autoptr(GError) error = NULL;
     g_autoptr(aperta_diction) diction = aperta_diction_create("en-US", "/nowhere/words.tsv", &error);

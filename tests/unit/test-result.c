@@ -488,7 +488,7 @@ static void test_bad_corrections(void **state)
     expect_correction_error("0,ee\n", APERTA_ERROR_FORMAT, ":1:1: ", "\"0\"");
     expect_correction_error("1,ee\n\n2,  zz\n", APERTA_ERROR_FORMAT, ":3:5: ", "\"zz\"");
     expect_correction_error("12,\"zz\"\n", APERTA_ERROR_FORMAT, ":1:4: ", "zz");
-    expect_correction_error("1,\xff\n", APERTA_ERROR_FORMAT, ": ", "UTF-8");
+    expect_correction_error("1,\xff\n", APERTA_ERROR_FORMAT, ":1:3: ", "UTF-8");
     expect_correction_error("7,ee\n", APERTA_ERROR_RANGE, ": ", "note 7");
     expect_correction_error("2,not a note\n2,ee\n", APERTA_ERROR_FORMAT, ":2:1: ", "each note once");
 

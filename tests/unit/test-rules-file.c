@@ -30,7 +30,7 @@ static const struct {
     {STYLE "[style]\nname = n\ntitle = t\n", ":4:1: expected one section [style], found another"},
     {"[style]\ntitle = t\n[style]\ntitle = t\n", ":3:1: expected one section [style], found another"},
     {STYLE "colour = red\n", ":4:1: expected one of name, title, found \"colour\""},
-    {"\xff", ":1:1: expected some pages of text in UTF-8"},
+    {"\xff", ":1:1: expected text in UTF-8"},
     /* rules */
     {STYLE "[rule a]\nwhen = pitch > A4\n", ":4:1: expected \"level\" in the rule \"a\", found none"},
     {STYLE RULE("pitch > A4") "colour = red\n",
@@ -208,7 +208,7 @@ static void test_missing_files(void **state)
         const char *words;
     } rows[] = {{"yodel", APERTA_ERROR_NOT_FOUND, "belt, classical, legit"},
                 {"/no/such.rules", APERTA_ERROR_NOT_FOUND, "no such file"},
-                {"/", APERTA_ERROR_UNREADABLE, "cannot be read"}};
+                {"/", APERTA_ERROR_FORMAT, "this is a folder"}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         g_autoptr(GError) error = NULL;

@@ -194,7 +194,7 @@ static const struct {
     {"# voice: man\nvowel\tf1_hz\tf2_hz\topen_target\nɛ\t600\t1900\tmaybe\n",
      ":3:12: expected yes or no, found \"maybe\""},
     {"vowel\tf1_hz\tf2_hz\nɛ\t600\t1900\n", ": expected a line \"# voice: woman\""},
-    {"\xff\xfe", ":1:1: expected a page of text in UTF-8"},
+    {"\xff\xfe", ":1:1: expected text in UTF-8"},
 };
 
 static char *write_own(const char *text)
@@ -270,7 +270,7 @@ static void test_missing_tables(void **state)
         const char *words;
     } rows[] = {{"no-such", APERTA_ERROR_NOT_FOUND, "hillenbrand1995-women"},
                 {"/no/such.tsv", APERTA_ERROR_NOT_FOUND, "/no/such.tsv"},
-                {"/", APERTA_ERROR_UNREADABLE, "not a file"}};
+                {"/", APERTA_ERROR_FORMAT, "this is a folder"}};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         g_autoptr(GError) error = NULL;
