@@ -143,7 +143,7 @@ typedef struct {
             const aperta_vowel_table *table;           /* that lacks them */
             const struct aperta_expectation *expected; /* of one of the vowels: all are from the same place */
         } lent;
-        const char *remark; /* a reader's phrase, without capital and full stop */
+        const aperta_score_remark *remark; /* of the score's reader */
         struct {
             int verse; /* 1.. */
             const aperta_score *score;

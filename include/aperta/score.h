@@ -1,7 +1,7 @@
 /* aperta/score.h - a score with words (MusicXML, MIDI, or our plain lyric text) → notes with their syllables.
  *
  * Reading never touches the network and never resolves external entities; sizes, depth and unzipped size are limited
- * (score-tuning.h). Repeats are read as written, not unfolded, and a warning says so. */
+ * (score-tuning.h). Repeats are read as written, not unfolded, and a remark says so. */
 #ifndef APERTA_SCORE_H
 #define APERTA_SCORE_H
 
@@ -22,6 +22,71 @@ typedef struct {
     guint n_syllables; /* of all verses */
     gboolean percussion;
 } aperta_score_part;
+
+/* What a reader chose, left out or took for granted, of the file or of the part that was read. */
+typedef enum {
+    /* n: how many times */
+    APERTA_SCORE_REMARK_CHORD, /* chords, of which the top note was read */
+    APERTA_SCORE_REMARK_SIMULTANEOUS,
+    APERTA_SCORE_REMARK_CUE,
+    APERTA_SCORE_REMARK_UNPITCHED, /* spoken or percussion */
+    APERTA_SCORE_REMARK_NO_PITCH,
+    APERTA_SCORE_REMARK_OUT_OF_RANGE,
+    APERTA_SCORE_REMARK_QUARTER_TONE,
+    APERTA_SCORE_REMARK_NO_DURATION,
+    APERTA_SCORE_REMARK_BAD_DURATION,
+    APERTA_SCORE_REMARK_LONG_NOTE,
+    APERTA_SCORE_REMARK_NO_DIVISIONS,
+    APERTA_SCORE_REMARK_BAD_DIVISIONS,
+    APERTA_SCORE_REMARK_BACK_TOO_FAR,
+    APERTA_SCORE_REMARK_HUMMED,
+    APERTA_SCORE_REMARK_ONLY_HYPHEN,
+    APERTA_SCORE_REMARK_OWN_MARKS,
+    APERTA_SCORE_REMARK_TOO_LONG, /* lyrics */
+    APERTA_SCORE_REMARK_STRANGE_LETTER,
+    APERTA_SCORE_REMARK_TOO_MANY_LINES,  /* of lyrics */
+    APERTA_SCORE_REMARK_TOO_MANY_VOICES, /* n: notes of those that are too many */
+    APERTA_SCORE_REMARK_REPEAT,
+    APERTA_SCORE_REMARK_JUMP,
+    APERTA_SCORE_REMARK_MODE,
+    APERTA_SCORE_REMARK_KEY,
+    APERTA_SCORE_REMARK_UNENDED, /* notes that last to the end of their track */
+    /* the words */
+    APERTA_SCORE_REMARK_VERSE_NUMBERED, /* text: name of a line of lyrics; verse: as which it is read */
+    APERTA_SCORE_REMARK_LEFT_OUT,       /* syllables: where nothing is sung */
+    APERTA_SCORE_REMARK_TEXTS_LEFT_OUT, /* n: texts that fit no notes; text: the first */
+    APERTA_SCORE_REMARK_NO_WORDS,       /* in no part */
+    APERTA_SCORE_REMARK_NO_WORDS_HERE,  /* but in other parts */
+    /* the voices of the part */
+    APERTA_SCORE_REMARK_VOICE_GOES_ON,  /* voice, main_voice; n: notes */
+    APERTA_SCORE_REMARK_VOICE_LENDS,    /* voice, main_voice; n: syllables read under the main voice's notes */
+    APERTA_SCORE_REMARK_VOICE_LEFT_OUT, /* voice, part_id, syllables */
+    APERTA_SCORE_REMARK_MAIN_VOICE,     /* main_voice, most_words; n: voices of the part */
+    /* the part and the file */
+    APERTA_SCORE_REMARK_PART,       /* part_id, part_name, most_words; n: parts of the score */
+    APERTA_SCORE_REMARK_PERCUSSION, /* the part is written for it */
+    APERTA_SCORE_REMARK_NO_TEMPO,
+    APERTA_SCORE_REMARK_FILM_FRAMES,
+    APERTA_SCORE_REMARK_WORDS_JAPANESE, /* the words are no UTF-8, but Shift-JIS */
+    APERTA_SCORE_REMARK_WORDS_WESTERN,  /* or Windows-1252 */
+    APERTA_SCORE_REMARK_TEXT_WESTERN,   /* the whole text is */
+    APERTA_SCORE_N_REMARKS,             /* how many kinds there are */
+} aperta_score_remark_kind;
+
+/* Its sentence: aperta_score_remark_text. What the kind does not name is 0 or NULL; all that is pointed to is the
+ * remark's own. */
+typedef struct {
+    aperta_score_remark_kind kind;
+    guint n;             /* >= 1 */
+    int verse;           /* 1.. */
+    gboolean most_words; /* it was read since it has most words; FALSE: most notes */
+    char *part_id;       /* as in aperta_score_part */
+    char *part_name;
+    char *voice;      /* as the file names it */
+    char *main_voice; /* the one that is read */
+    char *text;       /* of the file */
+    char **syllables; /* NULL-terminated, as printed; at least one */
+} aperta_score_remark;
 
 /* A syllable that stands in the part and in no note of it. */
 typedef struct {
@@ -49,7 +114,8 @@ typedef struct {
     aperta_score_note *notes;
     guint n_left_out; /* with the notes' syllables, these are all that the part has */
     aperta_left_out *left_out;
-    char **warnings; /* what a person should know ("chords: the top note was read"); NULL-terminated */
+    guint n_remarks;
+    aperta_score_remark *remarks; /* in the order in which they are told */
 } aperta_score;
 
 typedef struct {

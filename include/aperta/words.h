@@ -18,6 +18,8 @@ char *aperta_finding_text(const aperta_finding *finding);
 char *aperta_explanation_because(const aperta_explanation *explanation);
 /* A warning as sentences. */
 char *aperta_warning_text(const aperta_warning *warning);
+/* What the reader of a score remarks, as one sentence. */
+char *aperta_score_remark_text(const aperta_score_remark *remark);
 /* How far a take is to be trusted, in one sentence. */
 char *aperta_trust_text(const aperta_trust *trust);
 

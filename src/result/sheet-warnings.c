@@ -16,8 +16,8 @@ void sheet_warn_about_score(aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
 
-    for (guint i = 0; score->warnings[i] != NULL; i++)
-        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_SCORE, .remark = score->warnings[i]});
+    for (guint i = 0; i < score->n_remarks; i++)
+        result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_SCORE, .remark = &score->remarks[i]});
     if (score->n_notes == 0)
         result_warn(sheet->warnings, (aperta_warning){.kind = APERTA_WARNING_NO_NOTES});
     else if (score->n_verses == 0)

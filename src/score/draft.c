@@ -59,7 +59,7 @@ score_draft *score_draft_new(const char *file, aperta_score_format format)
     draft->bars = g_array_new(FALSE, TRUE, sizeof(score_bar));
     g_array_set_clear_func(draft->bars, clear_bar);
     draft->tempi = g_array_new(FALSE, TRUE, sizeof(score_tempo));
-    draft->warnings = g_ptr_array_new_with_free_func(g_free);
+    draft->remarks = score_remarks_new();
     return draft;
 }
 
@@ -73,7 +73,7 @@ void score_draft_free(score_draft *draft)
     g_ptr_array_unref(draft->parts);
     g_array_unref(draft->bars);
     g_array_unref(draft->tempi);
-    g_ptr_array_unref(draft->warnings);
+    g_array_unref(draft->remarks);
     g_free(draft);
 }
 
@@ -102,15 +102,6 @@ score_bar *score_draft_bar(score_draft *draft, guint index)
     if (index >= draft->bars->len)
         g_array_set_size(draft->bars, index + 1);
     return &g_array_index(draft->bars, score_bar, index);
-}
-
-void score_draft_warn(score_draft *draft, const char *format, ...)
-{
-    va_list arguments;
-
-    va_start(arguments, format);
-    g_ptr_array_add(draft->warnings, g_strdup_vprintf(format, arguments));
-    va_end(arguments);
 }
 
 int score_name_find(const GPtrArray *names, const char *name)
@@ -144,17 +135,6 @@ void score_part_lose(score_part *part, guint bar, GPtrArray *syllables, const ch
         score_lost lost = {g_ptr_array_steal_index(syllables, 0), bar, why};
         g_array_append_val(part->lost, lost);
     }
-}
-
-char *score_quote(const GPtrArray *texts)
-{
-    GString *quoted = g_string_new(NULL);
-
-    g_string_printf(quoted, "%u %s: ", texts->len, texts->len == 1 ? "syllable" : "syllables");
-    for (guint i = 0; i < MIN(texts->len, SCORE_QUOTED_MAX); i++)
-        g_string_append_printf(quoted, "%s\"%s\"", i > 0 ? ", " : "", (const char *)g_ptr_array_index(texts, i));
-    g_string_append(quoted, texts->len > SCORE_QUOTED_MAX ? " ..." : "");
-    return g_string_free(quoted, FALSE);
 }
 
 /* Groups of a meter that is written as one number: two halves of an even one, threes of a compound one. */

@@ -214,7 +214,7 @@ static void keep_in_range(GPtrArray *line, score_part *part, int octave)
             i++;
             continue;
         }
-        part->met[SCORE_MET_OUT_OF_RANGE]++;
+        part->met[APERTA_SCORE_REMARK_OUT_OF_RANGE]++;
         score_part_lose(part, event->bar, event->syllables, "range");
         g_ptr_array_remove_index(line, i);
     }
@@ -231,56 +231,17 @@ static void make_notes(aperta_score *score, score_part *part, GPtrArray *line, c
         make_note(maker, g_ptr_array_index(line, i), part, &score->notes[i]);
 }
 
-/* ---- warnings ---------------------------------------------------------------------------------------------------- */
+/* ---- remarks ----------------------------------------------------------------------------------------------------- */
 
-static const struct {
-    const char *text;
-    const char *one, *more;
-} met_texts[SCORE_N_MET] = {
-    [SCORE_MET_CHORD] = {"the top note of each chord was taken as the one that is sung", "chord", "chords"},
-    [SCORE_MET_SIMULTANEOUS] = {"where notes of one voice begin together, the top one was taken", "place", "places"},
-    [SCORE_MET_CUE] = {"cue notes are left out", "note", "notes"},
-    [SCORE_MET_UNPITCHED] = {"notes without a pitch (spoken or percussion) are left out", "note", "notes"},
-    [SCORE_MET_NO_PITCH] = {"notes without a pitch that can be read are left out", "note", "notes"},
-    [SCORE_MET_OUT_OF_RANGE] = {"notes outside C-1 to G9 are left out", "note", "notes"},
-    [SCORE_MET_QUARTER_TONE] = {"pitches between two semitones are rounded", "note", "notes"},
-    [SCORE_MET_NO_DURATION] = {"notes without a length take that of their note value", "note", "notes"},
-    [SCORE_MET_BAD_DURATION] = {"lengths that make no sense are read as none", "length", "lengths"},
-    [SCORE_MET_LONG_NOTE] = {"notes longer than 1000 quarters are cut there", "note", "notes"},
-    [SCORE_MET_NO_DIVISIONS] = {"lengths are written before their unit (divisions); note values were read", "note",
-                                "notes"},
-    [SCORE_MET_BAD_DIVISIONS] = {"a unit of lengths (divisions) makes no sense and is passed over", "place", "places"},
-    [SCORE_MET_BACK_TOO_FAR] = {"steps back to before the bar end at its beginning", "place", "places"},
-    [SCORE_MET_HUMMED] = {"notes marked as hummed or laughed carry no syllable", "note", "notes"},
-    [SCORE_MET_ONLY_HYPHEN] = {"lyrics of hyphens or lines only are read as a syllable that goes on", "place",
-                               "places"},
-    [SCORE_MET_OWN_MARKS] = {"marks of an earlier run of aperta are not read as words", "mark", "marks"},
-    [SCORE_MET_TOO_LONG] = {"lyrics much too long for a note are cut", "place", "places"},
-    [SCORE_MET_STRANGE_LETTER] = {"letters named by an entity that the file does not know are shown as \uFFFD",
-                                  "letter", "letters"},
-    [SCORE_MET_TOO_MANY_LINES] = {"more lines of lyrics than can be told apart; the rest count as one", "lyric",
-                                  "lyrics"},
-    [SCORE_MET_TOO_MANY_VOICES] = {"more voices than can be told apart; the rest count as the first", "note", "notes"},
-    [SCORE_MET_REPEAT] = {"repeats and endings are read once, as written", "sign", "signs"},
-    [SCORE_MET_JUMP] = {"jumps (da capo, dal segno, coda) are read over, as written", "sign", "signs"},
-    [SCORE_MET_MODE] = {"church modes are named by the major or minor key of their signature", "signature",
-                        "signatures"},
-    [SCORE_MET_KEY] = {"unusual key signatures are read over", "signature", "signatures"},
-};
-
-static void tell_met(const score_part *part, GPtrArray *warnings)
+static void tell_met(const score_part *part, GArray *remarks)
 {
-    for (int met = 0; met < SCORE_N_MET; met++) {
-        guint n = part->met[met];
-        if (n == 0)
-            continue;
-        g_ptr_array_add(warnings, g_strdup_printf("%s (%u %s)", met_texts[met].text, n,
-                                                  n == 1 ? met_texts[met].one : met_texts[met].more));
-    }
+    for (aperta_score_remark_kind kind = 0; kind < APERTA_SCORE_N_REMARKS; kind++)
+        if (part->met[kind] > 0)
+            score_remark(remarks, (aperta_score_remark){.kind = kind, .n = part->met[kind]});
 }
 
 /* Another voice's syllables are told with the voice. */
-static void tell_lost(const score_part *part, GPtrArray *warnings)
+static void tell_lost(const score_part *part, GArray *remarks)
 {
     g_autoptr(GPtrArray) texts = g_ptr_array_new();
 
@@ -289,12 +250,9 @@ static void tell_lost(const score_part *part, GPtrArray *warnings)
         if (strcmp(lost->why, "voice") != 0)
             g_ptr_array_add(texts, lost->syllable->text);
     }
-    if (texts->len == 0)
-        return;
-    g_autofree char *quoted = score_quote(texts);
-    g_ptr_array_add(warnings, g_strdup_printf("syllables stand where nothing is sung (rests, cue or spoken notes) and "
-                                              "are left out (%s)",
-                                              quoted));
+    if (texts->len > 0)
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_LEFT_OUT,
+                                                    .syllables = score_remark_texts(texts)});
 }
 
 static void list_left_out(aperta_score *score, const score_draft *draft, const score_part *part, const int *verses)
@@ -309,7 +267,12 @@ static void list_left_out(aperta_score *score, const score_draft *draft, const s
     }
 }
 
-static void tell_choice(const score_draft *draft, const aperta_score *score, GPtrArray *warnings)
+static void tell_kind(GArray *remarks, aperta_score_remark_kind kind)
+{
+    score_remark(remarks, (aperta_score_remark){.kind = kind});
+}
+
+static void tell_choice(const aperta_score *score, GArray *remarks)
 {
     const aperta_score_part *chosen = &score->parts[score->part];
     guint words_elsewhere = 0;
@@ -318,25 +281,33 @@ static void tell_choice(const score_draft *draft, const aperta_score *score, GPt
         if (i != score->part)
             words_elsewhere += score->parts[i].n_syllables;
     if (!score->part_chosen && score->n_parts > 1)
-        g_ptr_array_add(warnings,
-                        g_strdup_printf("of %u parts, %s \"%s\" was read, which has most %s", score->n_parts,
-                                        chosen->id, chosen->name, chosen->n_syllables > 0 ? "words" : "notes"));
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_PART,
+                                                    .n = score->n_parts,
+                                                    .most_words = chosen->n_syllables > 0,
+                                                    .part_id = g_strdup(chosen->id),
+                                                    .part_name = g_strdup(chosen->name)});
     if (score->n_verses == 0)
-        g_ptr_array_add(warnings, words_elsewhere > 0 ? g_strdup("this part has no words; other parts have some")
-                                                      : g_strdup("there are no words under the notes"));
+        tell_kind(remarks, words_elsewhere > 0 ? APERTA_SCORE_REMARK_NO_WORDS_HERE : APERTA_SCORE_REMARK_NO_WORDS);
     if (chosen->percussion)
-        g_ptr_array_add(warnings, g_strdup("the part is written for percussion"));
+        tell_kind(remarks, APERTA_SCORE_REMARK_PERCUSSION);
     if (score->tempo_bpm == 0.0)
-        g_ptr_array_add(warnings, g_strdup("no tempo is written; 120 quarters a minute are taken"));
-    for (guint i = 0; i < draft->warnings->len; i++)
-        g_ptr_array_add(warnings, g_strdup(g_ptr_array_index(draft->warnings, i)));
+        tell_kind(remarks, APERTA_SCORE_REMARK_NO_TEMPO);
+}
+
+/* Remarks of the part, then those of the file, which are taken out of the draft. */
+static void take_remarks(aperta_score *score, score_draft *draft, GArray *remarks)
+{
+    g_array_append_vals(remarks, draft->remarks->data, draft->remarks->len);
+    g_free(g_array_steal(draft->remarks, NULL));
+    score->n_remarks = remarks->len;
+    score->remarks = g_array_steal(remarks, NULL);
 }
 
 /* A score of rests is a score, and its notes are none; where notes are that cannot be sung, something is wrong. */
 static gboolean has_only_rests(const score_draft *draft, const score_part *part)
 {
-    return draft->format == APERTA_SCORE_MUSICXML && draft->bars->len > 0 && part->met[SCORE_MET_CUE] == 0 &&
-           part->met[SCORE_MET_UNPITCHED] == 0 && part->met[SCORE_MET_NO_PITCH] == 0;
+    return draft->format == APERTA_SCORE_MUSICXML && draft->bars->len > 0 && part->met[APERTA_SCORE_REMARK_CUE] == 0 &&
+           part->met[APERTA_SCORE_REMARK_UNPITCHED] == 0 && part->met[APERTA_SCORE_REMARK_NO_PITCH] == 0;
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
@@ -400,10 +371,10 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     }
 
     aperta_score *score = empty_score(draft);
-    g_autoptr(GPtrArray) warnings = g_ptr_array_new();
+    g_autoptr(GArray) remarks = score_remarks_new();
     g_autofree double *before = complete_bars(draft);
     g_autofree double *starts = starts_of_bars(draft);
-    g_autofree int *verses = score_verse_numbers(part, warnings, &score->n_verses);
+    g_autofree int *verses = score_verse_numbers(part, remarks, &score->n_verses);
     score_clock *clock = score_clock_new(draft, starts);
     note_maker maker = {draft, starts, before, clock, verses, options != NULL ? options->octave : 0};
 
@@ -411,7 +382,7 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     score->part_chosen = options != NULL && options->part != NULL;
     for (guint i = 0; i < draft->parts->len; i++) {
         score_part *one = g_ptr_array_index(draft->parts, i);
-        g_autoptr(GPtrArray) line = score_line(one, i == chosen ? voice : -1, starts, i == chosen ? warnings : NULL);
+        g_autoptr(GPtrArray) line = score_line(one, i == chosen ? voice : -1, starts, i == chosen ? remarks : NULL);
         score->parts[i] = describe_part(one, line->len);
         if (i == chosen)
             make_notes(score, part, line, &maker);
@@ -420,10 +391,9 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     score_clock_free(clock);
     set_key(score, part);
     list_left_out(score, draft, part, verses);
-    tell_met(part, warnings);
-    tell_lost(part, warnings);
-    tell_choice(draft, score, warnings);
-    g_ptr_array_add(warnings, NULL);
-    score->warnings = (char **)g_ptr_array_steal(warnings, NULL);
+    tell_met(part, remarks);
+    tell_lost(part, remarks);
+    tell_choice(score, remarks);
+    take_remarks(score, draft, remarks);
     return score;
 }

@@ -277,7 +277,7 @@ static char *decode(score_draft *draft, const score_input *input)
         return NULL;
     if (g_utf8_validate(bytes, (gssize)n, NULL))
         return g_strndup(bytes, n);
-    score_draft_warn(draft, "the text is no UTF-8 and was read as Western European (Windows-1252)");
+    score_remark(draft->remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_TEXT_WESTERN});
     return g_convert(bytes, (gssize)n, "UTF-8", "WINDOWS-1252", NULL, NULL, NULL);
 }
 

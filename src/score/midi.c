@@ -130,7 +130,7 @@ static void add_note(midi_reading *in, score_part *part, const midi_note *note)
 
     if (note->channel == PERCUSSION_CHANNEL) {
         part->n_unpitched++;
-        part->met[SCORE_MET_UNPITCHED]++;
+        part->met[APERTA_SCORE_REMARK_UNPITCHED]++;
     } else {
         g_array_append_val(part->events, event);
     }
@@ -177,7 +177,7 @@ static void make_single_voiced(const midi_reading *in, score_part *part)
         score_event *last = line->len > 0 ? &g_array_index(line, score_event, line->len - 1) : NULL;
         double since = last != NULL ? start_of(in, event) - start_of(in, last) : G_MAXDOUBLE;
         if (since <= SCORE_SAME_QUARTERS) {
-            part->met[SCORE_MET_SIMULTANEOUS]++;
+            part->met[APERTA_SCORE_REMARK_SIMULTANEOUS]++;
             if (event->midi > last->midi)
                 *last = *event;
             continue;
@@ -288,8 +288,10 @@ static void place_words(midi_reading *in, GPtrArray *own_parts, const midi_track
     if (part != NULL && n * 2 >= words->len)
         give_words(in, part, words);
     else if (words->len >= SCORE_MIDI_WORDS_MIN || g_array_index(track->texts, midi_text, 0).lyric)
-        score_draft_warn(in->draft, "texts that do not fit the notes of any track are left out (%u: \"%s\"...)",
-                         words->len, g_array_index(words, midi_word, 0).text);
+        score_remark(in->draft->remarks,
+                     (aperta_score_remark){.kind = APERTA_SCORE_REMARK_TEXTS_LEFT_OUT,
+                                           .n = words->len,
+                                           .text = g_strdup(g_array_index(words, midi_word, 0).text)});
 }
 
 /* ---- the file ---------------------------------------------------------------------------------------------------- */
@@ -334,15 +336,16 @@ static void read_title(midi_reading *in)
 
 static void tell(const midi_reading *in)
 {
+    GArray *remarks = in->draft->remarks;
+
     if (in->file->smpte)
-        score_draft_warn(in->draft, "the file counts film frames, not beats: bars and beats mean nothing");
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_FILM_FRAMES});
     if (in->file->n_unended > 0)
-        score_draft_warn(in->draft, "notes that nothing ends last to the end of their track (%u %s)",
-                         in->file->n_unended, in->file->n_unended == 1 ? "note" : "notes");
-    if (strcmp(in->encoding, "UTF-8") != 0)
-        score_draft_warn(in->draft, "the words are no UTF-8 and were read as %s",
-                         strcmp(in->encoding, "CP932") == 0 ? "Japanese (Shift-JIS)"
-                                                            : "Western European (Windows-1252)");
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_UNENDED, .n = in->file->n_unended});
+    if (strcmp(in->encoding, "CP932") == 0)
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_WORDS_JAPANESE});
+    else if (strcmp(in->encoding, "UTF-8") != 0)
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_WORDS_WESTERN});
 }
 
 gboolean score_read_midi(score_draft *draft, const score_input *input, GError **error)

@@ -143,7 +143,7 @@ static void read_key(score_part *part, musicxml_staff *staff, const xmlNode *nod
     g_autofree char *mode = musicxml_child_text(node, "mode");
 
     if (!musicxml_child_number(node, "fifths", &fifths) || fabs(fifths) > 7.0) {
-        part->met[SCORE_MET_KEY]++;
+        part->met[APERTA_SCORE_REMARK_KEY]++;
         return;
     }
     staff->key_known = TRUE;
@@ -158,7 +158,7 @@ static void read_key(score_part *part, musicxml_staff *staff, const xmlNode *nod
         staff->minor |= strcmp(mode, minor[i]) == 0;
     for (gsize i = 0; i < G_N_ELEMENTS(plain); i++)
         is_plain |= strcmp(mode, plain[i]) == 0;
-    part->met[SCORE_MET_MODE] += !is_plain;
+    part->met[APERTA_SCORE_REMARK_MODE] += !is_plain;
 }
 
 static void read_transpose(musicxml_staff *staff, const xmlNode *node)
@@ -185,7 +185,7 @@ static void read_divisions(musicxml_part *at, const xmlNode *node)
     if (score_number(text, &divisions) && divisions > 0.0 && divisions < 1e9)
         at->divisions = divisions;
     else
-        at->part->met[SCORE_MET_BAD_DIVISIONS]++;
+        at->part->met[APERTA_SCORE_REMARK_BAD_DIVISIONS]++;
 }
 
 /* The first <beats>/<beat-type>; senza misura has none. */
@@ -264,7 +264,7 @@ static void count_jumps(score_part *part, const xmlNode *sound)
 
     for (gsize i = 0; i < G_N_ELEMENTS(jumps); i++) {
         g_autofree char *value = musicxml_attribute(sound, jumps[i]);
-        part->met[SCORE_MET_JUMP] += value != NULL && strcmp(value, "no") != 0;
+        part->met[APERTA_SCORE_REMARK_JUMP] += value != NULL && strcmp(value, "no") != 0;
     }
 }
 
@@ -348,6 +348,6 @@ void musicxml_barline(musicxml_reading *reading, const xmlNode *node)
     const xmlNode *ending = musicxml_child(node, "ending");
     g_autofree char *type = ending != NULL ? musicxml_attribute(ending, "type") : NULL;
 
-    part->met[SCORE_MET_REPEAT] += musicxml_child(node, "repeat") != NULL;
-    part->met[SCORE_MET_REPEAT] += type != NULL && strcmp(type, "start") == 0;
+    part->met[APERTA_SCORE_REMARK_REPEAT] += musicxml_child(node, "repeat") != NULL;
+    part->met[APERTA_SCORE_REMARK_REPEAT] += type != NULL && strcmp(type, "start") == 0;
 }

@@ -26,7 +26,7 @@ char *musicxml_raw_text(const xmlNode *node, score_part *part)
         } else if (child->type == XML_ENTITY_REF_NODE) {
             g_string_append(text, "\uFFFD");
             if (part != NULL)
-                part->met[SCORE_MET_STRANGE_LETTER]++;
+                part->met[APERTA_SCORE_REMARK_STRANGE_LETTER]++;
         }
     }
     return g_string_free(text, FALSE);
@@ -85,7 +85,7 @@ void musicxml_move(musicxml_reading *reading, double quarters)
 
     at->cursor += quarters;
     if (at->cursor < -SCORE_SAME_QUARTERS)
-        at->part->met[SCORE_MET_BACK_TOO_FAR]++;
+        at->part->met[APERTA_SCORE_REMARK_BACK_TOO_FAR]++;
     at->cursor = CLAMP(at->cursor, 0.0, SCORE_LENGTH_MAX_QUARTERS);
     bar->length = MAX(bar->length, at->cursor);
 }

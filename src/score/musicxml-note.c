@@ -126,17 +126,17 @@ static double length_of(musicxml_part *at, const written_note *note)
     if (note->grace)
         return 0.0;
     if (!note->duration_written) {
-        met[SCORE_MET_NO_DURATION]++;
+        met[APERTA_SCORE_REMARK_NO_DURATION]++;
         return note->value;
     }
     double length = musicxml_quarters(at, note->duration);
     if (note->duration < 0.0 || length > SCORE_LENGTH_MAX_QUARTERS) {
-        met[SCORE_MET_BAD_DURATION]++;
+        met[APERTA_SCORE_REMARK_BAD_DURATION]++;
         return note->value;
     }
     if (at->divisions > 0.0)
         return length;
-    met[SCORE_MET_NO_DIVISIONS]++;
+    met[APERTA_SCORE_REMARK_NO_DIVISIONS]++;
     return note->value > 0.0 ? note->value : length;
 }
 
@@ -161,7 +161,7 @@ static void set_pitch(musicxml_part *at, score_event *event, const written_note 
     int written = natural_semitones[note->step] + 12 * (note->octave + 1);
     double rounded = floor(note->alter + 0.5);
 
-    at->part->met[SCORE_MET_QUARTER_TONE] += fabs(note->alter - rounded) > SCORE_SAME_SEMITONES;
+    at->part->met[APERTA_SCORE_REMARK_QUARTER_TONE] += fabs(note->alter - rounded) > SCORE_SAME_SEMITONES;
     event->midi = written + (int)rounded + staff->chromatic + 12 * staff->octaves;
     event->name[0] = '\0';
     if (!staff->diatonic_known && staff->chromatic != 0)
@@ -181,7 +181,7 @@ static guint verse_key(score_part *part, const char *name)
     if (known >= 0)
         return (guint)known;
     if (part->verse_keys->len >= SCORE_VERSE_KEYS_MAX) {
-        part->met[SCORE_MET_TOO_MANY_LINES]++;
+        part->met[APERTA_SCORE_REMARK_TOO_MANY_LINES]++;
         return 0;
     }
     return score_name_index(part->verse_keys, name);
@@ -269,7 +269,7 @@ static void read_lyric(musicxml_reading *reading, const xmlNode *lyric, guint ke
             if (open.language == NULL)
                 open.language = language_of(reading, lyric, child);
         } else if (musicxml_is(child, "humming") || musicxml_is(child, "laughing")) {
-            part->met[SCORE_MET_HUMMED]++;
+            part->met[APERTA_SCORE_REMARK_HUMMED]++;
         }
     }
     close_syllable(&open, syllables, part, key);
@@ -295,13 +295,13 @@ static GPtrArray *read_lyrics(musicxml_reading *reading, const xmlNode *note)
         if (!musicxml_is(child, "lyric"))
             continue;
         if (is_own_mark(child)) {
-            part->met[SCORE_MET_OWN_MARKS]++;
+            part->met[APERTA_SCORE_REMARK_OWN_MARKS]++;
             continue;
         }
         if (syllables == NULL)
             syllables = score_syllables_new();
         if (n >= SCORE_LYRICS_MAX) {
-            part->met[SCORE_MET_TOO_MANY_LINES]++;
+            part->met[APERTA_SCORE_REMARK_TOO_MANY_LINES]++;
             break;
         }
         read_lyric(reading, child, key_of_lyric(part, child, used, n), syllables);
@@ -322,7 +322,7 @@ static void join_chord(musicxml_part *at, const written_note *note, GPtrArray *s
     score_event *event = &g_array_index(part->events, score_event, part->events->len - 1);
     score_event higher = *event;
 
-    part->met[SCORE_MET_CHORD] += !at->chord_counted;
+    part->met[APERTA_SCORE_REMARK_CHORD] += !at->chord_counted;
     at->chord_counted = TRUE;
     set_pitch(at, &higher, note);
     if (higher.midi > event->midi) {
@@ -355,7 +355,7 @@ static guint voice_index(musicxml_part *at, const written_note *note)
         g_autofree char *name = g_strdup_printf("%s staff %u", note->voice, note->staff + 1);
         index = voice_named(at, name, note->staff);
     }
-    at->part->met[SCORE_MET_TOO_MANY_VOICES] += index < 0;
+    at->part->met[APERTA_SCORE_REMARK_TOO_MANY_VOICES] += index < 0;
     return (guint)MAX(index, 0);
 }
 
@@ -385,11 +385,11 @@ static gboolean is_silent(musicxml_part *at, const written_note *note, GPtrArray
     if (!note->rest && !note->cue && note->pitched)
         return FALSE;
     if (note->cue)
-        part->met[SCORE_MET_CUE]++;
+        part->met[APERTA_SCORE_REMARK_CUE]++;
     else if (note->unpitched)
-        part->met[SCORE_MET_UNPITCHED]++;
+        part->met[APERTA_SCORE_REMARK_UNPITCHED]++;
     else if (!note->rest)
-        part->met[SCORE_MET_NO_PITCH]++;
+        part->met[APERTA_SCORE_REMARK_NO_PITCH]++;
     part->n_unpitched += note->unpitched;
     score_part_lose(part, at->bar, syllables, why);
     return TRUE;

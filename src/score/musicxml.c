@@ -128,7 +128,7 @@ static gboolean take_item(stream *in, const char *name)
     } else if (musicxml_child_number(node, "duration", &duration) && duration >= 0.0) {
         musicxml_move(&in->to, (name[0] == 'b' ? -1.0 : 1.0) * musicxml_quarters(in->to.at, duration));
     } else {
-        in->to.at->part->met[SCORE_MET_BAD_DURATION]++;
+        in->to.at->part->met[APERTA_SCORE_REMARK_BAD_DURATION]++;
     }
     return TRUE;
 }

@@ -52,35 +52,6 @@ typedef struct {
     GPtrArray *syllables; /* score_syllable; NULL: none */
 } score_event;
 
-/* What a reader met and a person should know; each is counted and told once. */
-typedef enum {
-    SCORE_MET_CHORD,
-    SCORE_MET_SIMULTANEOUS,
-    SCORE_MET_CUE,
-    SCORE_MET_UNPITCHED,
-    SCORE_MET_NO_PITCH,
-    SCORE_MET_OUT_OF_RANGE,
-    SCORE_MET_QUARTER_TONE,
-    SCORE_MET_NO_DURATION,
-    SCORE_MET_BAD_DURATION,
-    SCORE_MET_LONG_NOTE,
-    SCORE_MET_NO_DIVISIONS,
-    SCORE_MET_BAD_DIVISIONS,
-    SCORE_MET_BACK_TOO_FAR,
-    SCORE_MET_HUMMED,
-    SCORE_MET_ONLY_HYPHEN,
-    SCORE_MET_OWN_MARKS,
-    SCORE_MET_TOO_LONG,
-    SCORE_MET_STRANGE_LETTER,
-    SCORE_MET_TOO_MANY_LINES,
-    SCORE_MET_TOO_MANY_VOICES,
-    SCORE_MET_REPEAT,
-    SCORE_MET_JUMP,
-    SCORE_MET_MODE,
-    SCORE_MET_KEY,
-    SCORE_N_MET,
-} score_met;
-
 typedef struct {
     char *id;
     char *name;
@@ -93,8 +64,8 @@ typedef struct {
     gboolean key_known;
     int first_fifths;
     gboolean first_minor;
-    guint met[SCORE_N_MET];
-    GArray *lost; /* score_lost */
+    guint met[APERTA_SCORE_N_REMARKS]; /* of the kinds that are counted: how often; each is told once */
+    GArray *lost;                      /* score_lost */
 } score_part;
 
 /* Beats of a bar; all zero: not known. */
@@ -128,7 +99,7 @@ typedef struct {
     GArray *bars;     /* score_bar */
     GArray *tempi;    /* score_tempo */
     guint n_elements; /* notes of the file met so far */
-    GPtrArray *warnings;
+    GArray *remarks;  /* aperta_score_remark, of the file */
 } score_draft;
 
 score_draft *score_draft_new(const char *file, aperta_score_format format);
@@ -139,7 +110,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(score_draft, score_draft_free)
 score_part *score_draft_part(score_draft *draft, const char *id);
 /* Bar number index, made with all before it. */
 score_bar *score_draft_bar(score_draft *draft, guint index);
-void score_draft_warn(score_draft *draft, const char *format, ...) G_GNUC_PRINTF(2, 3);
 
 /* Index of name in a list of names, added if it is new. */
 guint score_name_index(GPtrArray *names, const char *name);
@@ -152,13 +122,22 @@ char *score_cut_name(char *name);
 GPtrArray *score_syllables_new(void);
 /* Takes the syllables out of their array, which may be NULL. why: see aperta_left_out; static. */
 void score_part_lose(score_part *part, guint bar, GPtrArray *syllables, const char *why);
-/* "3 syllables: \"a\", \"b\", \"c\"", or the first of many. texts: char *. The caller frees. */
-char *score_quote(const GPtrArray *texts);
 /* Frees what an event holds. */
 void score_event_clear(gpointer event);
 
 /* "4", or "3+2+3" beats of 1/beat_type. FALSE: makes no sense. */
 gboolean score_meter_parse(const char *beats, const char *beat_type, score_meter *meter);
+
+/* ---- remarks (remarks.c) ----------------------------------------------------------------------------------------- */
+
+/* An empty list of aperta_score_remark, which it owns. */
+GArray *score_remarks_new(void);
+/* Adds a remark and takes over what it points to. */
+void score_remark(GArray *remarks, aperta_score_remark remark);
+/* Copy of texts (char *) as an array that ends with NULL. */
+char **score_remark_texts(const GPtrArray *texts);
+/* Frees what a remark holds. */
+void score_remark_clear(gpointer remark);
 
 /* ---- syllables (syllables.c) ------------------------------------------------------------------------------------- */
 
@@ -179,14 +158,14 @@ void score_complete_syllabics(const GPtrArray *line, const score_part *part);
 /* ---- verses (verses.c) ------------------------------------------------------------------------------------------- */
 
 /* Numbers of the verses that the keys of a part stand for, 0 where nothing is sung; the caller frees. Strange keys are
- * told in warnings. */
-int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest);
+ * told in remarks. */
+int *score_verse_numbers(const score_part *part, GArray *remarks, int *highest);
 
 /* ---- the sung line (sung-line.c) --------------------------------------------------------------------------------- */
 
 /* The events (owned by the part, and changed: chords and ties are joined) that one singer sings, in order. voice:
- * index, or -1: the one with the words. What is left out is told in warnings (which may be NULL). Once per part. */
-GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPtrArray *warnings);
+ * index, or -1: the one with the words. What is left out is told in remarks (which may be NULL). Once per part. */
+GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GArray *remarks);
 
 /* ---- time (tempo.c) ---------------------------------------------------------------------------------------------- */
 

@@ -35,8 +35,6 @@
 #define SCORE_LYRICS_MAX 200
 /* Numbers of verses above this are names, not numbers. */
 #define SCORE_VERSES_MAX 99
-/* So many syllables that are left out are quoted in a remark: two lines of print; the JSON has them all. */
-#define SCORE_QUOTED_MAX 16u
 /* Lyric lines of one part, counted by their distinct numbers and names. */
 #define SCORE_VERSE_KEYS_MAX 200
 

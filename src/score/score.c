@@ -124,6 +124,8 @@ void aperta_score_free(aperta_score *score)
         g_free(score->left_out[i].bar);
     }
     g_free(score->left_out);
-    g_strfreev(score->warnings);
+    for (guint i = 0; i < score->n_remarks; i++)
+        score_remark_clear(&score->remarks[i]);
+    g_free(score->remarks);
     g_free(score);
 }

@@ -249,7 +249,7 @@ static GPtrArray *merge_chords(GPtrArray *line, score_part *part)
         score_event *last = merged->len > 0 ? g_ptr_array_index(merged, merged->len - 1) : NULL;
         if (last != NULL && begin_together(last, event)) {
             merge_simultaneous(last, event);
-            part->met[SCORE_MET_SIMULTANEOUS]++;
+            part->met[APERTA_SCORE_REMARK_SIMULTANEOUS]++;
         } else {
             g_ptr_array_add(merged, event);
         }
@@ -263,22 +263,22 @@ static const char *voice_name(const score_part *part, guint voice)
     return g_ptr_array_index(part->voices, voice);
 }
 
-static void tell_joined(const score_part *part, guint main_voice, guint voice, voice_count joined, GPtrArray *warnings)
+static void tell_joined(const score_part *part, guint main_voice, guint voice, voice_count joined, GArray *remarks)
 {
-    if (joined.n_notes > 0)
-        g_ptr_array_add(warnings, g_strdup_printf("voice %s goes on where voice %s is silent (%u %s)",
-                                                  voice_name(part, voice), voice_name(part, main_voice), joined.n_notes,
-                                                  joined.n_notes == 1 ? "note" : "notes"));
-    else if (joined.n_syllables > 0)
-        g_ptr_array_add(warnings,
-                        g_strdup_printf("words of voice %s are read under the notes of voice %s (%u %s)",
-                                        voice_name(part, voice), voice_name(part, main_voice), joined.n_syllables,
-                                        joined.n_syllables == 1 ? "syllable" : "syllables"));
+    aperta_score_remark remark = {.kind = APERTA_SCORE_REMARK_VOICE_GOES_ON, .n = joined.n_notes};
+
+    if (joined.n_notes == 0)
+        remark = (aperta_score_remark){.kind = APERTA_SCORE_REMARK_VOICE_LENDS, .n = joined.n_syllables};
+    if (remark.n == 0)
+        return;
+    remark.voice = g_strdup(voice_name(part, voice));
+    remark.main_voice = g_strdup(voice_name(part, main_voice));
+    score_remark(remarks, remark);
 }
 
 /* Before chords and ties are joined. */
 static void tell_voices(score_part *part, const GPtrArray *line, guint main_voice, const voice_count *counts,
-                        const voice_count *joined, const double *bar_starts, GPtrArray *warnings)
+                        const voice_count *joined, const double *bar_starts, GArray *remarks)
 {
     guint others = 0;
 
@@ -286,18 +286,19 @@ static void tell_voices(score_part *part, const GPtrArray *line, guint main_voic
         if (v == main_voice || counts[v].n_notes == 0)
             continue;
         others++;
-        tell_joined(part, main_voice, v, joined[v], warnings);
+        tell_joined(part, main_voice, v, joined[v], remarks);
         g_autoptr(GPtrArray) left_out = lose_voice(part, line, v, bar_starts);
-        g_autofree char *quoted = score_quote(left_out);
         if (left_out->len > 0)
-            g_ptr_array_add(warnings, g_strdup_printf("voice %s has words of its own that are not read (%s; part "
-                                                      "\"%s/%s\" is that voice)",
-                                                      voice_name(part, v), quoted, part->id, voice_name(part, v)));
+            score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_VOICE_LEFT_OUT,
+                                                        .part_id = g_strdup(part->id),
+                                                        .voice = g_strdup(voice_name(part, v)),
+                                                        .syllables = score_remark_texts(left_out)});
     }
     if (others > 0)
-        g_ptr_array_add(warnings, g_strdup_printf("the part has %u voices; voice %s was read, which has most %s",
-                                                  others + 1, voice_name(part, main_voice),
-                                                  counts[main_voice].n_syllables > 0 ? "words" : "notes"));
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_MAIN_VOICE,
+                                                    .n = others + 1,
+                                                    .most_words = counts[main_voice].n_syllables > 0,
+                                                    .main_voice = g_strdup(voice_name(part, main_voice))});
 }
 
 static gboolean goes_on_in(const score_event *last, const score_event *event, const double *bar_starts)
@@ -337,11 +338,11 @@ static void cut_long_notes(const GPtrArray *line, score_part *part)
         if (event->length <= SCORE_LENGTH_MAX_QUARTERS)
             continue;
         event->length = SCORE_LENGTH_MAX_QUARTERS;
-        part->met[SCORE_MET_LONG_NOTE]++;
+        part->met[APERTA_SCORE_REMARK_LONG_NOTE]++;
     }
 }
 
-GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPtrArray *warnings)
+GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GArray *remarks)
 {
     guint n = part->voices->len;
     g_autofree voice_count *counts = g_new0(voice_count, n + 1);
@@ -356,8 +357,8 @@ GPtrArray *score_line(score_part *part, int voice, const double *bar_starts, GPt
     for (guint v = 0; v < n && voice < 0; v++)
         if (v != main_voice && counts[v].n_syllables > 0)
             joined[v] = join_voice(part, line, v, counts[v], bar_starts);
-    if (voice < 0 && warnings != NULL)
-        tell_voices(part, line, main_voice, counts, joined, bar_starts, warnings);
+    if (voice < 0 && remarks != NULL)
+        tell_voices(part, line, main_voice, counts, joined, bar_starts, remarks);
     line = join_ties(merge_chords(line, part), bar_starts);
     cut_long_notes(line, part);
     return line;

@@ -165,11 +165,11 @@ void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int 
     if (plain[0] == '\0')
         return;
     if (score_is_only_dashes(plain)) {
-        part->met[SCORE_MET_ONLY_HYPHEN]++;
+        part->met[APERTA_SCORE_REMARK_ONLY_HYPHEN]++;
         return;
     }
     if (strlen(plain) > SCORE_SYLLABLE_BYTES_MAX) {
-        part->met[SCORE_MET_TOO_LONG]++;
+        part->met[APERTA_SCORE_REMARK_TOO_LONG]++;
         char *end = g_utf8_find_prev_char(plain, plain + SCORE_SYLLABLE_BYTES_MAX);
         *end = '\0';
     }

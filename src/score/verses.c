@@ -40,7 +40,7 @@ static gboolean *keys_in_use(const score_part *part)
     return used;
 }
 
-int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highest)
+int *score_verse_numbers(const score_part *part, GArray *remarks, int *highest)
 {
     guint n = part->verse_keys->len;
     int *numbers = g_new0(int, n + 1);
@@ -57,8 +57,9 @@ int *score_verse_numbers(const score_part *part, GPtrArray *warnings, int *highe
         if (numbers[i] != 0 || !used[i])
             continue;
         numbers[i] = ++*highest;
-        g_ptr_array_add(warnings, g_strdup_printf("the lyric line \"%s\" is read as verse %d",
-                                                  (const char *)g_ptr_array_index(part->verse_keys, i), numbers[i]));
+        score_remark(remarks, (aperta_score_remark){.kind = APERTA_SCORE_REMARK_VERSE_NUMBERED,
+                                                    .verse = numbers[i],
+                                                    .text = g_strdup(g_ptr_array_index(part->verse_keys, i))});
     }
     return numbers;
 }

@@ -1,15 +1,6 @@
 /* score-warnings.c - what somebody should know of a score, its words and their language before believing a sheet. */
 #include "words/warnings.h"
 
-/* A reader's remark is a phrase. */
-static char *remark_sentence(const char *phrase)
-{
-    g_autofree char *text = g_strdup(phrase);
-
-    text[0] = g_ascii_toupper(text[0]);
-    return g_strconcat(text, g_str_has_suffix(text, ".") ? "" : ".", NULL);
-}
-
 static char *empty_verse_sentence(const aperta_score *score, int verse)
 {
     g_autoptr(GString) others = g_string_new(NULL);
@@ -89,7 +80,7 @@ char *words_score_warning(const aperta_warning *warning)
 {
     switch (warning->kind) {
     case APERTA_WARNING_SCORE:
-        return remark_sentence(warning->remark);
+        return aperta_score_remark_text(warning->remark);
     case APERTA_WARNING_NO_NOTES:
         return g_strdup("The score has no notes of a voice.");
     case APERTA_WARNING_NO_WORDS:

@@ -5,6 +5,7 @@
 #include "fuzz.h"
 #include "score/score-private.h"
 
+#include <aperta/words.h>
 #include <math.h>
 #include <string.h>
 #include <sys/mman.h>
@@ -45,8 +46,10 @@ static void check_score(const aperta_score *score)
         fuzz_require(note->start_quarters >= last - 0.002);
         last = note->start_quarters;
     }
-    for (guint i = 0; score->warnings[i] != NULL; i++)
-        fuzz_require(g_utf8_validate(score->warnings[i], -1, NULL));
+    for (guint i = 0; i < score->n_remarks; i++) {
+        g_autofree char *text = aperta_score_remark_text(&score->remarks[i]);
+        fuzz_require(g_utf8_validate(text, -1, NULL));
+    }
     fuzz_require(score->title == NULL || g_utf8_validate(score->title, -1, NULL));
 }
 

@@ -3,6 +3,7 @@
 #include "expect.h"
 #include "score/score-private.h"
 
+#include <aperta/words.h>
 #include <string.h>
 
 char *one_part(const char *bars)
@@ -107,11 +108,13 @@ void expect_shown(const char *text, const char *expected)
     assert_string_equal(shown, expected);
 }
 
-gboolean has_warning(const aperta_score *score, const char *words)
+gboolean has_remark(const aperta_score *score, const char *words)
 {
-    for (guint i = 0; score->warnings[i] != NULL; i++)
-        if (strstr(score->warnings[i], words) != NULL)
+    for (guint i = 0; i < score->n_remarks; i++) {
+        g_autofree char *text = aperta_score_remark_text(&score->remarks[i]);
+        if (strstr(text, words) != NULL)
             return TRUE;
+    }
     return FALSE;
 }
 

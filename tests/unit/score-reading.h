@@ -31,7 +31,7 @@ const aperta_score_note *note_of(const aperta_score *score, guint index);
 char *show(const aperta_score *score);
 /* Reads, shows and compares. */
 void expect_shown(const char *text, const char *expected);
-/* Is there a warning that contains words? */
-gboolean has_warning(const aperta_score *score, const char *words);
+/* Is there a remark whose sentence contains words? */
+gboolean has_remark(const aperta_score *score, const char *words);
 
 #endif

@@ -4,6 +4,7 @@
 #include "score-reading.h"
 #include "score/score-private.h"
 
+#include <aperta/words.h>
 #include <glib/gstdio.h>
 #include <string.h>
 
@@ -204,8 +205,8 @@ static void test_octaves(void **state)
         g_autoptr(aperta_score) score = read_text(text);
         g_autofree char *shown = show(score);
         assert_string_equal(shown, "C0@1+0.5");
-        assert_true(has_warning(score, "notes without a pitch that can be read are left out (1 note)"));
-        assert_true(has_warning(score, "notes outside C-1 to G9 are left out (1 note)"));
+        assert_true(has_remark(score, "Notes without a pitch that can be read are left out (1 note)"));
+        assert_true(has_remark(score, "Notes outside C-1 to G9 are left out (1 note)"));
     }
 }
 
@@ -230,8 +231,10 @@ static void test_long_names(void **state)
         assert_int_equal(strlen(kept[i]), 199);
         assert_true(g_utf8_validate(kept[i], -1, NULL));
     }
-    for (guint i = 0; score->warnings[i] != NULL; i++)
-        assert_true(strlen(score->warnings[i]) < 400);
+    for (guint i = 0; i < score->n_remarks; i++) {
+        g_autofree char *text = aperta_score_remark_text(&score->remarks[i]);
+        assert_true(strlen(text) < 400);
+    }
     g_autofree char *song = g_strdup_printf("language: %s\nla\nC4\n", name->str);
     g_autoptr(aperta_score) typed = read_text(song);
     lyric = &note_of(typed, 0)->lyrics[0];
@@ -255,7 +258,7 @@ static void test_many_lyric_lines(void **state)
     const aperta_lyric *last = &note_of(score, 205)->lyrics[0];
 
     assert_int_equal(last->verse, 50);
-    assert_true(has_warning(score, "more lines of lyrics than can be told apart; the rest count as one (5 lyrics)"));
+    assert_true(has_remark(score, "More lines of lyrics than can be told apart; the rest count as one (5 lyrics)"));
 }
 
 /* And so with voices, also those that move to another staff. */
@@ -278,7 +281,7 @@ static void test_many_voices(void **state)
 
     assert_string_equal(shown, "C4@24.5+0.5 D4@51.5+0.5");
     assert_int_equal(first->n_notes, 1 + 3 + 1);
-    assert_true(has_warning(first, "more voices than can be told apart; the rest count as the first (4 notes)"));
+    assert_true(has_remark(first, "More voices than can be told apart; the rest count as the first (4 notes)"));
 }
 
 static void test_archives(void **state)
@@ -349,7 +352,7 @@ static void test_percussion(void **state)
     g_autoptr(aperta_score) score = read_text(both);
     assert_int_equal(score->part, 1);
     assert_true(score->parts[0].percussion);
-    assert_true(has_warning(score, "this part has no words; other parts have some"));
+    assert_true(has_remark(score, "This part has no words; other parts have some"));
 }
 
 /* No words at all: still the pitches, and said. */
@@ -362,7 +365,7 @@ static void test_no_words(void **state)
 
     assert_int_equal(score->n_verses, 0);
     assert_int_equal(score->n_notes, 1);
-    assert_true(has_warning(score, "there are no words under the notes"));
+    assert_true(has_remark(score, "There are no words under the notes"));
 }
 
 static void test_files(void **state)

@@ -118,7 +118,7 @@ static void test_unknown_entity(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1 {1:fr\uFFFDh}");
-    assert_true(has_warning(score, "letters named by an entity that the file does not know"));
+    assert_true(has_remark(score, "Letters named by an entity that the file does not know"));
 }
 
 /* <humming>, <laughing>: sung, but no text. */
@@ -129,8 +129,8 @@ static void test_humming(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     assert_int_equal(score->n_notes, 2);
-    assert_true(has_warning(score, "notes marked as hummed or laughed carry no syllable (2 notes)"));
-    assert_true(has_warning(score, "there are no words under the notes"));
+    assert_true(has_remark(score, "Notes marked as hummed or laughed carry no syllable (2 notes)"));
+    assert_true(has_remark(score, "There are no words under the notes"));
     assert_int_equal(score->n_verses, 0);
 }
 
@@ -166,7 +166,7 @@ static void test_verse_names_are_told(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     assert_int_equal(score->n_verses, 2);
-    assert_true(has_warning(score, "the lyric line \"chorus\" is read as verse 2"));
+    assert_true(has_remark(score, "The lyric line \"chorus\" is read as verse 2"));
 }
 
 static const char *language_of(const aperta_score *score, guint note, guint lyric)
@@ -212,7 +212,7 @@ static void test_long_text(void **state)
     g_autofree char *text = quarters_with(LYRICS(lyric));
     g_autoptr(aperta_score) score = read_text(text);
 
-    assert_true(has_warning(score, "lyrics much too long for a note are cut (1 place)"));
+    assert_true(has_remark(score, "Lyrics much too long for a note are cut (1 place)"));
 }
 
 int main(void)

@@ -266,8 +266,8 @@ static void test_marked_again(void **state)
     g_autofree char *found = show(after);
     assert_string_equal(found, expected);
     assert_int_equal(after->n_verses, before->n_verses);
-    assert_int_equal(g_strv_length(after->warnings), g_strv_length(before->warnings) + 1);
-    assert_true(has_warning(after, "marks of an earlier run of aperta are not read as words (3 marks)"));
+    assert_int_equal(after->n_remarks, before->n_remarks + 1);
+    assert_true(has_remark(after, "Marks of an earlier run of aperta are not read as words (3 marks)"));
     expect_only_added(&marked, "3", marks_of_rich, 1);
     expect_only_added(&marked, "3", NULL, 0);
     clear_song(&marked);

@@ -180,7 +180,7 @@ static void test_overlaps(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "E4@0+1 G4@1+0.5");
-    assert_true(has_warning(score, "where notes of one voice begin together, the top one was taken (2 places)"));
+    assert_true(has_remark(score, "Where notes of one voice begin together, the top one was taken (2 places)"));
 }
 
 /* SMPTE division: 25 frames a second, 40 ticks a frame are 1000 ticks a second. */
@@ -196,14 +196,14 @@ static void test_smpte(void **state)
 
     expect_near(note->start_s, 0.5, 1e-9);
     expect_near(note->end_s, 2.0, 1e-9);
-    assert_true(has_warning(score, "the file counts film frames"));
+    assert_true(has_remark(score, "The file counts film frames"));
 }
 
 /* Texts in UTF-8, Windows-1252 with its curly apostrophe, and Shift-JIS (さくら: "82 B3 82 AD 82 E7"). */
 static void test_encodings(void **state)
 {
     static const struct {
-        const char *bytes, *text, *warning;
+        const char *bytes, *text, *remark;
     } rows[] = {{"fr\xC3\xBCh", "früh", NULL},
                 {"fr\xFCh", "früh", "read as Western European"},
                 {"don\x92t", "don’t", "read as Western European"},
@@ -215,8 +215,8 @@ static void test_encodings(void **state)
         g_autoptr(aperta_score) score = read_tracks(1, 96, tracks, 1);
         const aperta_score_note *note = &score->notes[0];
         assert_string_equal(note->lyrics[0].text, rows[i].text);
-        if (rows[i].warning != NULL)
-            assert_true(has_warning(score, rows[i].warning));
+        if (rows[i].remark != NULL)
+            assert_true(has_remark(score, rows[i].remark));
     }
 }
 
@@ -233,7 +233,7 @@ static void test_words_beside_notes(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1 {1:one} D4@1+1 {1:two} C5@13.0729+1 {1:near}");
-    assert_true(has_warning(score, "(1 syllable: \"lost\")"));
+    assert_true(has_remark(score, "(1 syllable: \"lost\")"));
     assert_int_equal(score->parts[0].n_syllables, 4);
 }
 
@@ -283,7 +283,7 @@ static void test_long_note(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1000");
-    assert_true(has_warning(score, "notes longer than 1000 quarters are cut there (1 note)"));
+    assert_true(has_remark(score, "Notes longer than 1000 quarters are cut there (1 note)"));
 }
 
 /* The same event over and over behind the header: refused at the limit, however long the file is. */
@@ -334,7 +334,7 @@ static void test_unended_over_tracks(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+0.5 D4@0.5+0.5");
-    assert_true(has_warning(score, "notes that nothing ends last to the end of their track (1 note)"));
+    assert_true(has_remark(score, "Notes that nothing ends last to the end of their track (1 note)"));
 }
 
 int main(void)

@@ -145,7 +145,7 @@ static void test_encodings(void **state)
         assert_non_null(score);
         g_autofree char *shown = show(score);
         assert_string_equal(shown, "C4@0+1 {1:früh-} D4@1+1 {1:-ling}");
-        assert_int_equal(has_warning(score, "read as Western European"), i == 1);
+        assert_int_equal(has_remark(score, "Read as Western European"), i == 1);
     }
 }
 
@@ -169,7 +169,7 @@ static void test_manual(void **state)
                                "A4@15+2 {1:home} F♯4@17+1 {1:a-} G4@18+3 {1:-gain.}");
     assert_string_equal(score->notes[0].bar, "0");
     assert_int_equal(score->n_verses, 2);
-    assert_int_equal(g_strv_length(score->warnings), 0);
+    assert_int_equal(score->n_remarks, 0);
 }
 
 int main(void)

@@ -43,7 +43,7 @@ static void test_tempo_of_another_part(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     expect_near(note_of(score, 0)->end_s, 6.0, 1e-9);
-    assert_false(has_warning(score, "no tempo is written"));
+    assert_false(has_remark(score, "No tempo is written"));
 }
 
 static void test_no_tempo(void **state)
@@ -55,7 +55,7 @@ static void test_no_tempo(void **state)
 
     expect_near(score->tempo_bpm, 0.0, 0.0);
     expect_near(note_of(score, 0)->end_s, 2.0, 1e-9);
-    assert_true(has_warning(score, "no tempo is written; 120 quarters a minute are taken"));
+    assert_true(has_remark(score, "No tempo is written; 120 quarters a minute are taken"));
 }
 
 /* Weight of the beats: common practice, no source. The pickup fills the end of its bar. */
@@ -171,7 +171,7 @@ static void test_long_ties(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1000 {1:la} D4@1800+600");
-    assert_true(has_warning(score, "notes longer than 1000 quarters are cut there (1 note)"));
+    assert_true(has_remark(score, "Notes longer than 1000 quarters are cut there (1 note)"));
 }
 
 int main(void)

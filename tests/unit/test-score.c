@@ -69,8 +69,8 @@ static void test_odd_durations(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+3 D4@3+0.5 E4@3.5+0 F4@3.5+0 G4@3.5+0.5");
-    assert_true(has_warning(score, "notes without a length take that of their note value (1 note)"));
-    assert_true(has_warning(score, "lengths that make no sense are read as none (2 lengths)"));
+    assert_true(has_remark(score, "Notes without a length take that of their note value (1 note)"));
+    assert_true(has_remark(score, "Lengths that make no sense are read as none (2 lengths)"));
 }
 
 /* No <divisions> at all: the note values count. */
@@ -85,8 +85,8 @@ static void test_no_divisions(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1 D4@1+2");
-    assert_true(has_warning(score, "before their unit (divisions); note values were read (2 notes)"));
-    assert_true(has_warning(score, "a unit of lengths (divisions) makes no sense"));
+    assert_true(has_remark(score, "before their unit (divisions); note values were read (2 notes)"));
+    assert_true(has_remark(score, "A unit of lengths (divisions) makes no sense"));
 }
 
 /* <tie>: joined, unless the second note has a syllable of its own in any verse, or another pitch, or comes later. */
@@ -159,7 +159,7 @@ static void test_chords(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "G4@0+1 {1:sing} D4@1+1 {1:on}");
-    assert_true(has_warning(score, "the top note of each chord was taken as the one that is sung (2 chords)"));
+    assert_true(has_remark(score, "The top note of each chord was taken as the one that is sung (2 chords)"));
     assert_int_equal(score->notes[1].element, 3);
 }
 
@@ -195,7 +195,7 @@ static void test_voices(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+2 {1:low} B3@2+2 {1:er}");
-    assert_true(has_warning(score, "the part has 2 voices; voice 2 was read, which has most words"));
+    assert_true(has_remark(score, "The part has 2 voices; voice 2 was read, which has most words"));
     g_autoptr(aperta_score) upper = read_text_with(text, "P1/1", 0);
     g_autofree char *upper_shown = show(upper);
     assert_string_equal(upper_shown, "C5@0+1 D5@1+1 E5@2+2");
@@ -213,7 +213,7 @@ static void test_two_voices_with_words(void **state)
 
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
     assert_true(
-        has_warning(score, "voice 2 has words of its own that are not read (1 syllable: \"low\"; part \"P1/2\""));
+        has_remark(score, "Voice 2 has words of its own that are not read (1 syllable: \"low\"; part \"P1/2\""));
     assert_int_equal(score->parts[0].n_syllables, 3);
     expect_left_out(score, "low 1 voice");
 }
@@ -230,7 +230,7 @@ static void test_words_of_another_voice(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+1 {1:one} D5@1+1 {1:two} E5@2+1 {1:three} F5@3+1");
-    assert_true(has_warning(score, "words of voice 2 are read under the notes of voice 1 (1 syllable)"));
+    assert_true(has_remark(score, "Words of voice 2 are read under the notes of voice 1 (1 syllable)"));
     expect_left_out(score, "");
 }
 
@@ -249,7 +249,7 @@ static void test_line_changes_voice(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@4+4 {1:three}");
-    assert_true(has_warning(score, "voice 2 goes on where voice 1 is silent (1 note)"));
+    assert_true(has_remark(score, "Voice 2 goes on where voice 1 is silent (1 note)"));
 }
 
 /* Two singers on one staff: the lower one's entry in the other's rest is not taken for hers. */
@@ -270,7 +270,7 @@ static void test_two_singers_on_a_staff(void **state)
 
     assert_string_equal(shown, "C5@0+2 {1:one} D5@2+2 {1:two} E5@6+2 {1:three}");
     assert_true(
-        has_warning(score, "voice 2 has words of its own that are not read (1 syllable: \"three\"; part \"P1/2\" is"));
+        has_remark(score, "Voice 2 has words of its own that are not read (1 syllable: \"three\"; part \"P1/2\" is"));
 }
 
 /* Two staves that both begin with voice 1. */
@@ -288,7 +288,7 @@ static void test_voices_of_two_staves(void **state)
     g_autofree char *lower_shown = show(lower);
 
     assert_string_equal(shown, "C5@0+2 {1:high} D5@2+2 {1:er}");
-    assert_true(has_warning(score, "voice 1 staff 2 has words of its own that are not read (1 syllable: \"low\""));
+    assert_true(has_remark(score, "Voice 1 staff 2 has words of its own that are not read (1 syllable: \"low\""));
     assert_string_equal(lower_shown, "C3@0+4 {1:low}");
 }
 
@@ -307,12 +307,12 @@ static void test_parts(void **state)
         assert_int_equal(score->part, 1);
         assert_int_equal(score->part_chosen, names[i] != NULL);
         assert_int_equal(score->n_notes, 1);
-        assert_int_equal(has_warning(score, "of 2 parts, P2 \"Mezzo\" was read, which has most words"),
+        assert_int_equal(has_remark(score, "Of 2 parts, P2 \"Mezzo\" was read, which has most words"),
                          names[i] == NULL);
     }
     g_autoptr(aperta_score) score = read_text_with(text, "Piano", 0);
     assert_int_equal(score->n_notes, 3);
-    assert_true(has_warning(score, "this part has no words; other parts have some"));
+    assert_true(has_remark(score, "This part has no words; other parts have some"));
 
     aperta_score_options options = {"Tenor", 0};
     GError *error = NULL;
@@ -426,7 +426,7 @@ static void test_key_changes(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     assert_true(score->key.known && score->key.minor && score->key.tonic == 9);
-    assert_true(has_warning(score, "church modes are named by the major or minor key of their signature"));
+    assert_true(has_remark(score, "Church modes are named by the major or minor key of their signature"));
     assert_int_equal(score->notes[0].fifths, 0);
     assert_int_equal(score->notes[1].fifths, -4);
 }
@@ -445,8 +445,8 @@ static void test_repeats(void **state)
     g_autoptr(aperta_score) score = read_text(text);
 
     assert_int_equal(score->n_notes, 2);
-    assert_true(has_warning(score, "repeats and endings are read once, as written (2 signs)"));
-    assert_true(has_warning(score, "jumps (da capo, dal segno, coda) are read over, as written (1 sign)"));
+    assert_true(has_remark(score, "Repeats and endings are read once, as written (2 signs)"));
+    assert_true(has_remark(score, "Jumps (da capo, dal segno, coda) are read over, as written (1 sign)"));
 }
 
 /* Notes that nobody sings, with the syllables that go with them. */
@@ -468,10 +468,10 @@ static void test_silent_notes(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C4@0+1 {1:sung} D4@3.5+1");
-    assert_true(has_warning(score, "cue notes are left out (1 note)"));
-    assert_true(has_warning(score, "notes without a pitch (spoken or percussion) are left out (1 note)"));
-    assert_true(has_warning(score, "notes without a pitch that can be read are left out (2 notes)"));
-    assert_true(has_warning(score, "and are left out (3 syllables: \"cue\", \"spoken\", \"sigh\")"));
+    assert_true(has_remark(score, "Cue notes are left out (1 note)"));
+    assert_true(has_remark(score, "Notes without a pitch (spoken or percussion) are left out (1 note)"));
+    assert_true(has_remark(score, "Notes without a pitch that can be read are left out (2 notes)"));
+    assert_true(has_remark(score, "and are left out (3 syllables: \"cue\", \"spoken\", \"sigh\")"));
     assert_int_equal(score->parts[0].n_syllables, 4);
     expect_left_out(score, "cue 1 cue, spoken 1 no pitch, sigh 1 rest");
 }
@@ -529,9 +529,9 @@ static void test_odd_pitches(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "C♯4@0+1 F4@2+1");
-    assert_true(has_warning(score, "pitches between two semitones are rounded (1 note)"));
-    assert_true(has_warning(score, "notes outside C-1 to G9 are left out (1 note)"));
-    assert_true(has_warning(score, "(1 syllable: \"high\")"));
+    assert_true(has_remark(score, "Pitches between two semitones are rounded (1 note)"));
+    assert_true(has_remark(score, "Notes outside C-1 to G9 are left out (1 note)"));
+    assert_true(has_remark(score, "(1 syllable: \"high\")"));
 }
 
 /* <backup> to before the bar. */
@@ -545,7 +545,7 @@ static void test_back_too_far(void **state)
     g_autofree char *shown = show(score);
 
     assert_string_equal(shown, "E5@0+1 {1:up}");
-    assert_true(has_warning(score, "steps back to before the bar end at its beginning"));
+    assert_true(has_remark(score, "Steps back to before the bar end at its beginning"));
 }
 
 /* <work>, <movement-title>, <identification>, and a title that is only printed (<credit>). */
