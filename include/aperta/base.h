@@ -304,6 +304,29 @@ typedef enum {
     APERTA_SOUND_NONE,     /* cannot be told: no letters, or no rule */
 } aperta_sound_origin;
 
+/* What a person should know of a sound. */
+typedef enum {
+    APERTA_SOUND_REMARK_NONE,
+    APERTA_SOUND_REMARK_LISTED, /* text: of the word list, or of the table of what singing does with sounds */
+    /* it cannot be told, since */
+    APERTA_SOUND_REMARK_NOT_LATIN, /* the word is not written in Latin letters */
+    APERTA_SOUND_REMARK_NO_LETTER, /* or without the letter of a vowel */
+    APERTA_SOUND_REMARK_TOO_LONG,  /* or too long for a word */
+    APERTA_SOUND_REMARK_NO_VOWEL,  /* or none of its vowels falls on the syllable */
+    /* it can */
+    APERTA_SOUND_REMARK_MORE_VOWELS, /* text: IPA of those that the note carries too, "e a" */
+    APERTA_SOUND_REMARK_LIAISON,     /* text: the word that ends in its first consonant */
+    APERTA_SOUND_REMARK_SYLLABIC,    /* spoken, a consonant holds the syllable */
+    APERTA_SOUND_REMARK_GLIDE,       /* spoken, the vowel is a glide */
+    APERTA_SOUND_N_REMARKS,          /* how many kinds there are */
+} aperta_sound_remark_kind;
+
+/* In words: aperta_sound_remark_text. */
+typedef struct {
+    aperta_sound_remark_kind kind;
+    char *text; /* NULL where the kind names none */
+} aperta_sound_remark;
+
 /* How one syllable is sung. IPA in UTF-8, no length marks and no stress marks. */
 typedef struct {
     aperta_sound_origin origin;
@@ -312,7 +335,7 @@ typedef struct {
     char *nucleus;     /* what is sustained, "u"; the first vowel of a diphthong; NULL: NONE or a syllabic consonant */
     char *off_glide;   /* what a diphthong closes to, "ɪ"; NULL: no diphthong */
     char *judged_as;   /* the reference vowel whose row in a table stands for the nucleus, "u"; NULL: none does */
-    char *remark;      /* for a person: "sung schwa, spoken silent"; NULL: nothing to say */
+    aperta_sound_remark remark; /* its text belongs to the sound */
 } aperta_syllable_sound;
 
 void aperta_syllable_sound_clear(aperta_syllable_sound *sound); /* frees what it holds, not itself */

@@ -20,6 +20,8 @@ char *aperta_explanation_because(const aperta_explanation *explanation);
 char *aperta_warning_text(const aperta_warning *warning);
 /* What the reader of a score remarks, as one sentence. */
 char *aperta_score_remark_text(const aperta_score_remark *remark);
+/* What is remarked of a sound, as a phrase: "sung schwa, spoken silent"; NULL: nothing. */
+char *aperta_sound_remark_text(const aperta_sound_remark *remark);
 /* How far a take is to be trusted, in one sentence. */
 char *aperta_trust_text(const aperta_trust *trust);
 

@@ -20,6 +20,6 @@ void aperta_syllable_sound_clear(aperta_syllable_sound *sound)
     g_free(sound->nucleus);
     g_free(sound->off_glide);
     g_free(sound->judged_as);
-    g_free(sound->remark);
+    g_free(sound->remark.text);
     memset(sound, 0, sizeof *sound);
 }

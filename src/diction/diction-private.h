@@ -37,6 +37,12 @@ const diction_language *diction_language_find(const char *tag); /* exact tag; NU
 
 #define PHONE_MAX 16
 
+/* aperta_sound_remark of a phone or a word. */
+typedef struct {
+    aperta_sound_remark_kind kind;
+    const char *text; /* owned by the rules or the list; NULL where the kind names none */
+} diction_remark;
+
 typedef enum { STRESS_NONE, STRESS_SECOND, STRESS_MAIN } phone_stress;
 
 typedef struct {
@@ -47,8 +53,8 @@ typedef struct {
     gboolean joined;           /* may share its note with the vowel before or after it: "fire", "mio" */
     gboolean added;            /* stands in no pronunciation: the score has a syllable there */
     phone_stress stress;
-    guint syllable;     /* of the score; set by the layout */
-    const char *remark; /* static or owned by the rules; NULL: none */
+    guint syllable; /* of the score; set by the layout */
+    diction_remark remark;
 } diction_phone;
 
 /* Phones (element type diction_phone) of IPA whose phonemes stand between '|' or blanks. */
@@ -90,8 +96,10 @@ diction_rules *diction_rules_read(const char *language, GError **error);
 void diction_rules_free(diction_rules *rules);
 /* Changes spoken phones to sung ones. */
 void diction_rules_apply(const diction_rules *rules, GArray *phones);
-/* The vowel a note is sung on where the score has a syllable and speech has none; NULL: no rule. remark may be NULL. */
-const char *diction_rules_added(const diction_rules *rules, const char *letters, const char **remark);
+/* The vowel a note is sung on where the score has a syllable and speech has none; NULL: no rule. */
+const char *diction_rules_added(const diction_rules *rules, const char *letters, diction_remark *remark);
+/* What a table remarks; NULL gives none. */
+diction_remark diction_listed_remark(const char *text);
 /* The reference vowel a sung vowel is judged as, which may hang on its off-glide ("" : none); NULL: none. */
 const char *diction_rules_judged_as(const diction_rules *rules, const char *vowel, const char *off_glide);
 

@@ -159,17 +159,17 @@ static spelling spelling_of(const char *word)
     return strpbrk(plain, "aeiouyw") != NULL || digits ? SPELLING_LATIN : SPELLING_NO_VOWEL;
 }
 
-static const char *why_none(spelling kind)
+static aperta_sound_remark_kind why_none(spelling kind)
 {
     switch (kind) {
     case SPELLING_OTHER:
-        return "not written in Latin letters";
+        return APERTA_SOUND_REMARK_NOT_LATIN;
     case SPELLING_NO_VOWEL:
-        return "written without a vowel";
+        return APERTA_SOUND_REMARK_NO_LETTER;
     case SPELLING_TOO_LONG:
-        return "too long for a word";
+        return APERTA_SOUND_REMARK_TOO_LONG;
     default:
-        return NULL;
+        return APERTA_SOUND_REMARK_NONE;
     }
 }
 
@@ -227,26 +227,28 @@ static char *syllable_ipa(const GArray *phones, guint syllable)
 }
 
 static aperta_syllable_sound sound_of(const aperta_diction *diction, GArray *phones, guint syllable,
-                                      aperta_sound_origin origin, phone_stress main_stress, const char *word_remark)
+                                      aperta_sound_origin origin, phone_stress main_stress, diction_remark word_remark)
 {
     aperta_syllable_sound sound = {.origin = APERTA_SOUND_NONE};
     g_autoptr(GString) others = g_string_new(NULL);
     guint held = held_vowel(phones, syllable);
 
     if (held == G_MAXUINT) {
-        sound.remark = g_strdup("no vowel of the word falls here");
+        sound.remark.kind = APERTA_SOUND_REMARK_NO_VOWEL;
         return sound;
     }
     make_glides(phones, syllable, held, others);
     const diction_phone *vowel = &g_array_index(phones, diction_phone, held);
-    const char *remark = vowel->remark != NULL ? vowel->remark : word_remark;
+    diction_remark remark = vowel->remark.kind != APERTA_SOUND_REMARK_NONE ? vowel->remark : word_remark;
+    if (others->len > 0)
+        remark = (diction_remark){APERTA_SOUND_REMARK_MORE_VOWELS, others->str};
     sound.origin = origin;
     sound.stressed = main_stress != STRESS_NONE && vowel->stress == main_stress;
     sound.ipa = syllable_ipa(phones, syllable);
     sound.nucleus = g_strdup(vowel->text);
     sound.off_glide = vowel->off_glide[0] != '\0' ? g_strdup(vowel->off_glide) : NULL;
     sound.judged_as = g_strdup(diction_rules_judged_as(diction->rules, vowel->text, vowel->off_glide));
-    sound.remark = others->len > 0 ? g_strdup_printf("the note also carries %s", others->str) : g_strdup(remark);
+    sound.remark = (aperta_sound_remark){remark.kind, g_strdup(remark.text)};
     return sound;
 }
 
@@ -307,10 +309,10 @@ static GArray *word_phones(const aperta_diction *diction, const char *word, cons
     return phones;
 }
 
-static void append_none(GArray *sounds, guint n, const char *remark)
+static void append_none(GArray *sounds, guint n, aperta_sound_remark_kind why)
 {
     for (guint i = 0; i < n; i++) {
-        aperta_syllable_sound none = {.origin = APERTA_SOUND_NONE, .remark = g_strdup(remark)};
+        aperta_syllable_sound none = {.origin = APERTA_SOUND_NONE, .remark = {.kind = why}};
         g_array_append_val(sounds, none);
     }
 }
@@ -328,8 +330,8 @@ static void sing_pronounced(const aperta_diction *diction, const aperta_diction_
         origin = APERTA_SOUND_LAID_OUT;
     phone_stress stress = main_stress_of(phones);
     for (guint i = 0; i < word->n_syllables; i++) {
-        aperta_syllable_sound sound =
-            sound_of(diction, phones, i, origin, stress, entry != NULL && i == 0 ? entry->remark : NULL);
+        aperta_syllable_sound sound = sound_of(diction, phones, i, origin, stress,
+                                               diction_listed_remark(entry != NULL && i == 0 ? entry->remark : NULL));
         g_array_append_val(sounds, sound);
     }
 }
@@ -404,7 +406,7 @@ static aperta_syllable_sound copy_of(const aperta_syllable_sound *sound)
         .nucleus = g_strdup(sound->nucleus),
         .off_glide = g_strdup(sound->off_glide),
         .judged_as = g_strdup(sound->judged_as),
-        .remark = g_strdup(sound->remark),
+        .remark = {sound->remark.kind, g_strdup(sound->remark.text)},
     };
 }
 
@@ -421,8 +423,8 @@ static void link_words(const aperta_diction *diction, const aperta_diction_word 
     char *linked = g_strconcat(consonant, first->ipa, NULL);
     g_free(first->ipa);
     first->ipa = linked;
-    g_free(first->remark);
-    first->remark = g_strdup_printf("liaison with “%s”", letters);
+    g_free(first->remark.text);
+    first->remark = (aperta_sound_remark){APERTA_SOUND_REMARK_LIAISON, g_steal_pointer(&letters)};
 }
 
 void aperta_diction_sing(aperta_diction *diction, const aperta_diction_word *words, gsize n_words,

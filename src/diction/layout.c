@@ -260,7 +260,7 @@ static gboolean open_glide(layout *l, guint syllable)
             continue;
         g_strlcpy(phone->text, vowel, PHONE_MAX);
         phone->vowel = phone->added = TRUE;
-        phone->remark = "a glide in speech, sung on a note of its own";
+        phone->remark = (diction_remark){.kind = APERTA_SOUND_REMARK_GLIDE};
         return TRUE;
     }
     return FALSE;

@@ -124,7 +124,8 @@ static void read_vowel(phone_reading *reading, const char *letter, gsize n)
 static void read_syllabic_mark(phone_reading *reading)
 {
     diction_phone *consonant = last_phone(reading);
-    diction_phone schwa = {.text = "ə", .vowel = TRUE, .stress = reading->stress, .remark = "spoken without a vowel"};
+    diction_phone schwa = {
+        .text = "ə", .vowel = TRUE, .stress = reading->stress, .remark = {.kind = APERTA_SOUND_REMARK_SYLLABIC}};
 
     if (consonant != NULL && !consonant->vowel)
         g_array_insert_val(reading->phones, reading->phones->len - 1, schwa);

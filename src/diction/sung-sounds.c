@@ -147,19 +147,24 @@ void diction_rules_apply(const diction_rules *rules, GArray *phones)
             g_strlcpy(phone->text, rule->vowel, PHONE_MAX);
             g_strlcpy(phone->off_glide, rule->off_glide, PHONE_MAX);
             if (rule->remark != NULL)
-                phone->remark = rule->remark;
+                phone->remark = diction_listed_remark(rule->remark);
             break;
         }
     }
 }
 
-const char *diction_rules_added(const diction_rules *rules, const char *letters, const char **remark)
+diction_remark diction_listed_remark(const char *text)
+{
+    return (diction_remark){text != NULL ? APERTA_SOUND_REMARK_LISTED : APERTA_SOUND_REMARK_NONE, text};
+}
+
+const char *diction_rules_added(const diction_rules *rules, const char *letters, diction_remark *remark)
 {
     for (guint r = 0; r < rules->sung->len; r++) {
         const sung_rule *rule = g_ptr_array_index(rules->sung, r);
         if (rule->where != WHERE_ADDED || !g_str_has_suffix(letters, rule->spoken))
             continue;
-        *remark = rule->remark;
+        *remark = diction_listed_remark(rule->remark);
         return rule->vowel;
     }
     return NULL;

@@ -1,5 +1,6 @@
 /* say.c - prints how words are sung: say LANGUAGE WORD... ; "-" in a word parts its syllables. */
 #include <aperta/diction.h>
+#include <aperta/words.h>
 
 #include <stdio.h>
 
@@ -11,8 +12,9 @@ static void print_sound(const aperta_syllable_sound *sound)
     if (sound->nucleus != NULL)
         printf(" [%s%s%s → %s]", sound->nucleus, sound->off_glide != NULL ? "+" : "",
                sound->off_glide != NULL ? sound->off_glide : "", sound->judged_as != NULL ? sound->judged_as : "none");
-    if (sound->remark != NULL)
-        printf(" (%s)", sound->remark);
+    g_autofree char *remark = aperta_sound_remark_text(&sound->remark);
+    if (remark != NULL)
+        printf(" (%s)", remark);
 }
 
 int main(int argc, char **argv)

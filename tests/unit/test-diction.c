@@ -222,6 +222,46 @@ static char *write_list(const char *text)
     return path;
 }
 
+static void assert_remark(const aperta_syllable_sound *sound, aperta_sound_remark_kind kind, const char *text)
+{
+    assert_int_equal(sound->remark.kind, kind);
+    assert_int_equal(sound->remark.text == NULL, text == NULL);
+    if (text != NULL)
+        assert_string_equal(sound->remark.text, text);
+}
+
+/* number: of the syllable in the line, from 0. */
+static void test_remarks(void **state)
+{
+    static const struct {
+        const char *language, *line;
+        guint number;
+        aperta_sound_remark_kind kind;
+        const char *text;
+    } rows[] = {
+        {"en-US", "moon", 0, APERTA_SOUND_REMARK_NONE, NULL},
+        {"en-US", "пой", 0, APERTA_SOUND_REMARK_NOT_LATIN, NULL},
+        {"en-US", "sh", 0, APERTA_SOUND_REMARK_NO_LETTER, NULL},
+        {"it", "gl-i", 0, APERTA_SOUND_REMARK_NO_VOWEL, NULL},
+        {"it", "aiuola", 0, APERTA_SOUND_REMARK_MORE_VOWELS, "a a"},
+        {"fr", "les a-mis", 1, APERTA_SOUND_REMARK_LIAISON, "les"},
+        {"fr", "lu-ne", 1, APERTA_SOUND_REMARK_LISTED, "sung schwa, spoken silent"},
+        {"it", "qui-e-to", 0, APERTA_SOUND_REMARK_GLIDE, NULL},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_diction) diction = open_diction(rows[i].language);
+        g_autoptr(GArray) sounds = sing_line(diction, rows[i].line);
+        assert_remark(&g_array_index(sounds, aperta_syllable_sound, rows[i].number), rows[i].kind, rows[i].text);
+    }
+    g_autoptr(aperta_diction) diction = open_diction("en-US");
+    g_autofree char *endless = g_strnfill(1000, 'a');
+    g_autoptr(GArray) sounds = sing_line(diction, endless);
+    assert_remark(&g_array_index(sounds, aperta_syllable_sound, 0), APERTA_SOUND_REMARK_TOO_LONG, NULL);
+    g_autoptr(GArray) phones = diction_phones_read("bʌtn̩");
+    assert_int_equal(g_array_index(phones, diction_phone, 3).remark.kind, APERTA_SOUND_REMARK_SYLLABIC);
+}
+
 static void test_own_words(void **state)
 {
     g_autofree char *path = write_list("# mine\nSiobhan\tʃɪ.ˈvɔn\tshe says it so\nthe\tˈði\n");
@@ -235,7 +275,7 @@ static void test_own_words(void **state)
     assert_int_equal(second->origin, APERTA_SOUND_OWN);
     assert_true(second->stressed);
     assert_string_equal(second->ipa, "vɔn");
-    assert_string_equal(g_array_index(sounds, aperta_syllable_sound, 0).remark, "she says it so");
+    assert_remark(&g_array_index(sounds, aperta_syllable_sound, 0), APERTA_SOUND_REMARK_LISTED, "she says it so");
     assert_string_equal(g_array_index(sounds, aperta_syllable_sound, 2).nucleus, "i");
     assert_int_equal(g_array_index(sounds, aperta_syllable_sound, 3).origin, APERTA_SOUND_SURE);
     g_unlink(path);
@@ -510,6 +550,7 @@ int main(void)
         cmocka_unit_test(test_spelling),
         cmocka_unit_test(test_neighbours),
         cmocka_unit_test(test_chain),
+        cmocka_unit_test(test_remarks),
         cmocka_unit_test(test_own_words),
         cmocka_unit_test(test_bad_lists),
         cmocka_unit_test(test_languages),

@@ -151,10 +151,43 @@ static void test_remarks_on_scores(void **state)
         assert_true(told[kind]);
 }
 
+static const struct {
+    aperta_sound_remark remark;
+    const char *text;
+} of_sounds[] = {
+    {{APERTA_SOUND_REMARK_NONE, NULL}, NULL},
+    {{APERTA_SOUND_REMARK_LISTED, "two readings"}, "two readings"},
+    {{APERTA_SOUND_REMARK_NOT_LATIN, NULL}, "not written in Latin letters"},
+    {{APERTA_SOUND_REMARK_NO_LETTER, NULL}, "written without a vowel"},
+    {{APERTA_SOUND_REMARK_TOO_LONG, NULL}, "too long for a word"},
+    {{APERTA_SOUND_REMARK_NO_VOWEL, NULL}, "no vowel of the word falls here"},
+    {{APERTA_SOUND_REMARK_MORE_VOWELS, "e a"}, "the note also carries e a"},
+    {{APERTA_SOUND_REMARK_LIAISON, "les"}, "liaison with “les”"},
+    {{APERTA_SOUND_REMARK_SYLLABIC, NULL}, "spoken without a vowel"},
+    {{APERTA_SOUND_REMARK_GLIDE, NULL}, "a glide in speech, sung on a note of its own"},
+};
+
+static void test_remarks_on_sounds(void **state)
+{
+    gboolean told[APERTA_SOUND_N_REMARKS] = {FALSE};
+
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(of_sounds); i++) {
+        g_autofree char *text = aperta_sound_remark_text(&of_sounds[i].remark);
+        assert_int_equal(text == NULL, of_sounds[i].text == NULL);
+        if (text != NULL)
+            assert_string_equal(text, of_sounds[i].text);
+        told[of_sounds[i].remark.kind] = TRUE;
+    }
+    for (gsize kind = 0; kind < APERTA_SOUND_N_REMARKS; kind++)
+        assert_true(told[kind]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_remarks_on_scores),
+        cmocka_unit_test(test_remarks_on_sounds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -232,8 +232,8 @@ static void test_long_names(void **state)
         assert_true(g_utf8_validate(kept[i], -1, NULL));
     }
     for (guint i = 0; i < score->n_remarks; i++) {
-        g_autofree char *text = aperta_score_remark_text(&score->remarks[i]);
-        assert_true(strlen(text) < 400);
+        g_autofree char *sentence = aperta_score_remark_text(&score->remarks[i]);
+        assert_true(strlen(sentence) < 400);
     }
     g_autofree char *song = g_strdup_printf("language: %s\nla\nC4\n", name->str);
     g_autoptr(aperta_score) typed = read_text(song);

@@ -124,6 +124,7 @@ static void write_vowel(json_writer *json, const aperta_sheet_note *note)
 {
     static const char *const origins[] = {"sure", "laid_out", "own", "none"};
     const aperta_syllable_sound *sound = note->sound;
+    g_autofree char *remark = sound != NULL ? aperta_sound_remark_text(&sound->remark) : NULL;
 
     if (sound == NULL) {
         json_null(json, "vowel");
@@ -136,7 +137,7 @@ static void write_vowel(json_writer *json, const aperta_sheet_note *note)
     json_text(json, "status", origins[sound->origin]);
     json_boolean(json, "stressed", sound->stressed);
     json_boolean(json, "goes_on", note->goes_on);
-    json_text(json, "remark", sound->remark);
+    json_text(json, "remark", remark);
     json_close(json, '}');
 }
 
