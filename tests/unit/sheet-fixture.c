@@ -51,7 +51,6 @@ aperta_score *fixture_score(const char *notes)
 
     score->file = g_strdup("fixture.musicxml");
     score->title = g_strdup("Fixture");
-    score->warnings = g_new0(char *, 1);
     score->n_parts = 1;
     score->parts = part;
     score->key = (aperta_key){.known = TRUE, .confidence = 1.0};

@@ -258,7 +258,7 @@ static void test_remarks(void **state)
     g_autofree char *endless = g_strnfill(1000, 'a');
     g_autoptr(GArray) sounds = sing_line(diction, endless);
     assert_remark(&g_array_index(sounds, aperta_syllable_sound, 0), APERTA_SOUND_REMARK_TOO_LONG, NULL);
-    g_autoptr(GArray) phones = diction_phones_read("bʌtn̩");
+    g_autoptr(GArray) phones = diction_phones_read("bʌt|n̩");
     assert_int_equal(g_array_index(phones, diction_phone, 3).remark.kind, APERTA_SOUND_REMARK_SYLLABIC);
 }
 

@@ -3,6 +3,9 @@
 
 #include <aperta/words.h>
 
+/* A text of a record that nobody owns. */
+#define S(literal) ((char[]){literal})
+
 /* Expected values are the product's own words: no source. */
 static const struct {
     aperta_score_remark remark;
@@ -87,45 +90,48 @@ static const struct {
     {{.kind = APERTA_SCORE_REMARK_UNENDED, .n = 1}, "Notes that nothing ends last to the end of their track (1 note)."},
     {{.kind = APERTA_SCORE_REMARK_UNENDED, .n = 2},
      "Notes that nothing ends last to the end of their track (2 notes)."},
-    {{.kind = APERTA_SCORE_REMARK_VERSE_NUMBERED, .text = "chorus", .verse = 3},
+    {{.kind = APERTA_SCORE_REMARK_VERSE_NUMBERED, .text = S("chorus"), .verse = 3},
      "The lyric line \"chorus\" is read as verse 3."},
-    {{.kind = APERTA_SCORE_REMARK_LEFT_OUT, .syllables = (char *[]){"oh", NULL}},
+    {{.kind = APERTA_SCORE_REMARK_LEFT_OUT, .syllables = (char *[]){S("oh"), NULL}},
      "Syllables stand where nothing is sung (rests, cue or spoken notes) and are left out (1 syllable: \"oh\")."},
-    {{.kind = APERTA_SCORE_REMARK_LEFT_OUT, .syllables = (char *[]){"oh", "ho", NULL}},
+    {{.kind = APERTA_SCORE_REMARK_LEFT_OUT, .syllables = (char *[]){S("oh"), S("ho"), NULL}},
      "Syllables stand where nothing is sung (rests, cue or spoken notes) and are left out (2 syllables: \"oh\", "
      "\"ho\")."},
     {{.kind = APERTA_SCORE_REMARK_LEFT_OUT,
-      .syllables =
-          (char *[]){"a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k", "l", "m", "n", "o", "p", "q", NULL}},
+      .syllables = (char *[]){S("a"), S("b"), S("c"), S("d"), S("e"), S("f"), S("g"), S("h"), S("i"), S("j"), S("k"),
+                              S("l"), S("m"), S("n"), S("o"), S("p"), S("q"), NULL}},
      "Syllables stand where nothing is sung (rests, cue or spoken notes) and are left out (17 syllables: \"a\", \"b\", "
      "\"c\", \"d\", \"e\", "
      "\"f\", \"g\", \"h\", \"i\", \"j\", \"k\", \"l\", \"m\", \"n\", \"o\", \"p\" ...)."},
-    {{.kind = APERTA_SCORE_REMARK_TEXTS_LEFT_OUT, .n = 5, .text = "la"},
+    {{.kind = APERTA_SCORE_REMARK_TEXTS_LEFT_OUT, .n = 5, .text = S("la")},
      "Texts that do not fit the notes of any track are left out (5: \"la\"...)."},
     {{.kind = APERTA_SCORE_REMARK_NO_WORDS}, "There are no words under the notes."},
     {{.kind = APERTA_SCORE_REMARK_NO_WORDS_HERE}, "This part has no words; other parts have some."},
-    {{.kind = APERTA_SCORE_REMARK_VOICE_GOES_ON, .n = 1, .voice = "2", .main_voice = "1"},
+    {{.kind = APERTA_SCORE_REMARK_VOICE_GOES_ON, .n = 1, .voice = S("2"), .main_voice = S("1")},
      "Voice 2 goes on where voice 1 is silent (1 note)."},
-    {{.kind = APERTA_SCORE_REMARK_VOICE_GOES_ON, .n = 2, .voice = "2", .main_voice = "1"},
+    {{.kind = APERTA_SCORE_REMARK_VOICE_GOES_ON, .n = 2, .voice = S("2"), .main_voice = S("1")},
      "Voice 2 goes on where voice 1 is silent (2 notes)."},
-    {{.kind = APERTA_SCORE_REMARK_VOICE_LENDS, .n = 1, .voice = "2", .main_voice = "1"},
+    {{.kind = APERTA_SCORE_REMARK_VOICE_LENDS, .n = 1, .voice = S("2"), .main_voice = S("1")},
      "Words of voice 2 are read under the notes of voice 1 (1 syllable)."},
-    {{.kind = APERTA_SCORE_REMARK_VOICE_LENDS, .n = 2, .voice = "2", .main_voice = "1"},
+    {{.kind = APERTA_SCORE_REMARK_VOICE_LENDS, .n = 2, .voice = S("2"), .main_voice = S("1")},
      "Words of voice 2 are read under the notes of voice 1 (2 syllables)."},
-    {{.kind = APERTA_SCORE_REMARK_VOICE_LEFT_OUT, .part_id = "P1", .voice = "2", .syllables = (char *[]){"low", NULL}},
+    {{.kind = APERTA_SCORE_REMARK_VOICE_LEFT_OUT,
+      .part_id = S("P1"),
+      .voice = S("2"),
+      .syllables = (char *[]){S("low"), NULL}},
      "Voice 2 has words of its own that are not read (1 syllable: \"low\"; part \"P1/2\" is that voice)."},
     {{.kind = APERTA_SCORE_REMARK_VOICE_LEFT_OUT,
-      .part_id = "P1",
-      .voice = "2",
-      .syllables = (char *[]){"be", "low", NULL}},
+      .part_id = S("P1"),
+      .voice = S("2"),
+      .syllables = (char *[]){S("be"), S("low"), NULL}},
      "Voice 2 has words of its own that are not read (2 syllables: \"be\", \"low\"; part \"P1/2\" is that voice)."},
-    {{.kind = APERTA_SCORE_REMARK_MAIN_VOICE, .n = 2, .main_voice = "1", .most_words = TRUE},
+    {{.kind = APERTA_SCORE_REMARK_MAIN_VOICE, .n = 2, .main_voice = S("1"), .most_words = TRUE},
      "The part has 2 voices; voice 1 was read, which has most words."},
-    {{.kind = APERTA_SCORE_REMARK_MAIN_VOICE, .n = 3, .main_voice = "1"},
+    {{.kind = APERTA_SCORE_REMARK_MAIN_VOICE, .n = 3, .main_voice = S("1")},
      "The part has 3 voices; voice 1 was read, which has most notes."},
-    {{.kind = APERTA_SCORE_REMARK_PART, .n = 2, .part_id = "P1", .part_name = "Voice", .most_words = TRUE},
+    {{.kind = APERTA_SCORE_REMARK_PART, .n = 2, .part_id = S("P1"), .part_name = S("Voice"), .most_words = TRUE},
      "Of 2 parts, P1 \"Voice\" was read, which has most words."},
-    {{.kind = APERTA_SCORE_REMARK_PART, .n = 3, .part_id = "P1", .part_name = ""},
+    {{.kind = APERTA_SCORE_REMARK_PART, .n = 3, .part_id = S("P1"), .part_name = S("")},
      "Of 3 parts, P1 \"\" was read, which has most notes."},
     {{.kind = APERTA_SCORE_REMARK_PERCUSSION}, "The part is written for percussion."},
     {{.kind = APERTA_SCORE_REMARK_NO_TEMPO}, "No tempo is written; 120 quarters a minute are taken."},
@@ -156,13 +162,13 @@ static const struct {
     const char *text;
 } of_sounds[] = {
     {{APERTA_SOUND_REMARK_NONE, NULL}, NULL},
-    {{APERTA_SOUND_REMARK_LISTED, "two readings"}, "two readings"},
+    {{APERTA_SOUND_REMARK_LISTED, S("two readings")}, "two readings"},
     {{APERTA_SOUND_REMARK_NOT_LATIN, NULL}, "not written in Latin letters"},
     {{APERTA_SOUND_REMARK_NO_LETTER, NULL}, "written without a vowel"},
     {{APERTA_SOUND_REMARK_TOO_LONG, NULL}, "too long for a word"},
     {{APERTA_SOUND_REMARK_NO_VOWEL, NULL}, "no vowel of the word falls here"},
-    {{APERTA_SOUND_REMARK_MORE_VOWELS, "e a"}, "the note also carries e a"},
-    {{APERTA_SOUND_REMARK_LIAISON, "les"}, "liaison with “les”"},
+    {{APERTA_SOUND_REMARK_MORE_VOWELS, S("e a")}, "the note also carries e a"},
+    {{APERTA_SOUND_REMARK_LIAISON, S("les")}, "liaison with “les”"},
     {{APERTA_SOUND_REMARK_SYLLABIC, NULL}, "spoken without a vowel"},
     {{APERTA_SOUND_REMARK_GLIDE, NULL}, "a glide in speech, sung on a note of its own"},
 };

@@ -145,7 +145,7 @@ static void test_encodings(void **state)
         assert_non_null(score);
         g_autofree char *shown = show(score);
         assert_string_equal(shown, "C4@0+1 {1:früh-} D4@1+1 {1:-ling}");
-        assert_int_equal(has_remark(score, "Read as Western European"), i == 1);
+        assert_int_equal(has_remark(score, "read as Western European"), i == 1);
     }
 }
 
