@@ -92,6 +92,16 @@ static gboolean open_from_start(sndfile_source *own, SF_INFO *info)
     return own->file != NULL;
 }
 
+/* What libsndfile says of its last failure, of a file or (NULL) of opening one, to stand within a sentence: its own end
+ * with a full stop. The caller frees. */
+static char *complaint(SNDFILE *file)
+{
+    const char *text = sf_strerror(file);
+    gsize n = strlen(text);
+
+    return g_strndup(text, n > 0 && text[n - 1] == '.' ? n - 1 : n);
+}
+
 /* ---- the source -------------------------------------------------------------------------------------------------- */
 
 static gint64 sndfile_read(audio_source *source, float *frames, gint64 n, GError **error)
@@ -100,8 +110,9 @@ static gint64 sndfile_read(audio_source *source, float *frames, gint64 n, GError
     gint64 got = sf_readf_float(file, frames, n);
 
     if (got <= 0 && sf_error(file) != SF_ERR_NO_ERROR) {
+        g_autofree char *why = complaint(file);
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: %s (record or export it again)", source->path,
-                    sf_strerror(file));
+                    why);
         return -1;
     }
     return got;
@@ -119,8 +130,9 @@ static gboolean sndfile_seek(audio_source *source, gint64 frame, GError **error)
     sf_close(own->file);
     if (open_from_start(own, &info))
         return TRUE;
+    g_autofree char *why = complaint(NULL);
     g_set_error(error, APERTA_ERROR, APERTA_ERROR_UNREADABLE, "%s: cannot be read a second time: %s (copy it first)",
-                source->path, sf_strerror(NULL));
+                source->path, why);
     return FALSE;
 }
 
@@ -184,7 +196,8 @@ audio_source *audio_sndfile_open(int fd, const audio_request *request, GError **
     own->promise = audio_promise_of(fd);
     own->lead = audio_mpeg_lead_of(fd);
     if (!open_from_start(own, &info)) {
-        g_autofree char *what = g_strdup_printf("not a sound file that can be read: %s", sf_strerror(NULL));
+        g_autofree char *why = complaint(NULL);
+        g_autofree char *what = g_strdup_printf("not a sound file that can be read: %s", why);
         refuse(own, what, "use WAV, FLAC, AIFF, Ogg, Opus, MP3, M4A, MP4, MOV, WebM or MKA", error);
         return NULL;
     }

@@ -57,7 +57,9 @@ static char *value_words(const advice_reason *reason, const advice_facts *facts)
     if (reason->quantity.kind > ADVICE_RESONANCE)
         return distance_words(reason, facts);
     g_autofree char *words = words_quantity(facts, &reason->quantity);
-    return g_strdup_printf(reason->quantity.kind == ADVICE_PITCH ? "%s %s is" : "%s is %s,", reason->text, words);
+    if (reason->quantity.kind == ADVICE_PITCH)
+        return g_strdup_printf(facts->other_pitch[0] != '\0' ? "%s %s are" : "%s %s is", reason->text, words);
+    return g_strdup_printf("%s is %s,", reason->text, words);
 }
 
 static char *comparison_words(const advice_reason *reason, const advice_facts *facts)
