@@ -121,8 +121,6 @@ typedef struct {
 
 const char *aperta_height_word(aperta_height height); /* "close", "mid", "open"; static */
 const char *aperta_place_word(aperta_place place);    /* "front", "central", "back"; static */
-/* "close front", "open", ...; NULL when the class is not known. The caller frees. */
-char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class);
 /* Whether a vowel belongs to a class that is known; r-coloured vowels belong to none. */
 gboolean aperta_vowel_class_has(const aperta_vowel_class *vowel_class, const aperta_vowel *vowel);
 

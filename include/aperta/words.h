@@ -8,6 +8,8 @@ G_BEGIN_DECLS
 
 /* Strings are UTF-8 and the caller's to free unless said to be static. */
 
+/* "close front", "open", ...; NULL when the class is not known. */
+char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class);
 /* "eh, jaw wide", "between ee and ih". */
 char *aperta_shape_name(const aperta_shape *shape);
 /* What to do with jaw, lips and tongue: a few short sentences. */

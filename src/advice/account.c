@@ -1,6 +1,8 @@
 /* account.c - why a condition holds, or the first part of it that does not. */
 #include "advice/advice-private.h"
 
+#include <string.h>
+
 static void free_reason(gpointer data)
 {
     advice_reason *reason = data;
@@ -35,6 +37,27 @@ advice_reason *advice_account_add(GPtrArray *reasons, advice_reason_kind kind, c
     reason->text = g_strdup(text);
     g_ptr_array_add(reasons, reason);
     return reason;
+}
+
+static gboolean same_reason(const advice_reason *a, const advice_reason *b)
+{
+    return a->kind == b->kind && g_strcmp0(a->text, b->text) == 0 && a->quantity.kind == b->quantity.kind &&
+           a->quantity.resonance == b->quantity.resonance && a->quantity.harmonic == b->quantity.harmonic &&
+           a->relation == b->relation && a->limit == b->limit && a->holds == b->holds && a->untold == b->untold &&
+           a->chance == b->chance && a->outcome == b->outcome;
+}
+
+gboolean advice_account_same(const advice_account *a, const advice_account *b)
+{
+    if (a->silenced_by != NULL || b->silenced_by != NULL)
+        return g_strcmp0(a->silenced_by, b->silenced_by) == 0;
+    if (a->only_watch != b->only_watch || a->share != b->share || a->needed_share != b->needed_share ||
+        a->reasons->len != b->reasons->len)
+        return FALSE;
+    for (guint i = 0; i < a->reasons->len; i++)
+        if (!same_reason(g_ptr_array_index(a->reasons, i), g_ptr_array_index(b->reasons, i)))
+            return FALSE;
+    return TRUE;
 }
 
 static void add_comparison(GPtrArray *reasons, const advice_node *node, const advice_case *which, advice_chance chance)

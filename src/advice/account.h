@@ -48,6 +48,8 @@ typedef struct advice_account advice_account;
 
 advice_account *advice_account_new(void); /* without facts and reasons */
 void advice_account_free(advice_account *account);
+/* Whether both say the same of one note. */
+gboolean advice_account_same(const advice_account *a, const advice_account *b);
 /* The caller fills it; owned by the account. */
 advice_reason *advice_account_add(GPtrArray *reasons, advice_reason_kind kind, const char *text);
 

@@ -98,15 +98,6 @@ const char *aperta_place_word(aperta_place place)
     return words[place];
 }
 
-char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class)
-{
-    if (!vowel_class->known)
-        return NULL;
-    return g_strdup_printf("%s%s%s", vowel_class->has_height ? aperta_height_word(vowel_class->height) : "",
-                           vowel_class->has_height && vowel_class->has_place ? " " : "",
-                           vowel_class->has_place ? aperta_place_word(vowel_class->place) : "");
-}
-
 gboolean aperta_vowel_class_has(const aperta_vowel_class *vowel_class, const aperta_vowel *vowel)
 {
     return vowel_class->known && !vowel->r_coloured &&

@@ -6,19 +6,12 @@
 #include <math.h>
 #include <string.h>
 
-static char *number_words(double value, const char *format)
-{
-    char digits[G_ASCII_DTOSTR_BUF_SIZE];
-
-    return g_strdup(g_ascii_formatd(digits, sizeof digits, format, value));
-}
-
 /* The chance of what is said, where it is neither 0 nor 1: " (probability 0.93)". */
 static char *chance_words(double p)
 {
     if (p <= 0.005 || p >= 0.995)
         return g_strdup("");
-    g_autofree char *number = number_words(p, "%.2f");
+    g_autofree char *number = words_number(p, "%.2f");
     return g_strdup_printf(" (probability %s)", number);
 }
 
@@ -26,7 +19,7 @@ static char *limit_words(const advice_reason *reason)
 {
     if (reason->limit_pitch[0] != '\0')
         return g_strdup(reason->limit_pitch);
-    g_autofree char *number = number_words(reason->limit, "%.4g");
+    g_autofree char *number = words_number(reason->limit, "%.4g");
     return g_strdup_printf("%s %s", number, advice_unit_word(advice_quantity_unit(&reason->quantity)));
 }
 
@@ -37,8 +30,8 @@ static char *distance_words(const advice_reason *reason, const advice_facts *fac
     double from_hz = advice_facts_reference_hz(facts, &reason->quantity);
 
     if (!facts->expected && aperta_resonance_is_wide(what)) {
-        g_autofree char *low = number_words(aperta_semitones_between(from_hz, what->low_hz), "%.1f");
-        g_autofree char *high = number_words(aperta_semitones_between(from_hz, what->high_hz), "%.1f");
+        g_autofree char *low = words_number(aperta_semitones_between(from_hz, what->low_hz), "%.1f");
+        g_autofree char *high = words_number(aperta_semitones_between(from_hz, what->high_hz), "%.1f");
         return g_strdup_printf("%s is %s to %s st,", reason->text, low, high);
     }
     const char *format = "%s is %s st,";
@@ -47,7 +40,7 @@ static char *distance_words(const advice_reason *reason, const advice_facts *fac
         format = what->has_high ? "%s is at most %s st," : "%s is at least %s st,";
         hz = what->has_high ? what->high_hz : what->low_hz;
     }
-    g_autofree char *st = number_words(aperta_semitones_between(from_hz, hz), "%.1f");
+    g_autofree char *st = words_number(aperta_semitones_between(from_hz, hz), "%.1f");
     return g_strdup_printf(format, reason->text, st);
 }
 
@@ -76,7 +69,7 @@ static char *comparison_words(const advice_reason *reason, const advice_facts *f
     return g_strdup_printf((reason->holds ? holds : fails)[reason->relation], value, limit, sure);
 }
 
-static char *vowel_words(const advice_facts *facts)
+static char *vowel_told(const advice_facts *facts)
 {
     g_autofree char *told = aperta_vowel_class_words(&facts->vowel_class);
 
@@ -90,7 +83,7 @@ static char *vowel_sentence(const advice_reason *reason, const advice_facts *fac
     const char *format = reason->untold  ? "vowel is %s: \"%s\" cannot be told"
                          : reason->holds ? "vowel is %s: \"%s\" holds"
                                          : "vowel is %s: \"%s\" does not hold";
-    g_autofree char *vowel = vowel_words(facts);
+    g_autofree char *vowel = vowel_told(facts);
 
     return g_strdup_printf(format, vowel, reason->text);
 }
@@ -140,8 +133,7 @@ static char *reasons_words(const advice_account *account)
         else
             g_ptr_array_add(said, sentence);
     }
-    g_ptr_array_add(said, NULL);
-    return g_strjoinv("; ", (char **)said->pdata);
+    return words_join(said, "; ", "; ");
 }
 
 char *aperta_explanation_because(const aperta_explanation *explanation)
@@ -151,8 +143,8 @@ char *aperta_explanation_because(const aperta_explanation *explanation)
     if (account->silenced_by != NULL)
         return g_strdup_printf("the rule %s spoke", account->silenced_by);
     g_autofree char *reasons = reasons_words(account);
-    g_autofree char *share = number_words(account->share, "%.2f");
-    g_autofree char *needed = number_words(account->needed_share, "%.2f");
+    g_autofree char *share = words_number(account->share, "%.2f");
+    g_autofree char *needed = words_number(account->needed_share, "%.2f");
     switch (account->only_watch) {
     case ADVICE_ONLY_WATCH_PASSING:
         return g_strdup_printf("%s; the syllable is short and unstressed: only watch", reasons);
@@ -178,20 +170,20 @@ static void free_line(gpointer data)
 }
 
 /* The rules that gave the answer of the first, with the first. */
-static char *rules_like(const GPtrArray *explanations, guint first, const char *because, gboolean *done)
+static char *rules_like(const GPtrArray *explanations, guint first, gboolean *done)
 {
     const aperta_explanation *one = g_ptr_array_index(explanations, first);
-    GString *names = g_string_new(one->rule);
+    g_autoptr(GPtrArray) rules = g_ptr_array_new();
 
+    g_ptr_array_add(rules, one->rule);
     for (guint k = first + 1; k < explanations->len; k++) {
         const aperta_explanation *other = g_ptr_array_index(explanations, k);
-        g_autofree char *reason = aperta_explanation_because(other);
-        if (done[k] || other->spoke != one->spoke || strcmp(reason, because) != 0)
+        if (done[k] || other->spoke != one->spoke || !advice_account_same(one->account, other->account))
             continue;
-        g_string_append_printf(names, ", %s", other->rule);
+        g_ptr_array_add(rules, other->rule);
         done[k] = TRUE;
     }
-    return g_string_free(names, FALSE);
+    return words_join(rules, ", ", ", ");
 }
 
 GPtrArray *words_explanations(const GPtrArray *explanations)
@@ -205,7 +197,7 @@ GPtrArray *words_explanations(const GPtrArray *explanations)
             continue;
         words_explanation *line = g_new0(words_explanation, 1);
         g_autofree char *because = aperta_explanation_because(one);
-        g_autofree char *rules = rules_like(explanations, i, because, done);
+        g_autofree char *rules = rules_like(explanations, i, done);
         line->spoke = one->spoke;
         line->text = g_strdup_printf(one->spoke ? "%s spoke: %s" : "%s did not speak: %s", rules, because);
         g_ptr_array_add(lines, line);

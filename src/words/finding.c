@@ -2,6 +2,7 @@
 #include "words/finding.h"
 
 #include "advice/facts.h"
+#include "result/query.h"
 #include "words/words.h"
 
 #include <math.h>
@@ -9,26 +10,19 @@
 
 /* ---- numbers --------------------------------------------------------------------------------------------------- */
 
-static char *number_words(double value, const char *format)
-{
-    char digits[G_ASCII_DTOSTR_BUF_SIZE];
-
-    return g_strdup(g_ascii_formatd(digits, sizeof digits, format, value));
-}
-
 static char *hz_words(double hz)
 {
-    g_autofree char *number = number_words(hz, "%.0f");
+    g_autofree char *number = words_number(hz, "%.0f");
 
-    return g_strconcat(number, " Hz", NULL);
+    return g_strdup_printf("%s Hz", number);
 }
 
 /* Between the ends of an interval: "12.1 to 3.0 semitones below", "from 4.9 semitones below to 3.1 above". */
 static char *distances_words(double low_st, double high_st)
 {
     gboolean below = high_st <= 0.0;
-    g_autofree char *low = number_words(fabs(low_st), "%.1f");
-    g_autofree char *high = number_words(fabs(high_st), "%.1f");
+    g_autofree char *low = words_number(fabs(low_st), "%.1f");
+    g_autofree char *high = words_number(fabs(high_st), "%.1f");
 
     if (low_st < 0.0 && high_st > 0.0)
         return g_strdup_printf("from %s semitones below to %s above", low, high);
@@ -38,12 +32,13 @@ static char *distances_words(double low_st, double high_st)
 /* "9.3 semitones below" */
 static char *distance_words(double st)
 {
-    g_autofree char *number = number_words(fabs(st), "%.1f");
+    g_autofree char *number = words_number(fabs(st), "%.1f");
 
     if (strcmp(number, "0.0") == 0)
         return g_strdup("right at");
-    return g_strconcat(number, strcmp(number, "1.0") == 0 ? " semitone " : " semitones ", st < 0.0 ? "below" : "above",
-                       NULL);
+    if (strcmp(number, "1.0") == 0)
+        return g_strdup(st < 0.0 ? "1.0 semitone below" : "1.0 semitone above");
+    return g_strdup_printf(st < 0.0 ? "%s semitones below" : "%s semitones above", number);
 }
 
 /* "expected near 437 Hz (most speakers 380 to 503)": the interval is that of 90 % of speakers. */
@@ -52,9 +47,9 @@ static char *expected_words(const aperta_resonance *what)
     g_autofree char *hz = hz_words(what->hz);
 
     if (!what->has_low || !what->has_high)
-        return g_strconcat("expected near ", hz, NULL);
-    g_autofree char *low = number_words(what->low_hz, "%.0f");
-    g_autofree char *high = number_words(what->high_hz, "%.0f");
+        return g_strdup_printf("expected near %s", hz);
+    g_autofree char *low = words_number(what->low_hz, "%.0f");
+    g_autofree char *high = words_number(what->high_hz, "%.0f");
     return g_strdup_printf("expected near %s (most speakers %s to %s)", hz, low, high);
 }
 
@@ -64,11 +59,11 @@ static char *resonance_words(const aperta_resonance *what, gboolean is_expected)
         return g_strdup_printf("somewhere between %.0f and %.0f Hz", what->low_hz, what->high_hz);
     if (what->status == APERTA_MEASURED) {
         g_autofree char *hz = hz_words(what->hz);
-        return is_expected ? expected_words(what) : g_strconcat("about ", hz, NULL);
+        return is_expected ? expected_words(what) : g_strdup_printf("about %s", hz);
     }
     if (what->status == APERTA_BOUNDED && (what->has_high || what->has_low)) {
         g_autofree char *hz = hz_words(what->has_high ? what->high_hz : what->low_hz);
-        return g_strconcat(what->has_high ? "somewhere below " : "somewhere above ", hz, NULL);
+        return g_strdup_printf(what->has_high ? "somewhere below %s" : "somewhere above %s", hz);
     }
     return g_strdup("not known");
 }
@@ -97,16 +92,16 @@ static char *resonance_distance_words(const aperta_resonance *what, double from_
     double st = aperta_semitones_between(from_hz, what->has_high ? what->high_hz : what->low_hz);
     g_autofree char *distance = distance_words(st);
     if (what->has_high)
-        return g_strconcat(st <= 0.0 ? "at least " : "no more than ", distance, NULL);
-    return g_strconcat(st >= 0.0 ? "at least " : "no more than ", distance, NULL);
+        return g_strdup_printf(st <= 0.0 ? "at least %s" : "no more than %s", distance);
+    return g_strdup_printf(st >= 0.0 ? "at least %s" : "no more than %s", distance);
 }
 
-static char *vibrato_words(const aperta_vibrato *vibrato, double value, const char *format, const char *unit)
+static char *vibrato_words(const aperta_vibrato *vibrato, double value, const char *format, const char *with_unit)
 {
     if (vibrato->status != APERTA_VIBRATO_MEASURED)
         return g_strdup("not known");
-    g_autofree char *number = number_words(value, format);
-    return g_strconcat(number, unit, NULL);
+    g_autofree char *number = words_number(value, format);
+    return g_strdup_printf(with_unit, number);
 }
 
 /* "C5", "C5 and C♯5" */
@@ -127,13 +122,13 @@ char *words_quantity(const advice_facts *facts, const advice_quantity *quantity)
     case ADVICE_F0:
         return hz_words(facts->f0_hz);
     case ADVICE_DURATION: {
-        g_autofree char *number = number_words(facts->duration_s, "%.2f");
-        return g_strconcat(number, " s", NULL);
+        g_autofree char *number = words_number(facts->duration_s, "%.2f");
+        return g_strdup_printf("%s s", number);
     }
     case ADVICE_VIBRATO_RATE:
-        return vibrato_words(&facts->vibrato, facts->vibrato.rate_hz, "%.1f", " Hz");
+        return vibrato_words(&facts->vibrato, facts->vibrato.rate_hz, "%.1f", "%s Hz");
     case ADVICE_VIBRATO_EXTENT:
-        return vibrato_words(&facts->vibrato, facts->vibrato.extent_cents, "%.0f", " cents");
+        return vibrato_words(&facts->vibrato, facts->vibrato.extent_cents, "%.0f", "%s cents");
     case ADVICE_RESONANCE:
         return told_resonance_words(facts, quantity->resonance);
     default:
@@ -143,14 +138,15 @@ char *words_quantity(const advice_facts *facts, const advice_quantity *quantity)
 
 /* ---- placeholders ---------------------------------------------------------------------------------------------- */
 
-/* IPA with respelling and key word, or "this front vowel" where the name is not told. */
-static char *vowel_words(const advice_facts *facts)
+/* IPA with respelling and key word, or "this front vowel" where the name is not told; begins: a sentence. */
+static char *vowel_words(const advice_facts *facts, gboolean begins)
 {
     g_autofree char *class_told = aperta_vowel_class_words(&facts->vowel_class);
 
     if (class_told != NULL)
-        return g_strdup_printf("this %s vowel", class_told);
-    return facts->vowel == NULL ? g_strdup("this vowel") : words_vowel_label(facts->vowel, FALSE);
+        return g_strdup_printf(begins ? "This %s vowel" : "this %s vowel", class_told);
+    return facts->vowel == NULL ? g_strdup(begins ? "This vowel" : "this vowel")
+                                : words_vowel_label(facts->vowel, FALSE);
 }
 
 /* How the note stands to F1, as sure as it is: the words fit "the note ... F1". */
@@ -192,18 +188,19 @@ static char *step_words(const aperta_shape *step)
 /* One sentence; nothing where the shape is the only step. */
 static char *steps_words(const GPtrArray *ladder)
 {
-    g_autoptr(GString) steps = g_string_new(NULL);
+    g_autoptr(GPtrArray) steps = g_ptr_array_new_with_free_func(g_free);
 
     if (ladder == NULL || ladder->len < 2)
         return g_strdup("");
-    for (guint i = 0; i < ladder->len; i++) {
-        g_autofree char *step = step_words(g_ptr_array_index(ladder, i));
-        g_string_append_printf(steps, "%s%s", i == 0 ? "" : i + 1 == ladder->len ? ", then " : ", ", step);
-    }
-    return g_strdup_printf("Go there in steps and stop at the first that feels free: %s.", steps->str);
+    for (guint i = 0; i < ladder->len; i++)
+        g_ptr_array_add(steps, step_words(g_ptr_array_index(ladder, i)));
+    g_autofree char *all = words_join(steps, ", ", ", then ");
+    return g_strdup_printf("Go there in steps and stop at the first that feels free: %s.", all);
 }
 
-static char *placeholder_words(const advice_placeholder *placeholder, const aperta_finding *finding, const char *how)
+/* begins: a sentence. */
+static char *placeholder_words(const advice_placeholder *placeholder, const aperta_finding *finding, const char *how,
+                               gboolean begins)
 {
     const advice_facts *facts = finding->facts;
 
@@ -211,7 +208,7 @@ static char *placeholder_words(const advice_placeholder *placeholder, const aper
     case ADVICE_TELL_PITCH:
         return pitch_words(facts);
     case ADVICE_TELL_VOWEL:
-        return vowel_words(facts);
+        return vowel_words(facts, begins);
     case ADVICE_TELL_VOICE:
         return g_strdup(aperta_voice_word(facts->voice));
     case ADVICE_TELL_SHAPE:
@@ -227,7 +224,7 @@ static char *placeholder_words(const advice_placeholder *placeholder, const aper
     case ADVICE_TELL_TURN:
         return g_strdup(facts->turn[0] != '\0' ? facts->turn : "the top of the tuning");
     case ADVICE_TELL_PROBABILITY:
-        return number_words(facts->probability, "%.2f");
+        return words_number(facts->probability, "%.2f");
     case ADVICE_TELL_MEETS:
         return g_strdup(meets_words(facts));
     case ADVICE_TELL_HARMONIC:
@@ -263,10 +260,8 @@ char *words_finding(const aperta_finding *finding, const char *how)
     const char *open, *end;
 
     while (finding->facts != NULL && (open = advice_placeholder_find(words, &placeholder, &end)) != NULL) {
-        g_autofree char *filled = placeholder_words(&placeholder, finding, how);
         g_string_append_len(text, words, open - words);
-        if (begins_sentence(text) && g_str_has_prefix(filled, "this "))
-            filled[0] = 'T';
+        g_autofree char *filled = placeholder_words(&placeholder, finding, how, begins_sentence(text));
         g_string_append(text, filled);
         words = end;
         if (*filled == '\0' && *words == ' ' && g_str_has_suffix(text->str, " "))
@@ -299,14 +294,109 @@ gboolean words_finding_holds_how(const aperta_finding *finding)
 gboolean words_finding_begins_with_pitch(const aperta_finding *finding, const char *pitch)
 {
     const advice_facts *facts = finding->facts;
+    advice_placeholder first;
+    const char *end;
 
     return facts != NULL && finding->hedge == APERTA_HEDGE_NONE && facts->other_pitch[0] == '\0' &&
-           strcmp(facts->pitch, pitch) == 0 && g_str_has_prefix(finding->words, "On {pitch} ");
+           strcmp(facts->pitch, pitch) == 0 && advice_placeholder_find(finding->words, &first, &end) != NULL &&
+           first.what == ADVICE_TELL_PITCH;
+}
+
+/* ---- two findings told together ---------------------------------------------------------------------------------- */
+
+static gboolean same_resonance(const advice_facts *a, const advice_facts *b, int index)
+{
+    const aperta_resonance *one = &a->resonances[index], *other = &b->resonances[index];
+
+    return one->status == other->status && one->hz == other->hz && one->has_low == other->has_low &&
+           one->has_high == other->has_high && one->low_hz == other->low_hz && one->high_hz == other->high_hz &&
+           a->n_notes == b->n_notes && a->expected == b->expected;
+}
+
+static gboolean same_quantity(const advice_quantity *quantity, const advice_facts *a, const advice_facts *b)
+{
+    switch (quantity->kind) {
+    case ADVICE_PITCH:
+        return strcmp(a->pitch, b->pitch) == 0 && strcmp(a->other_pitch, b->other_pitch) == 0;
+    case ADVICE_F0:
+        return a->f0_hz == b->f0_hz;
+    case ADVICE_DURATION:
+        return a->duration_s == b->duration_s;
+    case ADVICE_VIBRATO_RATE:
+    case ADVICE_VIBRATO_EXTENT:
+        return a->vibrato.status == b->vibrato.status && a->vibrato.rate_hz == b->vibrato.rate_hz &&
+               a->vibrato.extent_cents == b->vibrato.extent_cents;
+    default:
+        return same_resonance(a, b, quantity->resonance) &&
+               advice_facts_reference_hz(a, quantity) == advice_facts_reference_hz(b, quantity);
+    }
+}
+
+static gboolean same_shape(const aperta_shape *a, const aperta_shape *b)
+{
+    if (a == NULL || b == NULL)
+        return a == b;
+    return a->vowel == b->vowel && a->from == b->from && a->before == b->before && a->jaw_wide == b->jaw_wide &&
+           a->jaw == b->jaw && a->tongue == b->tongue && a->lips == b->lips && a->jaw_last == b->jaw_last;
+}
+
+static gboolean same_ladder(const GPtrArray *a, const GPtrArray *b)
+{
+    if (a == NULL || b == NULL || a->len != b->len)
+        return a == b;
+    for (guint i = 0; i < a->len; i++) {
+        const aperta_shape *one = g_ptr_array_index(a, i), *other = g_ptr_array_index(b, i);
+        if (!same_shape(one, other) || one->f1_hz != other->f1_hz)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+/* Whether a placeholder stands for the same in both. */
+static gboolean stands_for_same(const advice_placeholder *placeholder, const aperta_finding *one,
+                                const aperta_finding *other)
+{
+    const advice_facts *a = one->facts, *b = other->facts;
+
+    switch (placeholder->what) {
+    case ADVICE_TELL_PITCH:
+        return same_quantity(&(advice_quantity){.kind = ADVICE_PITCH}, a, b);
+    case ADVICE_TELL_VOWEL:
+        return a->vowel == b->vowel && result_same_class(&a->vowel_class, &b->vowel_class);
+    case ADVICE_TELL_VOICE:
+        return a->voice == b->voice;
+    case ADVICE_TELL_SHAPE:
+    case ADVICE_TELL_HOW:
+        return same_shape(one->shape, other->shape);
+    case ADVICE_TELL_STEPS:
+        return same_ladder(one->ladder, other->ladder);
+    case ADVICE_TELL_NEEDED:
+        return a->needed_hz == b->needed_hz;
+    case ADVICE_TELL_CEILING:
+        return a->ceiling_hz == b->ceiling_hz;
+    case ADVICE_TELL_TURN:
+        return strcmp(a->turn, b->turn) == 0;
+    case ADVICE_TELL_PROBABILITY:
+        return a->probability == b->probability;
+    case ADVICE_TELL_MEETS:
+        return a->meets == b->meets && a->expected == b->expected;
+    case ADVICE_TELL_HARMONIC:
+        return a->f0_hz == b->f0_hz;
+    default:
+        return same_quantity(&placeholder->quantity, a, b);
+    }
 }
 
 gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other)
 {
-    g_autofree char *first = aperta_finding_text(one), *second = aperta_finding_text(other);
+    const char *end = one->words;
+    advice_placeholder placeholder;
 
-    return strcmp(first, second) == 0;
+    if (one->hedge != other->hedge || g_strcmp0(one->words, other->words) != 0 ||
+        (one->facts == NULL) != (other->facts == NULL))
+        return FALSE;
+    while (one->facts != NULL && advice_placeholder_find(end, &placeholder, &end) != NULL)
+        if (!stands_for_same(&placeholder, one, other))
+            return FALSE;
+    return TRUE;
 }

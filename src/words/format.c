@@ -8,6 +8,25 @@
 
 #define SAME_AIM 1.03 /* ratio; chosen by us, no source */
 
+char *words_join(const GPtrArray *parts, const char *between, const char *last)
+{
+    GString *list = g_string_new(NULL);
+
+    for (guint i = 0; i < parts->len; i++) {
+        if (i > 0)
+            g_string_append(list, i + 1 < parts->len ? between : last);
+        g_string_append(list, g_ptr_array_index(parts, i));
+    }
+    return g_string_free(list, FALSE);
+}
+
+char *words_number(double value, const char *format)
+{
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+
+    return g_strdup(g_ascii_formatd(digits, sizeof digits, format, value));
+}
+
 void words_append_number(GString *out, double value, int decimals)
 {
     char format[8];
@@ -27,9 +46,9 @@ char *words_signed(double value, int decimals, gboolean plus)
 
     words_append_number(digits, value, decimals);
     if (digits->str[0] == '-')
-        return g_strconcat("−", digits->str + 1, NULL);
+        return g_strdup_printf("−%s", digits->str + 1);
     gboolean zero = strpbrk(digits->str, "123456789") == NULL;
-    return g_strconcat(plus && !zero ? "+" : "", digits->str, NULL);
+    return g_strdup_printf(plus && !zero ? "+%s" : "%s", digits->str);
 }
 
 char *words_clock(double seconds)
@@ -91,16 +110,16 @@ const char *words_confidence_word(double confidence)
 
 static char *measured_words(const aperta_resonance *r)
 {
-    g_autoptr(GString) words = g_string_new(NULL);
+    g_autoptr(GPtrArray) places = g_ptr_array_new_with_free_func(g_free);
 
     if (aperta_resonance_is_wide(r) && !result_has_other_places(r))
         return g_strdup_printf("between %.0f and %.0f Hz", r->low_hz, r->high_hz);
-    g_string_append_printf(words, "%.0f Hz", r->hz);
+    g_ptr_array_add(places, g_strdup_printf("%.0f Hz", r->hz));
     for (int a = 0; a < r->n_alternatives; a++)
         if (r->alternatives[a].weight >= RESULT_ALTERNATIVE_WEIGHT)
-            g_string_append_printf(words, " or %.0f Hz", r->alternatives[a].hz);
-    g_string_append_printf(words, " (%.0f–%.0f)", r->low_hz, r->high_hz);
-    return g_string_free(g_steal_pointer(&words), FALSE);
+            g_ptr_array_add(places, g_strdup_printf("%.0f Hz", r->alternatives[a].hz));
+    g_autofree char *all = words_join(places, " or ", " or ");
+    return g_strdup_printf("%s (%.0f–%.0f)", all, r->low_hz, r->high_hz);
 }
 
 char *words_resonance(const aperta_resonance *r)
@@ -149,7 +168,6 @@ static int number_of(const GPtrArray *notes, guint index)
 char *words_number_list(const GPtrArray *notes)
 {
     g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func(g_free);
-    GString *out = g_string_new(NULL);
 
     for (guint i = 0; i < notes->len;) {
         guint end = i + 1;
@@ -161,12 +179,18 @@ char *words_number_list(const GPtrArray *notes)
                                             : g_strdup_printf("%d", number_of(notes, i)));
         i = end;
     }
-    for (guint i = 0; i < parts->len; i++) {
-        if (i > 0)
-            g_string_append(out, i + 1 == parts->len ? " and " : ", ");
-        g_string_append(out, g_ptr_array_index(parts, i));
-    }
-    return g_string_free(out, FALSE);
+    return words_join(parts, ", ", " and ");
+}
+
+char *aperta_vowel_class_words(const aperta_vowel_class *vowel_class)
+{
+    const char *height = aperta_height_word(vowel_class->height), *place = aperta_place_word(vowel_class->place);
+
+    if (!vowel_class->known)
+        return NULL;
+    if (vowel_class->has_height && vowel_class->has_place)
+        return g_strdup_printf("%s %s", height, place);
+    return g_strdup(vowel_class->has_height ? height : place);
 }
 
 char *words_class_label(const aperta_vowel_class *vowel_class)

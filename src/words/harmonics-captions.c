@@ -85,13 +85,10 @@ static char *place(const aperta_alternative *it, gboolean with_share)
 
 char *words_places(int index, const aperta_alternative *places, guint n, gboolean stands_out)
 {
-    GString *text = g_string_new(NULL);
+    g_autoptr(GPtrArray) told = g_ptr_array_new_with_free_func(g_free);
 
-    g_string_append_printf(text, "F%d ", index + 1);
-    for (guint i = 0; i < n; i++) {
-        g_autofree char *one = place(&places[i], i > 0 || !stands_out);
-        const char *format = i == 0 ? "%s" : i + 1 < n && !stands_out ? ", %s" : " or %s";
-        g_string_append_printf(text, format, one);
-    }
-    return g_string_free(text, FALSE);
+    for (guint i = 0; i < n; i++)
+        g_ptr_array_add(told, place(&places[i], i > 0 || !stands_out));
+    g_autofree char *all = words_join(told, stands_out ? " or " : ", ", " or ");
+    return g_strdup_printf("F%d %s", index + 1, all);
 }

@@ -57,17 +57,17 @@ const char *words_sheet_keys_legend(void)
 /* Without vowels to judge only the range is told: "Within the range: C major, 2 down; ...". */
 static char *fitting_keys(const aperta_sheet *sheet, gboolean has_range)
 {
-    g_autoptr(GString) line = g_string_new(NULL);
+    g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
 
     if (!has_range)
         return g_strdup("No vowel could be judged, so no key is easier than another.");
     for (guint i = 0; i < sheet->keys->len; i++) {
         const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
-        g_autofree char *name = key->fits ? words_sheet_key_name(sheet, key) : NULL;
-        if (name != NULL)
-            g_string_append_printf(line, line->len > 0 ? "; %s" : "%s", name);
+        if (key->fits)
+            g_ptr_array_add(names, words_sheet_key_name(sheet, key));
     }
-    return g_strdup_printf("Within the range: %s. No vowel could be judged, so none of them is easier.", line->str);
+    g_autofree char *all = words_join(names, "; ", "; ");
+    return g_strdup_printf("Within the range: %s. No vowel could be judged, so none of them is easier.", all);
 }
 
 static char *all_alike(const aperta_sheet *sheet, const aperta_sheet_key *key)
@@ -81,7 +81,7 @@ static char *all_alike(const aperta_sheet *sheet, const aperta_sheet_key *key)
 
 static char *easiest_keys(const aperta_sheet *sheet, gboolean has_range)
 {
-    g_autoptr(GString) line = g_string_new(NULL);
+    g_autoptr(GPtrArray) keys = g_ptr_array_new_with_free_func(g_free);
 
     for (int rank = 1; rank <= BEST_KEYS_MAX; rank++) {
         const aperta_sheet_key *key = result_sheet_key_of_rank(sheet, rank);
@@ -89,12 +89,13 @@ static char *easiest_keys(const aperta_sheet *sheet, gboolean has_range)
             break;
         g_autofree char *name = words_sheet_key_name(sheet, key);
         g_autofree char *change = words_sheet_share(sheet, key->change_s);
-        g_string_append_printf(line, rank > 1 ? "; %s (%s to change)" : "%s (%s to change)", name, change);
+        g_ptr_array_add(keys, g_strdup_printf("%s (%s to change)", name, change));
     }
+    g_autofree char *all = words_join(keys, "; ", "; ");
     return g_strdup_printf(has_range ? "Easiest within the range: %s."
                                      : "Easiest: %s. Low notes ask for little in every style: give the singer's "
                                        "--range.",
-                           line->str);
+                           all);
 }
 
 char *words_sheet_keys_summary(const aperta_sheet *sheet)

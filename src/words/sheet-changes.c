@@ -125,13 +125,11 @@ static GPtrArray *vowels_of(const aperta_group *group)
 static char *group_vowels(const aperta_group *group)
 {
     g_autoptr(GPtrArray) all = vowels_of(group);
-    GString *line = g_string_new(NULL);
+    g_autoptr(GPtrArray) labels = g_ptr_array_new_with_free_func(g_free);
 
-    for (guint i = 0; i < all->len; i++) {
-        g_autofree char *label = words_vowel_label(g_ptr_array_index(all, i), FALSE);
-        g_string_append_printf(line, i > 0 ? ", %s" : "%s", label);
-    }
-    return g_string_free(line, FALSE);
+    for (guint i = 0; i < all->len; i++)
+        g_ptr_array_add(labels, words_vowel_label(g_ptr_array_index(all, i), FALSE));
+    return words_join(labels, ", ", ", ");
 }
 
 static char *group_pitches(const aperta_group *group)
@@ -144,20 +142,6 @@ static char *group_pitches(const aperta_group *group)
         high = note->midi > high->midi ? note : high;
     }
     return low->midi == high->midi ? g_strdup(low->name) : g_strdup_printf("%s to %s", low->name, high->name);
-}
-
-/* On how many notes of a group the jaw opens wide. */
-typedef enum { JAW_NOWHERE, JAW_HIGHER, JAW_EVERYWHERE } wide_jaw;
-
-static wide_jaw jaw_of(const aperta_group *group)
-{
-    guint n_wide = 0;
-
-    for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_finding *finding = result_shape_in(group_note(group, i)->advice);
-        n_wide += finding != NULL && finding->shape->jaw_wide;
-    }
-    return n_wide == 0 ? JAW_NOWHERE : n_wide == group->notes->len ? JAW_EVERYWHERE : JAW_HIGHER;
 }
 
 static gboolean keeps_vowel(const aperta_group *group)
@@ -179,14 +163,14 @@ const char *words_sheet_group_word(const aperta_group *group)
 char *words_sheet_group_change(const aperta_group *group)
 {
     static const char *const keeping[] = {
-        [JAW_NOWHERE] = "keep %s, jaw a little wider, on %s",
-        [JAW_HIGHER] = "keep %s, jaw wide on the higher ones, on %s",
-        [JAW_EVERYWHERE] = "keep %s, jaw wide, on %s",
+        [WORDS_JAWS_AS_SPOKEN] = "keep %s, jaw a little wider, on %s",
+        [WORDS_JAWS_WIDE_ABOVE] = "keep %s, jaw wide on the higher ones, on %s",
+        [WORDS_JAWS_WIDE] = "keep %s, jaw wide, on %s",
     };
     static const char *const changing[] = {
-        [JAW_NOWHERE] = "%s → %s, on %s",
-        [JAW_HIGHER] = "%s → %s, jaw wide on the higher ones, on %s",
-        [JAW_EVERYWHERE] = "%s → %s, jaw wide, on %s",
+        [WORDS_JAWS_AS_SPOKEN] = "%s → %s, on %s",
+        [WORDS_JAWS_WIDE_ABOVE] = "%s → %s, jaw wide on the higher ones, on %s",
+        [WORDS_JAWS_WIDE] = "%s → %s, jaw wide, on %s",
     };
     const aperta_shape *shape = group->finding->shape;
     g_autofree char *from = group_vowels(group), *pitches = group_pitches(group);
@@ -194,9 +178,9 @@ char *words_sheet_group_change(const aperta_group *group)
     if (shape == NULL)
         return g_strdup_printf("%s, on %s", from, pitches);
     if (keeps_vowel(group))
-        return g_strdup_printf(keeping[jaw_of(group)], from, pitches);
+        return g_strdup_printf(keeping[words_jaws_of(group->findings)], from, pitches);
     g_autofree char *to = words_vowel_label(shape->vowel, FALSE);
-    return g_strdup_printf(changing[jaw_of(group)], from, to, pitches);
+    return g_strdup_printf(changing[words_jaws_of(group->findings)], from, to, pitches);
 }
 
 char *words_sheet_group_headline(const aperta_sheet *sheet, const aperta_group *group)
@@ -254,31 +238,29 @@ static char *place_words(const place *one)
 static char *list_of_places(const aperta_group *group, const aperta_vowel *vowel)
 {
     g_autoptr(GArray) places = places_of(group, vowel);
-    g_autoptr(GString) list = g_string_new(NULL);
+    g_autoptr(GPtrArray) told = g_ptr_array_new_with_free_func(g_free);
 
-    for (guint i = 0; i < MIN(places->len, PLACES_MAX); i++) {
-        g_autofree char *words = place_words(&g_array_index(places, place, i));
-        g_string_append_printf(list, i > 0 ? ", %s" : "%s", words);
-    }
-    if (places->len > PLACES_MAX)
-        return g_strdup_printf("%s and %u more", list->str, places->len - PLACES_MAX);
-    return g_strdup(list->str);
+    for (guint i = 0; i < MIN(places->len, PLACES_MAX); i++)
+        g_ptr_array_add(told, place_words(&g_array_index(places, place, i)));
+    if (places->len <= PLACES_MAX)
+        return words_join(told, ", ", ", ");
+    g_ptr_array_add(told, g_strdup_printf("%u more", places->len - PLACES_MAX));
+    return words_join(told, ", ", " and ");
 }
 
 static char *group_places(const aperta_group *group)
 {
     g_autoptr(GPtrArray) vowels = vowels_of(group);
-    GString *line;
+    g_autoptr(GPtrArray) lists = g_ptr_array_new_with_free_func(g_free);
 
     if (vowels->len <= VOWELS_TOGETHER)
         return list_of_places(group, NULL);
-    line = g_string_new(NULL);
     for (guint i = 0; i < vowels->len; i++) {
         const aperta_vowel *vowel = g_ptr_array_index(vowels, i);
         g_autofree char *places = list_of_places(group, vowel);
-        g_string_append_printf(line, i > 0 ? "; “%s”: %s" : "“%s”: %s", vowel->respelling, places);
+        g_ptr_array_add(lists, g_strdup_printf("“%s”: %s", vowel->respelling, places));
     }
-    return g_string_free(line, FALSE);
+    return words_join(lists, "; ", "; ");
 }
 
 char *words_sheet_group_where(const aperta_group *group)

@@ -140,17 +140,16 @@ static gboolean languages_agree(const aperta_sheet *sheet)
 /* Once for all verses where they agree. */
 static char *language_fact(const aperta_sheet *sheet)
 {
-    GString *line;
+    g_autoptr(GPtrArray) languages = g_ptr_array_new_with_free_func(g_free);
 
     if (languages_agree(sheet))
         return language_of(result_sheet_verse(sheet, 0));
-    line = g_string_new(NULL);
     for (guint i = 0; i < sheet->verses->len; i++) {
         const aperta_sheet_verse *verse = result_sheet_verse(sheet, i);
         g_autofree char *language = language_of(verse);
-        g_string_append_printf(line, i > 0 ? "; verse %d: %s" : "verse %d: %s", verse->number, language);
+        g_ptr_array_add(languages, g_strdup_printf("verse %d: %s", verse->number, language));
     }
-    return g_string_free(line, FALSE);
+    return words_join(languages, "; ", "; ");
 }
 
 GArray *words_sheet_facts(const aperta_sheet *sheet)

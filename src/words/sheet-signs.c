@@ -9,8 +9,8 @@ static char *shape_sign(const result_sheet_mark *mark)
     const char *jaw = mark->jaw_down ? "↓" : "";
 
     if (shape->before != NULL)
-        return g_strconcat(shape->before->respelling, "›", shape->vowel->respelling, jaw, NULL);
-    return g_strconcat(shape->vowel->respelling, jaw, NULL);
+        return g_strdup_printf("%s›%s%s", shape->before->respelling, shape->vowel->respelling, jaw);
+    return g_strdup_printf("%s%s", shape->vowel->respelling, jaw);
 }
 
 const char *words_sheet_mark_word(const result_sheet_mark *mark)
@@ -32,7 +32,7 @@ char *words_sheet_mark(const result_sheet_mark *mark)
 
 char *words_sheet_score_mark(const aperta_sheet *sheet, guint note)
 {
-    g_autoptr(GString) each = g_string_new(NULL);
+    g_autoptr(GPtrArray) each = g_ptr_array_new_with_free_func(g_free);
     result_sheet_mark first = {.kind = RESULT_MARK_NONE};
     gboolean same = TRUE;
 
@@ -44,11 +44,11 @@ char *words_sheet_score_mark(const aperta_sheet *sheet, guint note)
             first = mark;
         same = same && result_sheet_mark_equal(&first, &mark);
         if (sign != NULL)
-            g_string_append_printf(each, each->len > 0 ? " %d: %s" : "%d: %s", verse->number, sign);
+            g_ptr_array_add(each, g_strdup_printf("%d: %s", verse->number, sign));
     }
     if (same)
         return words_sheet_mark(&first);
-    return g_strdup(each->str);
+    return words_join(each, " ", " ");
 }
 
 char *words_sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note)
@@ -59,7 +59,7 @@ char *words_sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_n
     if (!result_sheet_word_goes_on(verse, note) || g_str_has_suffix(text, "-"))
         return text;
     g_autofree char *part = text;
-    return g_strconcat(part, "-", NULL);
+    return g_strdup_printf("%s-", part);
 }
 
 char *words_sheet_sounds(const aperta_sheet_note *note)
@@ -112,10 +112,13 @@ char *words_sheet_legend(const aperta_sheet *sheet)
         {found.doubt, "? may be heard as another word, see below"},
         {found.melisma, "_ the vowel before goes on"},
     };
-    GString *line = g_string_new(NULL);
+    g_autoptr(GPtrArray) parts = g_ptr_array_new();
 
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
         if (rows[i].needed)
-            g_string_append_printf(line, line->len > 0 ? "; %s" : "%s", rows[i].text);
-    return g_string_free(line, FALSE);
+            g_ptr_array_add(parts, (gpointer)rows[i].text);
+    if (parts->len == 0)
+        return g_strdup("");
+    g_autofree char *all = words_join(parts, "; ", "; ");
+    return g_strdup_printf("%s.", all);
 }

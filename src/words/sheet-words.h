@@ -28,7 +28,7 @@ char *words_sheet_score_mark(const aperta_sheet *sheet, guint note);
 char *words_sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_note *note);
 /* The sounds below it: "wɔ"; "" where nothing begins. */
 char *words_sheet_sounds(const aperta_sheet_note *note);
-/* What the signs mean, those that the sheet has, with ";" between them; "": there are none. */
+/* What the signs mean, those that the sheet has, with ";" between them: a sentence; "": there are none. */
 char *words_sheet_legend(const aperta_sheet *sheet);
 
 /* ---- what stands above and around the lines (sheet-facts.c) ------------------------------------------------------ */

@@ -2,7 +2,7 @@
 #include "words/take-words.h"
 
 /* "vibrato, the intervals of F1 and F2 and how sure the vowels are" */
-static char *listed(const words_left_out *what, guint *n)
+static GPtrArray *listed(const words_left_out *what)
 {
     const struct {
         gboolean is_out;
@@ -14,28 +14,24 @@ static char *listed(const words_left_out *what, guint *n)
         {what->intervals, "the intervals of F1 and F2"},
         {what->confidence, "how sure the vowels are"},
     };
-    GString *list = g_string_new(NULL);
+    GPtrArray *list = g_ptr_array_new();
 
-    *n = 0;
     for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
-        *n += all[i].is_out;
-    for (gsize i = 0, k = 0; i < G_N_ELEMENTS(all); i++)
-        if (all[i].is_out) {
-            g_string_append_printf(list, "%s%s", k == 0 ? "" : k + 1 < *n ? ", " : " and ", all[i].name);
-            k++;
-        }
-    return g_string_free(list, FALSE);
+        if (all[i].is_out)
+            g_ptr_array_add(list, (gpointer)all[i].name);
+    return list;
 }
 
 char *words_table_left_out(const words_left_out *what, int columns)
 {
-    guint n;
-    g_autofree char *list = listed(what, &n);
+    g_autoptr(GPtrArray) out = listed(what);
+    g_autofree char *list = words_join(out, ", ", " and ");
 
-    if (n == 0)
+    if (out->len == 0)
         return NULL;
-    return g_strdup_printf(n > 1 ? "No room was left for %s: a terminal of %d columns shows them, and --json has them."
-                                 : "No room was left for %s: a terminal of %d columns shows it, and --json has it.",
+    return g_strdup_printf(out->len > 1
+                               ? "No room was left for %s: a terminal of %d columns shows them, and --json has them."
+                               : "No room was left for %s: a terminal of %d columns shows it, and --json has it.",
                            list, columns);
 }
 

@@ -73,11 +73,11 @@ char *words_lender(const aperta_expectation *expected)
 /* "y “ü”, ø “ö”" */
 static char *list_of_vowels(const aperta_vowel *const *vowels)
 {
-    GString *list = g_string_new(NULL);
+    g_autoptr(GPtrArray) labels = g_ptr_array_new_with_free_func(g_free);
 
     for (guint i = 0; vowels[i] != NULL; i++)
-        g_string_append_printf(list, i > 0 ? ", %s “%s”" : "%s “%s”", vowels[i]->ipa, vowels[i]->respelling);
-    return g_string_free(list, FALSE);
+        g_ptr_array_add(labels, words_vowel_label(vowels[i], TRUE));
+    return words_join(labels, ", ", ", ");
 }
 
 static const char *lent_format(gboolean regional, gboolean several)
@@ -104,11 +104,12 @@ static char *lent_sentence(const aperta_warning *warning)
 
 static char *not_judged_sentence(const aperta_vowel *const *vowels)
 {
-    g_autoptr(GString) list = g_string_new(NULL);
+    g_autoptr(GPtrArray) names = g_ptr_array_new();
 
     for (guint i = 0; vowels[i] != NULL; i++)
-        g_string_append_printf(list, i > 0 ? ", %s" : "%s", vowels[i]->ipa);
-    return g_strdup_printf("No table has a figure for %s, so notes on it cannot be judged.", list->str);
+        g_ptr_array_add(names, (gpointer)vowels[i]->ipa);
+    g_autofree char *list = words_join(names, ", ", ", ");
+    return g_strdup_printf("No table has a figure for %s, so notes on it cannot be judged.", list);
 }
 
 char *words_table_warning(const aperta_warning *warning)

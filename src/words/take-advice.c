@@ -20,16 +20,16 @@ static char *pitches(const GPtrArray *notes)
 /* The vowels of a group, each once. */
 static char *vowels(const GPtrArray *notes)
 {
-    g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-    GString *line = g_string_new(NULL);
+    g_autoptr(GPtrArray) labels = g_ptr_array_new_with_free_func(g_free);
 
     for (guint i = 0; i < notes->len; i++) {
         char *label = words_note_vowel_label(g_ptr_array_index(notes, i), FALSE);
-        g_autofree char *next = g_strdup_printf("%s%s", line->len > 0 ? ", " : "", label);
-        if (g_hash_table_add(seen, label))
-            g_string_append(line, next);
+        if (g_ptr_array_find_with_equal_func(labels, label, g_str_equal, NULL))
+            g_free(label);
+        else
+            g_ptr_array_add(labels, label);
     }
-    return g_string_free(line, FALSE);
+    return words_join(labels, ", ", ", ");
 }
 
 static const aperta_shape *shape_of(const GPtrArray *findings, guint i)
@@ -46,26 +46,19 @@ static gboolean is_one_shape(const GPtrArray *findings)
     return TRUE;
 }
 
-/* How far the jaw opens in the shapes of a group: it opens with the pitch. */
-typedef enum { JAW_AS_SPOKEN, JAW_WIDE, JAW_WIDE_ABOVE } group_jaw;
-
-static group_jaw jaw_of(const GPtrArray *findings)
-{
-    guint n_wide = 0;
-
-    for (guint i = 0; i < findings->len; i++)
-        n_wide += shape_of(findings, i)->jaw_wide;
-    if (n_wide == 0)
-        return JAW_AS_SPOKEN;
-    return n_wide == findings->len ? JAW_WIDE : JAW_WIDE_ABOVE;
-}
-
 /* "ɛ “eh” (bed) → ɔ “aw” (law)", or "keep ɛ “eh” (bed), jaw a little wider". */
 static char *change_words(const GPtrArray *notes, const GPtrArray *findings)
 {
-    static const char *const keep[] = {"keep %s, jaw a little wider", "keep %s, jaw wide",
-                                       "keep %s, jaw wide on the higher ones"};
-    static const char *const go[] = {"%s → %s", "%s → %s, jaw wide", "%s → %s, jaw wide on the higher ones"};
+    static const char *const keep[] = {
+        [WORDS_JAWS_AS_SPOKEN] = "keep %s, jaw a little wider",
+        [WORDS_JAWS_WIDE_ABOVE] = "keep %s, jaw wide on the higher ones",
+        [WORDS_JAWS_WIDE] = "keep %s, jaw wide",
+    };
+    static const char *const go[] = {
+        [WORDS_JAWS_AS_SPOKEN] = "%s → %s",
+        [WORDS_JAWS_WIDE_ABOVE] = "%s → %s, jaw wide on the higher ones",
+        [WORDS_JAWS_WIDE] = "%s → %s, jaw wide",
+    };
     const aperta_finding *finding = g_ptr_array_index(findings, 0);
     const aperta_shape *shape = finding->shape;
     g_autofree char *from = vowels(notes);
@@ -75,13 +68,13 @@ static char *change_words(const GPtrArray *notes, const GPtrArray *findings)
         return marked ? g_strdup_printf("%s: %s", from, finding->mark) : g_steal_pointer(&from);
     }
     if (shape->vowel == aperta_sung_note_told(g_ptr_array_index(notes, 0)))
-        return g_strdup_printf(keep[jaw_of(findings)], from);
+        return g_strdup_printf(keep[words_jaws_of(findings)], from);
     if (is_one_shape(findings)) {
         g_autofree char *one = words_shape_label(shape, FALSE);
         return g_strdup_printf("%s → %s", from, one);
     }
     g_autofree char *vowel = words_vowel_label(shape->vowel, FALSE);
-    return g_strdup_printf(go[jaw_of(findings)], from, vowel);
+    return g_strdup_printf(go[words_jaws_of(findings)], from, vowel);
 }
 
 /* "about 720 to 760 Hz" over all shapes of a group; NULL: there are none. */

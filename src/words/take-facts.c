@@ -14,16 +14,19 @@ static char *length_words(const aperta_result *result)
 {
     g_autofree char *length = words_clock(result->seconds);
     g_autofree char *from = words_clock(result->from_s), *to = words_clock(result->to_s);
-    g_autoptr(GString) line = g_string_new(length);
+    g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func(g_free);
+    gboolean broken = result_warned(result->warnings, APERTA_WARNING_TRUNCATED);
 
-    if (result_warned(result->warnings, APERTA_WARNING_TRUNCATED))
-        g_string_append(line, " (it breaks off there)");
     if (result->from_s > 0.05 || result->to_s < result->seconds - 0.05)
-        g_string_append_printf(line, ", read from %s to %s", from, to);
+        g_ptr_array_add(
+            parts, g_strdup_printf(broken ? "%s (it breaks off there), read from %s to %s" : "%s, read from %s to %s",
+                                   length, from, to));
+    else
+        g_ptr_array_add(parts, g_strdup_printf(broken ? "%s (it breaks off there)" : "%s", length));
     if (result->channel > 0)
-        g_string_append_printf(line, "; channel %d", result->channel);
-    g_string_append_printf(line, "; %d samples a second", result->sample_rate_hz);
-    return g_string_free(g_steal_pointer(&line), FALSE);
+        g_ptr_array_add(parts, g_strdup_printf("channel %d", result->channel));
+    g_ptr_array_add(parts, g_strdup_printf("%d samples a second", result->sample_rate_hz));
+    return words_join(parts, "; ", "; ");
 }
 
 static void add_voice(GArray *facts, const aperta_result *result)

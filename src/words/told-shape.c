@@ -87,3 +87,16 @@ char *aperta_shape_how(const aperta_shape *shape)
     return shape->jaw_last ? g_strjoin(" ", tongue, lips, jaw, mind, NULL)
                            : g_strjoin(" ", jaw, tongue, lips, mind, NULL);
 }
+
+words_jaws words_jaws_of(const GPtrArray *findings)
+{
+    guint n_wide = 0;
+
+    for (guint i = 0; i < findings->len; i++) {
+        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(findings, i))->shape;
+        n_wide += shape != NULL && shape->jaw_wide;
+    }
+    if (n_wide == 0)
+        return WORDS_JAWS_AS_SPOKEN;
+    return n_wide == findings->len ? WORDS_JAWS_WIDE : WORDS_JAWS_WIDE_ABOVE;
+}

@@ -45,13 +45,11 @@ static char *doubt_words(const aperta_trust *trust, aperta_doubt doubt)
 /* "the room echoes, it may be spoken and the sample rate is low" */
 static char *doubts_joined(const aperta_trust *trust)
 {
-    GString *line = g_string_new(NULL);
+    g_autoptr(GPtrArray) doubts = g_ptr_array_new_with_free_func(g_free);
 
-    for (guint i = 0; i < trust->n_doubts; i++) {
-        g_autofree char *words = doubt_words(trust, trust->doubts[i]);
-        g_string_append_printf(line, i == 0 ? "%s" : i + 1 < trust->n_doubts ? ", %s" : " and %s", words);
-    }
-    return g_string_free(line, FALSE);
+    for (guint i = 0; i < trust->n_doubts; i++)
+        g_ptr_array_add(doubts, doubt_words(trust, trust->doubts[i]));
+    return words_join(doubts, ", ", " and ");
 }
 
 static char *recording_words(const aperta_trust *trust)

@@ -15,6 +15,11 @@
 
 /* ---- numbers (format.c); none follows the locale ---------------------------------------------------------------- */
 
+/* The parts (char *) of a list with words or signs between them: "a, b and c" with ", " and " and ". "" for none. The
+ * caller frees. */
+char *words_join(const GPtrArray *parts, const char *between, const char *last);
+/* A number as %.1f and the like write it, in any locale. The caller frees. */
+char *words_number(double value, const char *format);
 /* Appends value rounded to decimals digits after the point; never "-0", and nothing at all for NaN and infinities. */
 void words_append_number(GString *out, double value, int decimals);
 /* The same with the typographic minus and, where plus is TRUE, a plus: "−9.3", "+0.4". The caller frees. */
@@ -37,6 +42,9 @@ char *words_note_vowel_label(const aperta_sung_note *note, gboolean brief);
 char *words_shape_label(const aperta_shape *shape, gboolean brief);
 /* "ɔ", "ɔ, jaw wide", "ɛ, jaw a little wider", "between oh and aw": on a chart, where ellipses tell the respelling. */
 char *words_shape_brief(const aperta_shape *shape);
+/* How far the jaw opens in the shapes of several findings: it opens with the pitch. */
+typedef enum { WORDS_JAWS_AS_SPOKEN, WORDS_JAWS_WIDE_ABOVE, WORDS_JAWS_WIDE } words_jaws;
+words_jaws words_jaws_of(const GPtrArray *findings);
 /* Whether aperta_shape_name calls both the same. */
 gboolean words_shapes_named_alike(const aperta_shape *one, const aperta_shape *other);
 /* "sure", "likely" or "unsure"; static. */

@@ -3,6 +3,7 @@
 #include "result/query.h"
 
 #include <aperta/report.h>
+#include <aperta/words.h>
 
 static void append_pitch(csv_writer *csv, const aperta_sung_note *note)
 {

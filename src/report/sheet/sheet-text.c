@@ -137,12 +137,11 @@ static void put_verses(text_page *page, const aperta_sheet *sheet)
 static void put_legend(text_page *page, const aperta_sheet *sheet)
 {
     g_autofree char *legend = words_sheet_legend(sheet);
-    g_autofree char *line = g_strconcat(legend, ".", NULL);
 
     if (*legend == '\0')
         return;
     g_string_append_c(page->out, '\n');
-    text_wrap(page, TEXT_QUIET, "", 0, line);
+    text_wrap(page, TEXT_QUIET, "", 0, legend);
 }
 
 /* ---- advice ------------------------------------------------------------------------------------------------------ */
