@@ -11,7 +11,7 @@ scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
 
 expect() { # good|bad FOLDER LINE
     rm -rf "${scratch:?}/tree"
-    mkdir -p "$scratch/tree/src/"{align,score,diction,advice,result,report,words}
+    mkdir -p "$scratch/tree/src/"{base,dsp,audio,score,diction,pitch,tract,vowel,align,advice,result,report,words}
     : >"$scratch/tree/src/result/nothing.c"
     printf '%s\n' "$3" >"$scratch/tree/src/$2/planted.c"
     if "$check" "$scratch/tree" >"$scratch/said" 2>&1; then got=good; else got=bad; fi
@@ -26,6 +26,7 @@ expect bad report '    return g_strdup_printf(n == 1 ? "%u note wants a change" 
 expect bad advice '    add("jaw", "let it fall toward the next vowel");'
 expect bad score '    score_remark(remarks, "of %u parts, %s was read, which has most words");'
 expect bad diction '    sound.remark = g_strdup("no vowel of the word falls here");'
+expect bad audio '    add("the recording is clipped");'
 expect bad align '    warn("the words are laid on notes by time alone");'
 expect good score '    return score_fail(error, file, 0, "it holds no music (export the score again)");'
 expect good words 'const char *text = "the vowel cannot be told.";'
