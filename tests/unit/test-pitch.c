@@ -77,6 +77,27 @@ static void test_strong_second_harmonic_in_noise(void **state)
     }
 }
 
+/* In belt on "ah" about G4 both F1 and F2 may lie on even harmonics (twice and four times f0), which then stand 20 dB
+ * over all others: those count, however weak, so it is no octave higher. Noise lies 30 dB under the tones. */
+static void test_two_strong_even_harmonics(void **state)
+{
+    static const double level_db[] = {-20, -1.5, -23, -4.5, -26, -27.5, -29, -30.5, -32, -33.5, -35, -36.5};
+    (void)state;
+    for (int midi = 60; midi <= 77; midi++) {
+        float samples[RATE_HZ] = {0};
+        g_autoptr(GRand) random = g_rand_new_with_seed((guint32)midi);
+        double f0_hz = aperta_midi_to_hz(midi, 440.0);
+        add_harmonics(samples, RATE_HZ, f0_hz, 0.1, level_db, G_N_ELEMENTS(level_db));
+        for (int i = 0; i < RATE_HZ; i++) /* power of a uniform: a third of its square; of the tones: 0.0055 */
+            samples[i] += (float)g_rand_double_range(random, -0.0041, 0.0041);
+        g_auto(pitch_reading) r = read_samples(samples, RATE_HZ);
+        for (guint i = 10; i < 90; i++) {
+            assert_true(r.track->frames[i].voiced);
+            expect_near(aperta_cents_between(f0_hz, r.track->frames[i].f0_hz), 0.0, 50.0);
+        }
+    }
+}
+
 /* A small microphone loses the fundamental of a low voice. */
 static void test_missing_fundamental(void **state)
 {
@@ -264,6 +285,7 @@ int main(void)
         cmocka_unit_test(test_sines),
         cmocka_unit_test(test_strong_second_harmonic),
         cmocka_unit_test(test_strong_second_harmonic_in_noise),
+        cmocka_unit_test(test_two_strong_even_harmonics),
         cmocka_unit_test(test_missing_fundamental),
         cmocka_unit_test(test_level_does_not_matter),
         cmocka_unit_test(test_silence_and_noise),
