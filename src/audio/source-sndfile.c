@@ -23,8 +23,7 @@ static sndfile_source *of(audio_source *source)
     return (sndfile_source *)(void *)source;
 }
 
-/* ---- the bytes of the file, with what its writer left out filled in
- * --------------------------------------------------- */
+/* ---- the bytes of the file, with what its writer left out filled in ---------------------------------------------- */
 
 static sf_count_t length_of(void *data)
 {

@@ -30,8 +30,7 @@ enum { N_PITCHES = G_N_ELEMENTS(PITCHES_HZ), RATE_HZ = APERTA_AUDIO_RATE_HZ, NOT
 
 static char *folder;
 
-/* ---- the ways
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- the ways ---------------------------------------------------------------------------------------------------- */
 
 #define GAIN_ATTACK_S  0.005
 #define GAIN_RELEASE_S 0.1
@@ -112,8 +111,7 @@ static float *read_back(const char *path, gsize n)
     return samples;
 }
 
-/* ---- synthetic notes
- * --------------------------------------------------------------------------------------------------- */
+/* ---- synthetic notes --------------------------------------------------------------------------------------------- */
 
 typedef struct {
     double error[NOTES_MAX], moved[NOTES_MAX]; /* of F1, per cent: of the truth, of the untouched reading */
@@ -206,8 +204,7 @@ static void read_pitch(double hz, guint n)
     }
 }
 
-/* ---- people
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- people ------------------------------------------------------------------------------------------------------ */
 
 typedef struct {
     double moved[NOTES_MAX];

@@ -106,19 +106,6 @@ static void score_range(const sung_token *tokens, guint notes, int first, int la
     print_score("  lpc", &lpc);
 }
 
-static void read_all(sung_token *tokens, guint notes, guint64 seed)
-{
-    for (guint job = 0; job < JOBS; job++) {
-        if (fork() != 0)
-            continue;
-        for (guint i = job; i < N_PITCHES * notes; i += JOBS)
-            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], FALSE, seed * 1000003 + i * 7919u);
-        _exit(0);
-    }
-    while (wait(NULL) > 0)
-        continue;
-}
-
 int main(int argc, char **argv)
 {
     guint notes = argc > 1 ? CLAMP((guint)atoi(argv[1]), 1, NOTES_MAX) : 200;
@@ -130,7 +117,7 @@ int main(int argc, char **argv)
         perror("naming");
         return 1;
     }
-    read_all(tokens, notes, seed);
+    sung_token_read_all(tokens, PITCHES_HZ, N_PITCHES, notes, FALSE, seed, JOBS);
     printf("percent of notes: with a name, named right, right place, right height; notes with a class only, right;\n"
            "then by confidence: mean confidence : right (notes)\n");
     score_range(tokens, notes, 0, 4);

@@ -229,19 +229,6 @@ static void print_table(const sung_token *tokens, const sung_token *others, guin
 /* ---- main -------------------------------------------------------------------------------------------------------- */
 
 /* Reads all notes, in processes of its own as FFTW's planner is shared by a process. */
-static void read_all(sung_token *tokens, guint notes, gboolean other, guint64 seed)
-{
-    for (guint job = 0; job < JOBS; job++) {
-        if (fork() != 0)
-            continue;
-        for (guint i = job; i < N_PITCHES * notes; i += JOBS)
-            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], other, seed * 1000003 + i * 7919u);
-        _exit(0);
-    }
-    while (wait(NULL) > 0)
-        continue;
-}
-
 int main(int argc, char **argv)
 {
     guint notes = argc > 1 ? CLAMP((guint)atoi(argv[1]), 1, NOTES_MAX) : 100;
@@ -254,8 +241,8 @@ int main(int argc, char **argv)
         perror("resonances");
         return 1;
     }
-    read_all(tokens, notes, FALSE, seed);
-    read_all(tokens + n, notes, TRUE, seed + 1000);
+    sung_token_read_all(tokens, PITCHES_HZ, N_PITCHES, notes, FALSE, seed, JOBS);
+    sung_token_read_all(tokens + n, PITCHES_HZ, N_PITCHES, notes, TRUE, seed + 1000, JOBS);
     print_table(tokens, tokens + n, notes);
     for (guint i = 0; i < n; i++)
         cost += tokens[i].cost / n;

@@ -1,9 +1,12 @@
 /* sung-token.c - see sung-token.h */
 #include "sung-token.h"
 
+#include <errno.h>
 #include <math.h>
 #include <string.h>
+#include <sys/wait.h>
 #include <time.h>
+#include <unistd.h>
 
 #include "synth-random.h"
 #include "synth-table.h"
@@ -232,4 +235,21 @@ void sung_token_read(sung_token *t, double f0_hz, gboolean other, guint64 seed)
     read_note(t, &s);
     aperta_f0_track_free(s.track);
     g_free(s.samples);
+}
+
+void sung_token_read_all(sung_token *tokens, const double *pitches_hz, guint n_pitches, guint notes, gboolean other,
+                         guint64 seed, guint jobs)
+{
+    for (guint job = 0; job < jobs; job++) {
+        pid_t pid = fork();
+        if (pid < 0)
+            g_error("no process to read with: %s", g_strerror(errno));
+        if (pid > 0)
+            continue;
+        for (guint i = job; i < n_pitches * notes; i += jobs)
+            sung_token_read(&tokens[i], pitches_hz[i / notes], other, seed * 1000003 + i * 7919u);
+        _exit(0);
+    }
+    while (wait(NULL) > 0)
+        continue;
 }

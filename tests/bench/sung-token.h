@@ -31,4 +31,9 @@ typedef struct {
  * fit's, more ripple, and a glottis that widens F1's band. */
 void sung_token_read(sung_token *t, double f0_hz, gboolean other, guint64 seed);
 
+/* Reads so many notes about each pitch, the notes of one pitch after the other, in jobs processes; tokens are shared
+ * memory. */
+void sung_token_read_all(sung_token *tokens, const double *pitches_hz, guint n_pitches, guint notes, gboolean other,
+                         guint64 seed, guint jobs);
+
 #endif

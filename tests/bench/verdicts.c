@@ -84,7 +84,7 @@ static const aperta_vowel *named_in(const aperta_finding *finding)
 static GPtrArray *ought_findings(const aperta_rules *rules, const aperta_result *r, const aperta_sung_note *note,
                                  const truth *t, double ratio, gboolean bounded)
 {
-    aperta_situation situation = {.voice = r->voice,
+    aperta_situation situation = {.voice = r->settings.voice,
                                   .f0_hz = note->note.f0_hz,
                                   .midi = note->midi,
                                   .duration_s = note->note.span.end_s - note->note.span.start_s,
@@ -98,7 +98,7 @@ static GPtrArray *ought_findings(const aperta_rules *rules, const aperta_result 
     if (bounded) /* what the rules ask where only a limit is known, asked of the truth */
         situation.resonances[0] =
             (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = situation.resonances[0].hz};
-    return aperta_advise(rules, r->table, &situation, NULL);
+    return aperta_advise(rules, r->settings.table, &situation, NULL);
 }
 
 static const aperta_shape *first_shape(const GPtrArray *findings)
@@ -129,7 +129,7 @@ static void add(score *s, const aperta_rules *rules, const aperta_result *r, con
     s->right += told && may;
     s->watched += aperta_sung_note_level(note) == APERTA_LEVEL_WATCH;
     if (told && !may && g_getenv("BENCH_SHOW") != NULL)
-        printf("  wrong: %s %s true %s F1 %.0f f0 %.0f: %s\n", r->style, note->name, t->vowel->ipa, t->hz[0],
+        printf("  wrong: %s %s true %s F1 %.0f f0 %.0f: %s\n", r->settings.style, note->name, t->vowel->ipa, t->hz[0],
                note->note.f0_hz, said_text((aperta_finding *)g_ptr_array_index(note->advice, 0)));
     for (guint i = 0; i < note->advice->len; i++) {
         const aperta_finding *finding = g_ptr_array_index(note->advice, i);
@@ -167,24 +167,7 @@ static void join(score *all, const score *one)
         to[i] += from[i];
 }
 
-/* ---- synthetic notes, read once
- * --------------------------------------------------------------------------------------------- */
-
-static void read_all(sung_token *tokens, guint notes, guint64 seed)
-{
-    for (guint job = 0; job < JOBS; job++) {
-        pid_t pid = fork();
-        if (pid < 0)
-            g_error("no process to read with: %s", g_strerror(errno));
-        if (pid > 0)
-            continue;
-        for (guint i = job; i < N_PITCHES * notes; i += JOBS)
-            sung_token_read(&tokens[i], PITCHES_HZ[i / notes], FALSE, seed * 1000003 + i * 7919u);
-        _exit(0);
-    }
-    while (wait(NULL) > 0)
-        continue;
-}
+/* ---- synthetic notes, read once ---------------------------------------------------------------------------------- */
 
 /* Memory that forked readers share: the file BENCH_KEEP, if that is set, whose readings are used again where it exists.
  */
@@ -205,12 +188,12 @@ static aperta_result *result_of_voice(aperta_voice voice, const aperta_rules *ru
 {
     aperta_result *r = g_new0(aperta_result, 1);
 
-    r->style = g_strdup(aperta_rules_style(rules));
-    r->voice = voice;
+    r->settings.style = g_strdup(aperta_rules_style(rules));
+    r->settings.voice = voice;
     r->a4_hz = 440.0;
-    r->table = aperta_vowel_table_load(aperta_vowel_table_for_voice(voice), NULL);
+    r->settings.table = aperta_vowel_table_load(aperta_vowel_table_for_voice(voice), NULL);
     r->notes = g_ptr_array_new_with_free_func((GDestroyNotify)result_note_free);
-    if (r->table == NULL)
+    if (r->settings.table == NULL)
         g_error("no vowel table");
     return r;
 }
@@ -403,7 +386,7 @@ static void score_labelled(const char *folder, const char *name, const char *sty
     for (guint i = 1; r != NULL && lines[i] != NULL; i++) {
         g_auto(GStrv) cells = g_strsplit(lines[i], "\t", -1);
         truth t;
-        if (g_strv_length(cells) < 4 || !table_truth(r->table, cells[3], &t))
+        if (g_strv_length(cells) < 4 || !table_truth(r->settings.table, cells[3], &t))
             continue;
         const aperta_sung_note *note =
             note_at(r, (g_ascii_strtod(cells[0], NULL) + g_ascii_strtod(cells[1], NULL)) / 2.0);
@@ -436,7 +419,7 @@ int main(int argc, char **argv)
         return 1;
     }
     if (!kept)
-        read_all(tokens, notes, seed);
+        sung_token_read_all(tokens, PITCHES_HZ, N_PITCHES, notes, FALSE, seed, JOBS);
     printf("%-22s %-9s %5s %5s   %5s   %-18s  %5s  %-10s   %s\n", "", "style", "notes", "ought", "told",
            "right  strictly", "watch", "named wrong", "shape wrong");
     for (int s = 0; notes > 0 && s < N_STYLES; s++)

@@ -204,8 +204,7 @@ static double with_hum(double time_s, int channel)
     return sung(time_s, channel) + 0.004 * tones(HZ, G_N_ELEMENTS(HZ), time_s);
 }
 
-/* ---- the list
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- the list ---------------------------------------------------------------------------------------------------- */
 
 static const struct {
     const char *kind;

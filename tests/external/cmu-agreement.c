@@ -47,8 +47,7 @@ static const char *before_r(const char *class)
     return class;
 }
 
-/* ---- the dictionary
- * --------------------------------------------------------------------------------------------------- */
+/* ---- the dictionary ---------------------------------------------------------------------------------------------- */
 
 /* "water" → its pronunciations; "water(2)" is another one. */
 static GHashTable *read_dictionary(const char *path)
@@ -89,8 +88,7 @@ static gboolean stressed_of(const char *spoken, char class[3], gboolean *r_follo
     return TRUE;
 }
 
-/* ---- counting
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- counting ---------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     guint words;

@@ -37,8 +37,7 @@ static void expect_words(const char *language, const word_row *rows, gsize n)
     assert_true(n >= 30);
 }
 
-/* ---- Italian: published, see above
- * ------------------------------------------------------------------------------------ */
+/* ---- Italian: published, see above ------------------------------------------------------------------------------- */
 
 static const word_row italian[] = {
     {"a-mo-re", "a.o.e"},    {"cie-lo", "ɛ.o"},      {"cuo-re", "ɔ.e"},        {"bel-la", "ɛ.a"},
@@ -66,8 +65,7 @@ static void test_italian(void **state)
     expect_words("it", italian, G_N_ELEMENTS(italian));
 }
 
-/* ---- German: from memory, unchecked
- * ----------------------------------------------------------------------------------- */
+/* ---- German: from memory, unchecked ------------------------------------------------------------------------------ */
 
 static const word_row german[] = {
     {"Lie-be", "i.ə"},
@@ -143,8 +141,7 @@ static void test_german(void **state)
     expect_words("de", german, G_N_ELEMENTS(german));
 }
 
-/* ---- French: from memory, unchecked
- * ----------------------------------------------------------------------------------- */
+/* ---- French: from memory, unchecked ------------------------------------------------------------------------------ */
 
 static const word_row french[] = {
     {"a-mour", "a.u"},      {"cœur", "œ"},         {"jour", "u"},      {"nuit", "i"},          {"beau", "o"},
@@ -167,8 +164,7 @@ static void test_french(void **state)
     expect_words("fr", french, G_N_ELEMENTS(french));
 }
 
-/* ---- Spanish: from memory, unchecked
- * ---------------------------------------------------------------------------------- */
+/* ---- Spanish: from memory, unchecked ----------------------------------------------------------------------------- */
 
 static const word_row spanish[] = {
     {"a-mor", "a.o"},
@@ -214,8 +210,7 @@ static void test_spanish(void **state)
     expect_words("es", spanish, G_N_ELEMENTS(spanish));
 }
 
-/* ---- church Latin: from memory, unchecked
- * ----------------------------------------------------------------------------- */
+/* ---- church Latin: from memory, unchecked ------------------------------------------------------------------------ */
 
 static const word_row latin[] = {
     {"cae-lum", "ɛ.u"},

@@ -14,8 +14,7 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-/* ---- the target
- * ------------------------------------------------------------------------------------------------------ */
+/* ---- the target -------------------------------------------------------------------------------------------------- */
 
 enum { FRAMES_MAX = 3000000 }; /* a file may claim hours of silence; then nobody listens any more */
 
@@ -124,8 +123,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     return 0;
 }
 
-/* ---- seeds: a fifth of a second of sound, in each container and coding
- * ------------------------------------------------- */
+/* ---- seeds: a fifth of a second of sound, in each container and coding ------------------------------------------- */
 
 static void fill(AVFrame *frame, gint64 start)
 {

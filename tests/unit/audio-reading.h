@@ -19,6 +19,18 @@ static char *path_of(const char *name)
     return g_build_filename(folder, name, NULL);
 }
 
+/* Files that this process has open. */
+G_GNUC_UNUSED static int n_descriptors(void)
+{
+    int n = 0;
+    GDir *dir = g_dir_open("/proc/self/fd", 0, NULL);
+
+    while (g_dir_read_name(dir) != NULL)
+        n++;
+    g_dir_close(dir);
+    return n;
+}
+
 /* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 /* FALSE: this libsndfile cannot write the format. */

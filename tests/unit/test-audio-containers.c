@@ -20,17 +20,6 @@
 
 enum { RATE_HZ = 44100 };
 
-static int n_descriptors(void)
-{
-    int n = 0;
-    GDir *dir = g_dir_open("/proc/self/fd", 0, NULL);
-
-    while (g_dir_read_name(dir) != NULL)
-        n++;
-    g_dir_close(dir);
-    return n;
-}
-
 #ifdef HAVE_LIBAV
 
 /* ---- making files ------------------------------------------------------------------------------------------------ */
@@ -376,8 +365,7 @@ static void test_not_read(void **state)
     assert_int_equal(errno, ECHILD);
 }
 
-/* ---- takes, also of several threads
- * ----------------------------------------------------------------------------------- */
+/* ---- takes, also of several threads ------------------------------------------------------------------------------ */
 
 static gpointer take_file(gpointer path)
 {
@@ -464,8 +452,7 @@ static void test_built_without(void **state)
 
 #endif
 
-/* ---- a decoder that fails: scripts that speak its language
- * ----------------------------------------------------------- */
+/* ---- a decoder that fails: scripts that speak its language ------------------------------------------------------- */
 
 static char *write_script(const char *commands)
 {

@@ -275,17 +275,6 @@ static GThread *start_writer(writer *w)
     return g_thread_new("writer", write_into, w);
 }
 
-static int n_descriptors(void)
-{
-    int n = 0;
-    GDir *dir = g_dir_open("/proc/self/fd", 0, NULL);
-
-    while (g_dir_read_name(dir) != NULL)
-        n++;
-    g_dir_close(dir);
-    return n;
-}
-
 static void test_fifo(void **state)
 {
     int before = n_descriptors();

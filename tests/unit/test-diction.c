@@ -208,8 +208,7 @@ static void test_chain(void **state)
     assert_string_equal(both, joined);
 }
 
-/* ---- the user's list
- * -------------------------------------------------------------------------------------------------- */
+/* ---- the user's list --------------------------------------------------------------------------------------------- */
 
 static char *write_list(const char *text)
 {
@@ -368,8 +367,7 @@ static void test_list_is_fresh(void **state)
         fail_msg("%u of %u keys are as they were; make the list anew (refdata/diction/SOURCES.md)", same, looked_at);
 }
 
-/* ---- threads, and words nobody writes
- * ---------------------------------------------------------------------------------- */
+/* ---- threads, and words nobody writes ---------------------------------------------------------------------------- */
 
 static gpointer sing_again(gpointer language)
 {

@@ -1,6 +1,7 @@
 /* test-fit.c - the pooled fit from its parts upward: the solver on a function of known minimum, derivatives against
  * differences, harmonic levels against the sines they were made of, and notes of the synthesiser, whose resonances are
  * those that were put in. */
+#include "allocations.h"
 #include "expect.h"
 
 #include <stdlib.h>
@@ -16,28 +17,6 @@
 #define HOP_S    0.01
 #define LENGTH   (RATE_HZ * 95 / 100)
 #define CONTROLS 950
-
-/* ---- allocation -------------------------------------------------------------------------------------------------- */
-
-#if defined(__GLIBC__) && !defined(__SANITIZE_ADDRESS__)
-#define COUNTS_ALLOCATIONS 1
-static guint allocations;
-extern void *__libc_malloc(size_t n);
-void *malloc(size_t n)
-{
-    allocations++;
-    return __libc_malloc(n);
-}
-extern void *__libc_calloc(size_t n, size_t size);
-void *calloc(size_t n, size_t size)
-{
-    allocations++;
-    return __libc_calloc(n, size);
-}
-#else
-#define COUNTS_ALLOCATIONS 0
-static const guint allocations = 0;
-#endif
 
 /* ---- solver ------------------------------------------------------------------------------------------------------ */
 
@@ -73,8 +52,7 @@ static void test_solver(void **state)
     expect_near(y[1], 4.0, 1e-6);
 }
 
-/* ---- source
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- source ------------------------------------------------------------------------------------------------------ */
 
 static void test_source(void **state)
 {
@@ -99,8 +77,7 @@ static void test_source(void **state)
                 12.0, 1.0);
 }
 
-/* ---- model
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- model ------------------------------------------------------------------------------------------------------- */
 
 static void fill_cells(fit_cells *cells)
 {
@@ -199,8 +176,7 @@ static void test_ripple(void **state)
     expect_near(fit_model_chi2(x, NULL, NULL, &model), direct, 0.01);
 }
 
-/* ---- cells
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- cells ------------------------------------------------------------------------------------------------------- */
 
 /* Frames of a vowel on its way to this one are not of it: the cells are those of the frames that stand still. */
 static void test_strange_frames(void **state)
@@ -224,8 +200,7 @@ static void test_strange_frames(void **state)
     expect_near(first->level_db - second->level_db, 2.0, 0.2);
 }
 
-/* ---- notes
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- notes ------------------------------------------------------------------------------------------------------- */
 
 typedef struct {
     float *samples;

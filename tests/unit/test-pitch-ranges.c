@@ -3,6 +3,7 @@
  *
  * Built with sanitizers (configure --enable-asan --enable-ubsan) the first part finds what is written or read beyond
  * memory; there the second one is not counted, since both replace malloc. */
+#include "allocations.h"
 #include "pitch-reading.h"
 
 #include "pitch/pitch-private.h"
@@ -11,50 +12,6 @@
 #include <stdlib.h>
 
 /* ---- allocation -------------------------------------------------------------------------------------------------- */
-
-#if defined(__GLIBC__) && !defined(__SANITIZE_ADDRESS__)
-#define COUNTS_ALLOCATIONS 1
-static guint allocations;
-
-extern void *__libc_malloc(size_t n);
-void *malloc(size_t n)
-{
-    allocations++;
-    return __libc_malloc(n);
-}
-
-extern void *__libc_calloc(size_t n, size_t size);
-void *calloc(size_t n, size_t size)
-{
-    allocations++;
-    return __libc_calloc(n, size);
-}
-
-extern void *__libc_realloc(void *old, size_t n);
-void *realloc(void *old, size_t n)
-{
-    allocations++;
-    return __libc_realloc(old, n);
-}
-
-extern void *__libc_memalign(size_t alignment, size_t n);
-void *memalign(size_t alignment, size_t n);
-void *memalign(size_t alignment, size_t n)
-{
-    allocations++;
-    return __libc_memalign(alignment, n);
-}
-
-int posix_memalign(void **memory, size_t alignment, size_t n)
-{
-    allocations++;
-    *memory = __libc_memalign(alignment, n);
-    return *memory == NULL;
-}
-#else
-#define COUNTS_ALLOCATIONS 0
-static const guint allocations = 0;
-#endif
 
 /* A counter that sees nothing would prove nothing: FFTW's own planning must be seen, and so must its buffers. */
 static void test_counter_sees_planning(void **state)
