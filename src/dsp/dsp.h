@@ -3,14 +3,15 @@
  * Whatever allocates or plans does so in a create function; no run function allocates, locks or fails for lack of
  * memory. An object serves one thread at a time; creating may happen in several threads.
  *
- *   window.c          windows
- *   fft.c             real FFT
- *   spectrum.c        autocorrelation from a part of a power spectrum
- *   lpc.c             linear prediction
- *   roots.c           roots of a real polynomial
- *   solve.c           small dense systems
- *   functions.c       normal and chi-squared distribution, Bessel
- *   posterior.c       aperta_posterior_* of base.h: they need the normal distribution
+ *   window.c             windows
+ *   fft.c                real FFT
+ *   spectrum.c           autocorrelation from a part of a power spectrum, peaks
+ *   linear-prediction.c  linear prediction
+ *   roots.c              roots of a real polynomial
+ *   solve.c              small dense systems
+ *   functions.c          normal and chi-squared distribution, Bessel
+ *   line.c               the best straight line
+ *   posterior.c          aperta_posterior_* of base.h: they need the normal distribution
  */
 #ifndef DSP_DSP_H
 #define DSP_DSP_H
@@ -73,7 +74,7 @@ void dsp_envelope_of_harmonics(const double *power, guint n_bins, double spacing
  * Gaussian window's line. 0 <= bin <= n_bins - 1, n_bins >= 3. */
 double dsp_log_power_at(const double *power, guint n_bins, double bin);
 
-/* ---- linear prediction (lpc.c) --------------------------------------------------------------------------------- */
+/* ---- linear prediction (linear-prediction.c) --------------------------------------------------------------------- */
 
 /* All of these find a[0] = 1, a[1..order] of the inverse filter A(z) = sum a[i] z^-i and return the power of the
  * residual relative to the signal, 0..1; 1 and a = {1, 0, ...} for silence. 1 <= order <= DSP_LPC_ORDER_MAX. */
@@ -135,7 +136,7 @@ double dsp_bessel_i0(double x);
  * when neither F1 nor F2 is measured. */
 void dsp_posterior_of_resonances(const aperta_resonance resonances[APERTA_N_RESONANCES], aperta_posterior *posterior);
 
-/* ---- line.c ---- */
+/* ---- straight lines (line.c) ------------------------------------------------------------------------------------- */
 
 /* RMS distance of n >= 2 points, whose x differ, from their best straight line; *slope: its slope. */
 double dsp_line_rms(const double *x, const double *y, guint n, double *slope);

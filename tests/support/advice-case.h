@@ -2,7 +2,7 @@
 #ifndef TESTS_ADVICE_CASE_H
 #define TESTS_ADVICE_CASE_H
 
-#include "expect.h"
+#include "table-case.h"
 
 #include <aperta/advice.h>
 
@@ -22,16 +22,6 @@ static inline aperta_resonance case_measured(double hz, double share)
 static inline aperta_resonance case_below(double hz)
 {
     return (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = hz};
-}
-
-static inline aperta_vowel_table *case_table(const char *name)
-{
-    GError *error = NULL;
-    aperta_vowel_table *table = aperta_vowel_table_load(name, &error);
-
-    if (table == NULL)
-        fail_msg("%s", error->message);
-    return table;
 }
 
 static inline aperta_rules *case_rules(const char *name)

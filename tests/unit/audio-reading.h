@@ -31,6 +31,17 @@ G_GNUC_UNUSED static int n_descriptors(void)
     return n;
 }
 
+/* The error names the file first, and holds the words. It is freed. */
+G_GNUC_UNUSED static void expect_told(GError *error, const char *path, aperta_error code, const char *words)
+{
+    if (!g_error_matches(error, APERTA_ERROR, (int)code) || strstr(error->message, words) == NULL)
+        print_error("%s\n", error->message);
+    assert_true(g_error_matches(error, APERTA_ERROR, (int)code));
+    assert_true(g_str_has_prefix(error->message, path));
+    assert_non_null(strstr(error->message, words));
+    g_error_free(error);
+}
+
 /* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 /* FALSE: this libsndfile cannot write the format. */

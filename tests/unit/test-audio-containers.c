@@ -334,12 +334,7 @@ static void expect_error(const char *path, aperta_error code, const char *words)
     GError *error = NULL;
 
     assert_null(aperta_audio_open(path, &(aperta_audio_options){0}, &error));
-    if (!g_error_matches(error, APERTA_ERROR, (int)code) || strstr(error->message, words) == NULL)
-        print_error("%s\n", error->message);
-    assert_true(g_error_matches(error, APERTA_ERROR, (int)code));
-    assert_true(g_str_has_prefix(error->message, path));
-    assert_non_null(strstr(error->message, words));
-    g_error_free(error);
+    expect_told(error, path, code, words);
 }
 
 static void test_not_read(void **state)

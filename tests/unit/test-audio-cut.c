@@ -318,12 +318,7 @@ static void expect_refused(const char *path, guint64 most, const volatile int *c
     GError *error = NULL;
 
     assert_int_equal(audio_input_open(&(audio_request){path, cancel}, most, &error), -1);
-    if (!g_error_matches(error, APERTA_ERROR, (int)code) || strstr(error->message, words) == NULL)
-        print_error("%s\n", error->message);
-    assert_true(g_error_matches(error, APERTA_ERROR, (int)code));
-    assert_true(g_str_has_prefix(error->message, path));
-    assert_non_null(strstr(error->message, words));
-    g_error_free(error);
+    expect_told(error, path, code, words);
 }
 
 static void test_pipe_limits(void **state)

@@ -1,19 +1,9 @@
 /* test-borrow.c - vowels that a table lacks, from another table or from cardinal vowels. */
-#include "expect.h"
+#include "table-case.h"
 
 #include <aperta/vowel.h>
 #include <math.h>
 #include <string.h>
-
-static aperta_vowel_table *load(const char *name)
-{
-    GError *error = NULL;
-    aperta_vowel_table *table = aperta_vowel_table_load(name, &error);
-
-    if (error != NULL)
-        fail_msg("%s", error->message);
-    return table;
-}
 
 /* ---- values to expect -------------------------------------------------------------------------------------------- */
 
@@ -35,14 +25,14 @@ static double geometric_ratio(const aperta_vowel_table *to, const aperta_vowel_t
 static void test_scale_of_expected_rows(void **state)
 {
     static const char *const names[] = {"hillenbrand1995-women", "hillenbrand1995-children"};
-    g_autoptr(aperta_vowel_table) men = load("hillenbrand1995-men");
-    g_autoptr(aperta_vowel_table) cardinal = load("catford1988-cardinal");
+    g_autoptr(aperta_vowel_table) men = case_table("hillenbrand1995-men");
+    g_autoptr(aperta_vowel_table) cardinal = case_table("catford1988-cardinal");
     const aperta_vowel *y = aperta_vowel_by_ipa("y");
 
     (void)state;
     assert_null(aperta_vowel_table_row(men, y));
     for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
-        g_autoptr(aperta_vowel_table) table = load(names[i]);
+        g_autoptr(aperta_vowel_table) table = case_table(names[i]);
         aperta_vowel_table empty = *table;
         empty.n_rows = 0;
         g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(&empty, NULL);
@@ -61,8 +51,8 @@ static void test_scale_of_expected_rows(void **state)
 static void test_expected_rows(void **state)
 {
     static const char *const french[] = {"a", "y", "ø", "œ"};
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
-    g_autoptr(aperta_vowel_table) calliope = load("calliope1989-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) calliope = case_table("calliope1989-women");
     g_autoptr(aperta_vowel_table) complete = aperta_vowel_table_complete(table, NULL);
 
     (void)state;
@@ -104,7 +94,7 @@ static aperta_vowel_table *rescaled(const aperta_vowel_table *table, const char 
 static void test_borrowing_undoes_a_scale(void **state)
 {
     static const double as_is[] = {1.0, 1.0, 1.0}, factor[] = {3.7, 0.25, 1.1}, power[] = {0.8, 1.2, 1.0};
-    g_autoptr(aperta_vowel_table) whole = load("peterson-barney1952-women");
+    g_autoptr(aperta_vowel_table) whole = case_table("peterson-barney1952-women");
     g_autoptr(aperta_vowel_table) other = rescaled(whole, NULL, factor, power);
 
     (void)state;
@@ -127,11 +117,11 @@ static void test_lips_do_not_change_the_height(void **state)
     static const char *const names[] = {"hillenbrand1995-women", "hillenbrand1995-men", "hillenbrand1995-children",
                                         "escudero2009-brazil-women", "escudero2009-portugal-men"};
     static const char *const pairs[][2] = {{"y", "i"}, {"ø", "e"}, {"œ", "ɛ"}};
-    g_autoptr(aperta_vowel_table) calliope = load("calliope1989-women");
+    g_autoptr(aperta_vowel_table) calliope = case_table("calliope1989-women");
 
     (void)state;
     for (gsize t = 0; t < G_N_ELEMENTS(names); t++) {
-        g_autoptr(aperta_vowel_table) table = load(names[t]);
+        g_autoptr(aperta_vowel_table) table = case_table(names[t]);
         for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++) {
             const aperta_vowel *rounded = aperta_vowel_by_ipa(pairs[i][0]), *spread = aperta_vowel_by_ipa(pairs[i][1]);
             const aperta_vowel_row *lent = aperta_vowel_table_row(calliope, rounded);
@@ -149,8 +139,8 @@ static void test_lips_do_not_change_the_height(void **state)
 
 static void test_borrowing_without_a_common_vowel(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("sung-soprano");
-    g_autoptr(aperta_vowel_table) calliope = load("calliope1989-women");
+    g_autoptr(aperta_vowel_table) table = case_table("sung-soprano");
+    g_autoptr(aperta_vowel_table) calliope = case_table("calliope1989-women");
     const aperta_vowel *y = aperta_vowel_by_ipa("y");
     aperta_vowel_row row;
 

@@ -1,6 +1,6 @@
 /* test-vowel.c - vowels, tables and naming. */
 #include "dsp/dsp.h"
-#include "expect.h"
+#include "table-case.h"
 
 #include <aperta/vowel.h>
 
@@ -20,16 +20,6 @@ static aperta_resonance measured(double hz, double share)
 static aperta_resonance below(double hz)
 {
     return (aperta_resonance){.status = APERTA_BOUNDED, .has_high = TRUE, .high_hz = hz};
-}
-
-static aperta_vowel_table *load(const char *name)
-{
-    GError *error = NULL;
-    aperta_vowel_table *table = aperta_vowel_table_load(name, &error);
-
-    if (error != NULL)
-        fail_msg("%s", error->message);
-    return table;
 }
 
 /* By the table alone, from three values taken as independent. */
@@ -93,7 +83,7 @@ static void test_every_table_loads_and_names_itself(void **state)
     assert_null(error);
     assert_true(g_strv_length(names) >= 15);
     for (char **name = names; *name != NULL; name++) {
-        g_autoptr(aperta_vowel_table) table = load(*name);
+        g_autoptr(aperta_vowel_table) table = case_table(*name);
         assert_string_equal(table->name, *name);
         assert_string_not_equal(table->source, "not given");
         assert_int_not_equal(table->figures, APERTA_FIGURES_NOT_TOLD);
@@ -131,8 +121,8 @@ static void test_sources_name_every_table(void **state)
 
 static void test_spreads(void **state)
 {
-    g_autoptr(aperta_vowel_table) published = load("hillenbrand1995-women");
-    g_autoptr(aperta_vowel_table) ours = load("peterson-barney1952-women");
+    g_autoptr(aperta_vowel_table) published = case_table("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) ours = case_table("peterson-barney1952-women");
     (void)state;
     for (guint i = 0; i < published->n_rows; i++)
         assert_true(published->rows[i].sd_published);
@@ -147,11 +137,11 @@ static void test_raised_regional_vowel_is_no_open_target(void **state)
     static const char *const names[] = {"hillenbrand1995-men", "hillenbrand1995-women", "hillenbrand1995-children"};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
-        g_autoptr(aperta_vowel_table) table = load(names[i]);
+        g_autoptr(aperta_vowel_table) table = case_table(names[i]);
         for (guint k = 0; k < table->n_rows; k++)
             assert_int_equal(table->rows[k].open_target, strcmp(table->rows[k].vowel->ipa, "æ") != 0);
     }
-    g_autoptr(aperta_vowel_table) stage = load("peterson-barney1952-women");
+    g_autoptr(aperta_vowel_table) stage = case_table("peterson-barney1952-women");
     assert_true(aperta_vowel_table_row(stage, aperta_vowel_by_ipa("æ"))->open_target);
 }
 
@@ -162,7 +152,7 @@ static void test_table_for_voice(void **state)
     static const aperta_voice groups[] = {APERTA_VOICE_WOMAN, APERTA_VOICE_MAN, APERTA_VOICE_CHILD, APERTA_VOICE_WOMAN};
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(voices); i++) {
-        g_autoptr(aperta_vowel_table) table = load(aperta_vowel_table_for_voice(voices[i]));
+        g_autoptr(aperta_vowel_table) table = case_table(aperta_vowel_table_for_voice(voices[i]));
         assert_int_equal(table->voice, groups[i]);
     }
 }
@@ -241,7 +231,7 @@ static void test_status_of_figures(void **state)
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
         g_autofree char *text = g_strdup_printf("# status: %s\n" HEAD "eh\t600\t1900\t\n", rows[i].status);
         g_autofree char *path = write_own(text);
-        g_autoptr(aperta_vowel_table) table = load(path);
+        g_autoptr(aperta_vowel_table) table = case_table(path);
         assert_string_equal(table->status, rows[i].status);
         assert_int_equal(table->figures, rows[i].figures);
         g_unlink(path);
@@ -251,7 +241,7 @@ static void test_status_of_figures(void **state)
 static void test_own_table(void **state)
 {
     g_autofree char *path = write_own("\n# a remark\n" HEAD "eh\t600\t1900\t\nɔː\t650.5\t1000\t2500\r\n");
-    g_autoptr(aperta_vowel_table) table = load(path);
+    g_autoptr(aperta_vowel_table) table = case_table(path);
     (void)state;
     assert_int_equal(table->n_rows, 2);
     assert_int_equal(table->voice, APERTA_VOICE_MAN);
@@ -285,7 +275,7 @@ static void test_missing_tables(void **state)
 /* The less is known, the less sure is the name: F1 measured, known from one side, not known. */
 static void test_bounded_f1_is_named_with_less_confidence(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     aperta_resonance f1[] = {measured(437.0, 0.05), below(560.0), {APERTA_UNKNOWN}};
     double before = 1.0;
     (void)state;
@@ -301,7 +291,7 @@ static void test_bounded_f1_is_named_with_less_confidence(void **state)
 
 static void test_unknown_resonances(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     aperta_resonance nothing[APERTA_N_RESONANCES] = {{APERTA_UNKNOWN}};
     aperta_resonance only_f2[APERTA_N_RESONANCES] = {{APERTA_UNKNOWN}, measured(2760.0, 0.03)};
     aperta_resonance only_bound[APERTA_N_RESONANCES] = {below(560.0)};
@@ -315,7 +305,7 @@ static void test_unknown_resonances(void **state)
 
 static void test_nothing_fits(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     aperta_resonance odd[] = {measured(1500.0, 0.02), measured(3400.0, 0.02), measured(3600.0, 0.02)};
     aperta_vowel_hearing hearing = hear(table, odd, 300.0);
     (void)state;
@@ -328,7 +318,7 @@ static void test_nothing_fits(void **state)
  * F2. */
 static void test_f3_tells_er(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     aperta_resonance low_f3[] = {measured(520.0, 0.03), measured(1400.0, 0.03), measured(1930.0, 0.03)};
     aperta_resonance high_f3[] = {measured(520.0, 0.03), measured(1400.0, 0.03), measured(2830.0, 0.03)};
     (void)state;
@@ -338,7 +328,7 @@ static void test_f3_tells_er(void **state)
 
 static void test_confidence_falls_with_pitch_and_with_the_interval(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     double before = 2.0;
     (void)state;
     for (double f0_hz = 440.0; f0_hz < 1400.0; f0_hz *= 1.1) {
@@ -361,7 +351,7 @@ static void test_confidence_falls_with_pitch_and_with_the_interval(void **state)
 /* Of two ways to explain a note, one of a vowel and one of none, the vowel is heard; correlations count. */
 static void test_whole_posterior(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     aperta_posterior two = {.n_modes = 2,
                             .modes = {{.weight = 0.5, .ln_hz = {log(921.0), log(1526.0), log(2832.0)}},
@@ -393,7 +383,7 @@ static void test_hear_is_the_discriminant(void **state)
 {
     static const double singing[] = {0.05, 0.05, 0.08};
     static const double tokens[][3] = {{480, 2400, 3050}, {690, 2150, 2950}, {560, 1100, 2750}, {800, 1300, 2850}};
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     (void)state;
     for (gsize t = 0; t < G_N_ELEMENTS(tokens); t++) {
         aperta_resonance exact[3] = {measured(tokens[t][0], 1e-4), measured(tokens[t][1], 1e-4),
@@ -416,7 +406,7 @@ static void test_hear_is_the_discriminant(void **state)
 /* A prior that the reader had is not counted twice: with nothing measured, all vowels are as probable as before. */
 static void test_prior_is_taken_out(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     aperta_posterior nothing = {.n_modes = 1,
                                 .modes = {{.weight = 1.0, .ln_hz = {log(600.0), log(1700.0), log(2900.0)}}},
@@ -433,7 +423,7 @@ static void test_prior_is_taken_out(void **state)
  * (Bloothooft & Plomp 1985: at 659 Hz only these remain). */
 static void test_class(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     aperta_resonance front[] = {below(650.0), measured(2480.0, 0.05), measured(3080.0, 0.05)};
     aperta_vowel_hearing high = hear(table, front, 660.0);
     (void)state;
@@ -464,7 +454,7 @@ static void test_accents(void **state)
 {
     static const double french[][3] = {{306, 2456, 3389}, {660, 2080, 2954}, {788, 1503, 2737},
                                        {634, 1180, 2690}, {461, 855, 2756},  {311, 804, 2485}};
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) alone = aperta_vowel_ear_new(table), in_paris = aperta_vowel_ear_new(table),
                                 in_michigan = aperta_vowel_ear_new(table);
     aperta_posterior e = narrow(430.0, 2351.0, 3128.0);
@@ -489,7 +479,7 @@ static void test_accents(void **state)
  * the voice is in doubt; those of women do not mislead it. */
 static void test_whose_tract(void **state)
 {
-    g_autoptr(aperta_vowel_table) women = load("hillenbrand1995-women"), men = load("hillenbrand1995-men");
+    g_autoptr(aperta_vowel_table) women = case_table("hillenbrand1995-women"), men = case_table("hillenbrand1995-men");
     g_autoptr(aperta_vowel_ear) guessed = aperta_vowel_ear_new(women), right = aperta_vowel_ear_new(women);
     (void)state;
     assert_true(aperta_vowel_ear_add_accents(guessed, 0.3, NULL));
@@ -510,7 +500,7 @@ static void test_whose_tract(void **state)
  * men (656, 1023, 2521), which their table alone hears. */
 static void test_dark_ah(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-men");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-men");
     g_autoptr(aperta_vowel_ear) alone = aperta_vowel_ear_new(table), ear = aperta_vowel_ear_new(table);
     aperta_posterior ah = narrow(650.0, 1080.0, 2650.0);
     (void)state;
@@ -526,7 +516,7 @@ static void test_dark_ah(void **state)
  * unchecked: i 307, 2676; e 425, 2468), after a take of these notes; without any, what it is by itself. */
 static double sure_of_ee(const aperta_posterior *const *notes, guint n)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     aperta_posterior between = narrow(355.0, 2560.0, 3200.0);
 
@@ -563,7 +553,7 @@ static void test_long_take(void **state)
     static const double five[][3] = {
         {307, 2676, 3350}, {425, 2468, 3050}, {910, 1627, 2800}, {442, 893, 2800}, {337, 812, 2700}};
     enum { N = 5000 };
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     g_autofree const aperta_posterior **notes = g_new(const aperta_posterior *, N);
     aperta_posterior vowels[G_N_ELEMENTS(five)];
@@ -584,7 +574,7 @@ static void test_long_take(void **state)
 /* A wide F1 is drawn toward the named vowel, a narrow one hardly; a vowel that the table lacks sharpens nothing. */
 static void test_sharpened(void **state)
 {
-    g_autoptr(aperta_vowel_table) table = load("hillenbrand1995-women");
+    g_autoptr(aperta_vowel_table) table = case_table("hillenbrand1995-women");
     g_autoptr(aperta_vowel_ear) ear = aperta_vowel_ear_new(table);
     aperta_resonance wide[] = {below(700.0), measured(2700.0, 0.05), measured(3300.0, 0.05)};
     aperta_resonance sharpened[APERTA_N_RESONANCES];

@@ -1,5 +1,6 @@
-/* lpc.c - linear prediction. Notation and the autocorrelation and covariance methods: Makhoul 1975 (Proc. IEEE
- * 63:561-580); Burg's recursion: Burg 1975 (Maximum entropy spectral analysis, PhD thesis, Stanford). */
+/* linear-prediction.c - the methods of autocorrelation, of covariance, and Burg's. The first two and the notation:
+ * Makhoul 1975 (Proc. IEEE 63:561-580); Burg's recursion: Burg 1975 (Maximum entropy spectral analysis, PhD thesis,
+ * Stanford). */
 #include "dsp/dsp.h"
 
 #include <string.h>
