@@ -87,6 +87,8 @@ typedef struct {
     char *words; /* for the singer, as the rules file has them: with placeholders. aperta_finding_text fills them */
     aperta_hedge hedge;
     struct advice_facts *facts; /* what the placeholders stand for; NULL: the words have none */
+    char *brief;                /* what is the matter, in one sentence without numbers, and ... */
+    char *remedy;               /* ... what to try where there is no shape; placeholders as in words; NULL: not said */
     char *mark;                 /* a word for a sheet where a change has no shape: "lighter"; NULL: none */
     char *reason;
     char *source;        /* citation or "common practice, no source" */

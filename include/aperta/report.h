@@ -7,6 +7,7 @@
 G_BEGIN_DECLS
 
 typedef struct {
+    gboolean brief;    /* what to try first, what works and the notes in order; FALSE: all that is known */
     gboolean colour;   /* terminal colours; every mark is also a word */
     int columns;       /* line width, >= 60; 0: 80 */
     int table_columns; /* of the table of notes, which may be wider than lines of words are read well; 0: columns */
@@ -20,6 +21,10 @@ char *aperta_report_csv(const aperta_result *result);  /* one line a note */
  * what its rows say. */
 char *aperta_report_csv_header(void);
 char *aperta_report_csv_rows(const aperta_result *result, const char *file);
+/* Of many takes one line each, what to try first in the last columns: the header, and the row of one take; file is what
+ * it says. */
+char *aperta_report_overview_header(void);
+char *aperta_report_overview_row(const aperta_result *result, const char *file);
 /* time_s,f0_hz,voicing,f1_hz,f2_hz,f3_hz; a field is empty where there is no value. */
 char *aperta_report_frames_csv(const aperta_result *result);
 

@@ -184,6 +184,18 @@ typedef struct {
     double weight_s;     /* of a sheet's notes; 0 in a take */
 } aperta_group;
 
+/* One of the things to try first: notes of one group or several that lead to one shape, or to one remedy. */
+typedef struct {
+    aperta_level level;        /* the highest of its notes */
+    const aperta_group *group; /* of that level, the one that touches most of the singing: its finding stands for all */
+    GPtrArray *notes;          /* as a group's, in order of time */
+    GPtrArray *findings;       /* const aperta_finding *, one a note */
+    double share;              /* of the singing, by time, 0..1 */
+    double confidence;         /* that its notes want it: mean probability by time, 0..1 */
+} aperta_try;
+
+#define APERTA_TRIES_MAX 3 /* as many at most are told first */
+
 /* How far a take is to be trusted. */
 typedef enum {
     APERTA_TRUST_WELL,
@@ -249,6 +261,7 @@ typedef struct {
     GPtrArray *notes;  /* aperta_sung_note */
     guint n_removed;   /* notes that a correction called "not a note" */
     GPtrArray *groups; /* aperta_group above FINE: those that want a change first, then in order of time */
+    GPtrArray *first;  /* aperta_try: of all that, what to try first; the best first, at most three */
     aperta_f0_track *track;
     aperta_tract_frame *frames; /* one a frame of track; NULL unless keep_frames */
     GPtrArray *warnings;        /* aperta_warning */
@@ -389,6 +402,7 @@ typedef struct {
     GPtrArray *notes;        /* aperta_sheet_note, verse after verse */
     GPtrArray *expectations; /* aperta_expectation, in the order they are first sung */
     GPtrArray *groups;       /* aperta_group, the heaviest first, those that want change before the others */
+    GPtrArray *first;        /* aperta_try: of them, what to try first; the best first, at most three */
     double weight_s;         /* of all notes that could be judged */
     double change_s, watch_s;
     GPtrArray *keys;     /* aperta_sheet_key in order of pitch; NULL: not asked for */

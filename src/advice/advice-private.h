@@ -140,6 +140,8 @@ typedef struct {
     GPtrArray *unless; /* char *, names of earlier rules */
     char *words;
     char *unsure; /* words for a change that is only likely; NULL: none of its own */
+    char *brief;  /* what is the matter, in one sentence without numbers; NULL: not said */
+    char *remedy; /* what to try, in one sentence, where there is no shape; NULL: not said */
     char *mark;   /* for a sheet, where there is no shape; NULL: none of its own */
     char *reason;
     char *source;

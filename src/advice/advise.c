@@ -11,6 +11,8 @@ void aperta_finding_free(aperta_finding *finding)
     g_free(finding->rule);
     g_free(finding->words);
     advice_facts_free(finding->facts);
+    g_free(finding->brief);
+    g_free(finding->remedy);
     g_free(finding->mark);
     g_free(finding->reason);
     g_free(finding->source);
@@ -109,6 +111,8 @@ static aperta_finding *new_finding(const advice_rule *rule, const advice_case *w
     finding->rule = g_strdup(rule->name);
     finding->level = level_now(rule, which);
     set_words(finding, rule, which, finding->level < rule->level);
+    finding->brief = g_strdup(rule->brief);
+    finding->remedy = g_strdup(rule->remedy);
     finding->mark = g_strdup(rule->mark);
     finding->reason = g_strdup(rule->reason);
     finding->source = g_strdup(rule->source);

@@ -36,6 +36,10 @@ static void describe_rule(GString *text, const advice_rule *rule)
     describe_line(text, "words", rule->words);
     if (rule->unsure != NULL)
         describe_line(text, "unsure", rule->unsure);
+    if (rule->brief != NULL)
+        describe_line(text, "brief", rule->brief);
+    if (rule->remedy != NULL)
+        describe_line(text, "remedy", rule->remedy);
     if (rule->mark != NULL)
         describe_line(text, "mark", rule->mark);
     describe_line(text, "reason", rule->reason);

@@ -6,8 +6,8 @@
 #include <string.h>
 
 /* In the order of the enum. */
-static const char *const plain_names[] = {"pitch",  "vowel",   "voice", "shape",       "how",  "steps",
-                                          "needed", "ceiling", "turn",  "probability", "meets"};
+static const char *const plain_names[] = {"pitch",  "vowel",   "voice", "shape",       "how",   "steps",
+                                          "needed", "ceiling", "turn",  "probability", "meets", "too"};
 
 gboolean advice_placeholder_parse(const char *name, advice_placeholder *placeholder)
 {

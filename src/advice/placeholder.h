@@ -16,6 +16,7 @@ typedef enum {
     ADVICE_TELL_TURN,
     ADVICE_TELL_PROBABILITY,
     ADVICE_TELL_MEETS,
+    ADVICE_TELL_TOO,      /* by how much: "a little too", "too", "much too", "perhaps too" */
     ADVICE_TELL_HARMONIC, /* of the note: "2f0" .. "9f0" */
     ADVICE_TELL_QUANTITY, /* everything a condition may ask about */
 } advice_telling;

@@ -3,7 +3,7 @@
  *   [style]              name, title
  *   [settings]           NAME = AMOUNT because REASON (SOURCE)      for all voices
  *   [settings woman]     the same for one voice or group
- *   [rule NAME]          when, level, words, reason, source; aim, unless, unsure and mark if needed
+ *   [rule NAME]          when, level, words, reason, source; aim, unless, unsure, brief, remedy and mark if needed
  *
  * All faults of a file are reported at once.
  */
@@ -16,8 +16,8 @@
 /* ---- rules ----------------------------------------------------------------------------------------------------- */
 
 static const char *const level_words[] = {"fine", "watch", "change"};
-static const char *const rule_keys[] = {"when",   "level", "aim",    "unless", "words",
-                                        "unsure", "mark",  "reason", "source"};
+static const char *const rule_keys[] = {"when",  "level",  "aim",  "unless", "words", "unsure",
+                                        "brief", "remedy", "mark", "reason", "source"};
 static const char *const needed_keys[] = {"when", "level", "words", "reason", "source"};
 
 const char *aperta_level_word(aperta_level level)
@@ -37,6 +37,8 @@ static void free_rule(gpointer data)
     g_ptr_array_unref(rule->unless);
     g_free(rule->words);
     g_free(rule->unsure);
+    g_free(rule->brief);
+    g_free(rule->remedy);
     g_free(rule->mark);
     g_free(rule->reason);
     g_free(rule->source);
@@ -197,7 +199,7 @@ static void add_rule(advice_builder *builder, const advice_section *section)
 {
     advice_rule *rule = g_new0(advice_rule, 1);
     const advice_entry *when = find_entry(section, "when");
-    static const char *const spoken_keys[] = {"words", "unsure"};
+    static const char *const spoken_keys[] = {"words", "unsure", "brief", "remedy"};
 
     check_rule_name(builder, section);
     check_keys(builder, section, rule_keys, G_N_ELEMENTS(rule_keys));
@@ -217,6 +219,8 @@ static void add_rule(advice_builder *builder, const advice_section *section)
     rule->aim_text = entry_text(section, "aim");
     rule->words = entry_text(section, "words");
     rule->unsure = entry_text(section, "unsure");
+    rule->brief = entry_text(section, "brief");
+    rule->remedy = entry_text(section, "remedy");
     rule->mark = entry_text(section, "mark");
     rule->reason = entry_text(section, "reason");
     rule->source = entry_text(section, "source");

@@ -175,8 +175,27 @@ gboolean cli_advising_shares_table(const cli_advising *request)
     return request->format == CLI_CSV && request->n_files > 1;
 }
 
+static GBytes *render_overview(G_GNUC_UNUSED int kind, G_GNUC_UNUSED const char *path, void *data,
+                               G_GNUC_UNUSED GError **error)
+{
+    const GString *overview = data;
+
+    return g_bytes_new(overview->str, overview->len);
+}
+
+/* Of the files that were read, be it that the run was broken off. */
+static int write_overview(const cli_advising *request, const cli_advising_job *job, GString *overview, int status)
+{
+    if (request->n_files < 2 || overview->len == strlen(job->overview_header))
+        return status;
+    return cli_outputs_write(job->outputs, request->n_files, render_overview, overview) || status != CLI_OK
+               ? status
+               : CLI_FAILED;
+}
+
 static int run_batch(const cli_advising *request, const cli_advising_job *job)
 {
+    g_autoptr(GString) overview = job->overview_header != NULL ? g_string_new(job->overview_header) : NULL;
     const cli_batch batch = {.files = request->files,
                              .n_files = request->n_files,
                              .jobs = request->jobs,
@@ -185,10 +204,12 @@ static int run_batch(const cli_advising *request, const cli_advising_job *job)
                              .quiet = request->quiet,
                              .what = job->what,
                              .work = job->work,
-                             .data = job->data};
+                             .data = job->data,
+                             .overview = overview};
 
     cli_catch_interrupts();
-    return cli_batch_run(&batch);
+    int status = cli_batch_run(&batch);
+    return overview != NULL ? write_overview(request, job, overview, status) : status;
 }
 
 int cli_advising_run(const cli_advising *request, const cli_advising_job *job)

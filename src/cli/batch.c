@@ -34,11 +34,12 @@ typedef struct {
 typedef struct {
     int status;
     gboolean has_report; /* be it an empty one */
+    gsize row_length;    /* bytes of its row of the overview, which stands behind the report */
 } worker_answer;
 
 typedef struct {
     worker *by; /* NULL: no worker could be had */
-    stretch out, messages;
+    stretch out, row, messages;
     gboolean done;
     worker_answer answer;
 } result;
@@ -56,21 +57,29 @@ typedef struct {
     cli_progress progress;
 } batch;
 
+void cli_reading_clear(cli_reading *reading)
+{
+    g_clear_pointer(&reading->text, g_free);
+    g_clear_pointer(&reading->row, g_free);
+}
+
 /* ---- inside a worker --------------------------------------------------------------------------------------------- */
 
 static worker_answer read_one(const batch *all, const worker *own, guint index)
 {
-    g_autofree char *text = NULL;
-    int status = all->request->work(all->request->data, index, &text);
-    gboolean has_report = text != NULL;
+    g_auto(cli_reading) reading = {0};
+    worker_answer answer = {.status = all->request->work(all->request->data, index, &reading),
+                            .has_report = reading.text != NULL,
+                            .row_length = reading.row != NULL ? strlen(reading.row) : 0};
+    gboolean kept = reading.text == NULL || fputs(reading.text, own->out) >= 0;
 
-    if (text != NULL && (fputs(text, own->out) < 0 || fflush(own->out) != 0)) {
+    kept = kept && (reading.row == NULL || fputs(reading.row, own->out) >= 0);
+    if (fflush(own->out) != 0 || !kept) {
         cli_complain(all->request->files[index], "its report cannot be kept for a moment (is the disk of /tmp full?)");
-        status = CLI_FAILED;
-        has_report = FALSE;
+        answer = (worker_answer){.status = CLI_FAILED};
     }
     fflush(stderr);
-    return (worker_answer){status, has_report};
+    return answer;
 }
 
 /* Until the parent closes its end. The links of the others are not this worker's: kept open, they would never close. */
@@ -154,7 +163,8 @@ static void finish(batch *all, guint index, worker_answer answer)
     one->answer = answer;
     if (one->by != NULL) {
         one->by->busy = FALSE;
-        one->out.end = end_of(one->by->out);
+        one->row.end = end_of(one->by->out);
+        one->row.start = one->out.end = one->row.end - (off_t)answer.row_length;
         one->messages.end = end_of(one->by->messages);
     }
     all->n_done++;
@@ -199,7 +209,7 @@ static void give_files(batch *all)
     if (n_busy(all) > 0 || all->n_given == all->request->n_files)
         return;
     cli_complain(all->request->files[all->n_given], g_strerror(errno));
-    finish(all, all->n_given++, (worker_answer){CLI_FAILED, FALSE});
+    finish(all, all->n_given++, (worker_answer){.status = CLI_FAILED});
 }
 
 /* A worker has broken off over its file: what it had written of the report is dropped. */
@@ -211,7 +221,7 @@ static void bury(batch *all, worker *one)
     dprintf(fileno(one->messages), "aperta: %s: the analysis broke off (%s)\n", all->request->files[one->index],
             WIFSIGNALED(status) ? g_strsignal(WTERMSIG(status)) : "its process ended");
     continue_at(one->out, last->out.start);
-    finish(all, one->index, (worker_answer){CLI_FAILED, FALSE});
+    finish(all, one->index, (worker_answer){.status = CLI_FAILED});
 }
 
 static void hear(batch *all, worker *one)
@@ -263,6 +273,15 @@ static void copy_out(FILE *from, stretch of, FILE *to)
     }
 }
 
+static void keep_row(const batch *all, const result *one)
+{
+    gsize n = one->answer.row_length;
+    g_autofree char *row = g_malloc(n + 1);
+
+    if (all->request->overview != NULL && n > 0 && pread(fileno(one->by->out), row, n, one->row.start) == (gssize)n)
+        g_string_append_len(all->request->overview, row, (gssize)n);
+}
+
 /* Prints a result, and before it what goes between two of them. A file whose outputs could not all be written has
  * failed, but its result is printed all the same. */
 static void show_result(batch *all, const result *one)
@@ -291,6 +310,7 @@ static void show_results(batch *all)
             continue;
         copy_out(one->by->messages, one->messages, stderr);
         show_result(all, one);
+        keep_row(all, one);
         one->by->n_waiting--;
     }
     fflush(stdout); /* who reads along need not wait for the others */
@@ -313,11 +333,11 @@ static int abandon(batch *all)
 /* One file needs no process of its own. */
 static int run_single(const cli_batch *request)
 {
-    g_autofree char *text = NULL;
-    int status = request->work(request->data, 0, &text);
+    g_auto(cli_reading) reading = {0};
+    int status = request->work(request->data, 0, &reading);
 
-    if (text != NULL)
-        cli_print(text);
+    if (reading.text != NULL)
+        cli_print(reading.text);
     return status;
 }
 

@@ -132,6 +132,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(cli_outputs, cli_outputs_free)
 
 /* One file for the first input; path NULL: not asked for. */
 void cli_outputs_add(cli_outputs *outputs, int kind, const char *path);
+/* The one file about all of several: it belongs to none of them, and is written as that of index "number of files". */
+void cli_outputs_add_overview(cli_outputs *outputs, const char *folder, const char *name, char *const *files);
 /* Everything worth keeping, in folder (NULL: not asked for); with several files each has a folder of its own in it.
  * files is NULL-terminated. */
 void cli_outputs_add_folder(cli_outputs *outputs, const char *folder, const cli_kept *kept, gsize n_kept,
@@ -153,9 +155,16 @@ GBytes *cli_picture(char *svg, const char *path, GError **error);
 
 /* ---- several files over worker processes (batch.c) --------------------------------------------------------------- */
 
-/* Reads file number index and writes its outputs. *text is what to print, NULL after a failure. Returns an exit
- * status. */
-typedef int (*cli_work)(void *data, guint index, char **text);
+/* What came of one file; strings are owned. */
+typedef struct {
+    char *text; /* to be printed; NULL: nothing */
+    char *row;  /* of the overview of all files; NULL: none */
+} cli_reading;
+void cli_reading_clear(cli_reading *reading);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(cli_reading, cli_reading_clear)
+
+/* Reads file number index, writes its outputs, and fills reading, which is empty before. Returns an exit status. */
+typedef int (*cli_work)(void *data, guint index, cli_reading *reading);
 
 typedef struct {
     char *const *files;
@@ -167,6 +176,7 @@ typedef struct {
     const char *what; /* "recordings" */
     cli_work work;
     void *data;
+    GString *overview; /* gets the rows of several files in their order; NULL: not wanted */
 } cli_batch;
 
 /* All files, what they print in their order. Returns an exit status. */

@@ -92,6 +92,16 @@ void cli_outputs_add_folder(cli_outputs *outputs, const char *folder, const cli_
     }
 }
 
+void cli_outputs_add_overview(cli_outputs *outputs, const char *folder, const char *name, char *const *files)
+{
+    guint n_files = g_strv_length((char **)files);
+
+    if (folder == NULL || n_files < 2)
+        return;
+    g_autofree char *path = g_build_filename(folder, name, NULL);
+    plan(outputs, 0, n_files, path, folder);
+}
+
 void cli_outputs_free(cli_outputs *outputs)
 {
     if (outputs == NULL)

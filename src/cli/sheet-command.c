@@ -171,7 +171,7 @@ typedef struct {
     const cli_outputs *outputs;
 } sheet_work;
 
-static int sheet_one(void *data, guint index, char **text)
+static int sheet_one(void *data, guint index, cli_reading *reading)
 {
     const sheet_work *work = data;
     const sheet_request *request = work->request;
@@ -180,10 +180,9 @@ static int sheet_one(void *data, guint index, char **text)
     g_autoptr(aperta_sheet) sheet = aperta_sheet_read(file, &request->options, &error);
     int status = cli_advising_outcome(file, error);
 
-    *text = NULL;
     if (status != CLI_OK)
         return status;
-    *text = sheet_render(request, index, sheet);
+    reading->text = sheet_render(request, index, sheet);
     return sheet_outputs_write(work->outputs, index, request, sheet) ? CLI_OK : CLI_FAILED;
 }
 

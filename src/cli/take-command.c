@@ -12,7 +12,7 @@
 typedef struct {
     cli_advising_words common;
     char *from, *to, *channel, *a4, *hop, *correct, *sung, *frames, *chart, *harmonics;
-    gboolean explain;
+    gboolean explain, full;
 } take_words;
 
 static void take_words_clear(take_words *words)
@@ -50,6 +50,7 @@ static gboolean read_words(take_words *words, int argc, char **argv, int *status
         {"correct", 0, 0, G_OPTION_ARG_FILENAME, &words->correct, "Overrule what was heard, note by note", "FILE.csv"},
         {"sung", 0, 0, G_OPTION_ARG_FILENAME, &words->sung, "The vowels that were meant: ee, or i e a, or 3:ee 5:ah",
          "VOWELS"},
+        {"full", 0, 0, G_OPTION_ARG_NONE, &words->full, "Print all that is known, not only what to try first", NULL},
         {"explain", 0, 0, G_OPTION_ARG_NONE, &words->explain, "Say of every rule why it spoke or kept silent", NULL},
         {"frames", 0, 0, G_OPTION_ARG_FILENAME, &words->frames, "Write pitch and resonances frame by frame",
          "FILE.csv"},
@@ -166,6 +167,7 @@ static void fill_request(take_words *words, take_request *request)
     request->options.corrections = request->corrections;
     request->options.sung = request->sung;
     request->options.explain = words->explain;
+    request->full = words->full;
     request->options.keep_frames = request->frames != NULL || request->common.folder != NULL;
     request->options.cancel = cli_interrupt_flag();
 }
@@ -177,7 +179,7 @@ typedef struct {
     const cli_outputs *outputs;
 } take_work;
 
-static int take_one(void *data, guint index, char **text)
+static int take_one(void *data, guint index, cli_reading *reading)
 {
     const take_work *work = data;
     const take_request *request = work->request;
@@ -186,7 +188,6 @@ static int take_one(void *data, guint index, char **text)
     g_autoptr(GError) error = NULL;
     cli_progress progress;
 
-    *text = NULL;
     cli_progress_start(&progress, file, request->common.quiet || request->common.n_files > 1);
     options.jobs = MAX(request->common.jobs / request->common.n_files, 1);
     options.progress = cli_progress_step;
@@ -196,7 +197,9 @@ static int take_one(void *data, guint index, char **text)
     int status = cli_advising_outcome(file, error);
     if (status != CLI_OK)
         return status;
-    *text = take_render(request, index, result);
+    reading->text = take_render(request, index, result);
+    if (request->common.folder != NULL)
+        reading->row = aperta_report_overview_row(result, file);
     return take_outputs_write(work->outputs, index, request, result) ? CLI_OK : CLI_FAILED;
 }
 
@@ -213,9 +216,11 @@ int cli_take(int argc, char **argv)
     fill_request(&words, &request);
     g_autoptr(cli_outputs) outputs = take_outputs_plan(&request);
     g_autofree char *csv_header = aperta_report_csv_header();
+    g_autofree char *overview_header = aperta_report_overview_header();
     take_work work = {&request, outputs};
     const cli_advising_job job = {.what = "recordings",
                                   .csv_header = csv_header,
+                                  .overview_header = overview_header,
                                   .also = request.corrections,
                                   .outputs = outputs,
                                   .work = take_one,

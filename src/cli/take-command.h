@@ -13,7 +13,8 @@ typedef struct {
     aperta_take_options options; /* its strings belong to the other members */
     char *corrections;
     char *sung;
-    char *frames; /* paths; NULL: not asked for */
+    gboolean full; /* print all that is known, and not only what to try first */
+    char *frames;  /* paths; NULL: not asked for */
     char *chart;
     char *harmonics;
 } take_request;

@@ -26,13 +26,16 @@ cli_outputs *take_outputs_plan(const take_request *request)
     cli_outputs_add(outputs, OUTPUT_CHART, request->chart);
     cli_outputs_add(outputs, OUTPUT_HARMONICS, request->harmonics);
     cli_outputs_add_folder(outputs, request->common.folder, kept, G_N_ELEMENTS(kept), request->common.files);
+    cli_outputs_add_overview(outputs, request->common.folder, "overview.csv", request->common.files);
     return outputs;
 }
 
 char *take_render(const take_request *request, guint index, const aperta_result *result)
 {
-    const aperta_report_text_options options = {
-        .colour = request->common.colour, .columns = cli_columns(), .table_columns = cli_all_columns()};
+    const aperta_report_text_options options = {.brief = !request->full && !request->options.explain,
+                                                .colour = request->common.colour,
+                                                .columns = cli_columns(),
+                                                .table_columns = cli_all_columns()};
 
     switch (request->common.format) {
     case CLI_JSON:

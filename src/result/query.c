@@ -90,3 +90,14 @@ gboolean result_same_class(const aperta_vowel_class *a, const aperta_vowel_class
     return a->has_height == b->has_height && a->has_place == b->has_place &&
            (!a->has_height || a->height == b->height) && (!a->has_place || a->place == b->place);
 }
+
+gboolean result_read_in_part(const aperta_result *result)
+{
+    return result->from_s > 0.05 || result->to_s < result->seconds - 0.05;
+}
+
+gboolean result_warning_is_grave(const aperta_warning *warning)
+{
+    return warning->kind == APERTA_WARNING_TRUNCATED || warning->kind == APERTA_WARNING_DAMAGED ||
+           warning->kind == APERTA_WARNING_TABLE_VOICE || warning->kind == APERTA_WARNING_NO_CORRECTIONS;
+}

@@ -16,6 +16,11 @@ const aperta_sung_note *result_note_at(const aperta_result *result, guint index)
 gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind);
 /* Whether notes were found, and corrections took every one out. */
 gboolean result_all_removed(const aperta_result *result);
+/* Whether a part of the recording was asked for. */
+gboolean result_read_in_part(const aperta_result *result);
+/* Warnings that a short report tells too: the file is not whole, or what was asked for contradicts itself or came to
+ * nothing. What the sentence of trust tells is not among them. */
+gboolean result_warning_is_grave(const aperta_warning *warning);
 /* Whether there was singing to tell the tuning from, or it was given. */
 gboolean result_tuning_told(const aperta_result *result);
 

@@ -135,6 +135,13 @@
 #define RESULT_SURE_CONFIDENCE   0.8
 #define RESULT_LIKELY_CONFIDENCE 0.5
 
+/* What to try first (APERTA_TRIES_MAX is what a singer keeps in mind; chosen). A note to be watched counts
+ * RESULT_WATCH_SHARE of one to be changed, and this where its rule has no shape for it; a first step that moves the
+ * vowel by this many Bark counts half of one that does not move it, about the distance of neighbouring vowels. Chosen.
+ */
+#define RESULT_BARE_WATCH_SHARE 0.15
+#define RESULT_HALF_EASE_BARK   1.5
+
 /* of the singing; a group below it is told in one line: chosen, what a teacher would pass over */
 #define RESULT_BRIEF_SHARE 0.05
 #define RESULT_ALIKE_SHARE 0.005 /* of the singing: less is not seen in whole percents */

@@ -49,6 +49,7 @@ void aperta_result_free(aperta_result *result)
     g_free(result->file);
     g_free(result->singer);
     result_settings_clear(&result->settings);
+    g_clear_pointer(&result->first, g_ptr_array_unref);
     g_clear_pointer(&result->groups, g_ptr_array_unref);
     g_clear_pointer(&result->notes, g_ptr_array_unref);
     g_clear_pointer(&result->warnings, g_ptr_array_unref);
@@ -105,6 +106,7 @@ void aperta_sheet_free(aperta_sheet *sheet)
 {
     if (sheet == NULL)
         return;
+    g_clear_pointer(&sheet->first, g_ptr_array_unref);
     g_clear_pointer(&sheet->groups, g_ptr_array_unref);
     g_clear_pointer(&sheet->keys, g_ptr_array_unref);
     g_ptr_array_unref(sheet->notes);

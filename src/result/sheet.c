@@ -3,6 +3,7 @@
  * The words of each verse are laid under the notes, diction says how they are sung, a table where each vowel's
  * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
  * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
+#include "result/first.h"
 #include "result/sheet-private.h"
 
 typedef struct {
@@ -154,6 +155,7 @@ aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *op
         return NULL;
     sheet_weigh_notes(sheet);
     sheet_find_groups(sheet);
+    result_find_first_on_sheet(sheet);
     if (options->try_keys)
         sheet_try_keys(&r.on, options->keys_low, options->keys_high);
     sheet_warn_about_settings(sheet, options);

@@ -2,6 +2,7 @@
  *
  * The file is opened once and read twice, so that an hour is never held in memory: first for the pitch, from which the
  * notes come, then for the tract, note by note (read-tract.c). */
+#include "result/first.h"
 #include "result/result-private.h"
 
 enum { BLOCK = 8192 };
@@ -230,6 +231,7 @@ aperta_result *aperta_take(const char *path, const aperta_take_options *options,
     if (!find_resonances(&t, error) || !hear_and_advise(&t, error))
         return NULL;
     result_find_groups(r);
+    result_find_first(r);
     result_warn_about_singing(r, &t.health, &t.noticed);
     result_trust(r);
     if (!go_on(&t, 1.0, error))

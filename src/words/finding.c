@@ -8,6 +8,12 @@
 #include <math.h>
 #include <string.h>
 
+/* Chosen by us, no source. Below the first an opening of the jaw is enough in most voices, above the second mostly
+ * another vowel is needed (semitones that F1 is to rise); the last as what a rule calls likely and not sure. */
+#define WORDS_A_LITTLE_ST 2.0
+#define WORDS_MUCH_ST     7.0
+#define WORDS_TOO_SURE    0.7
+
 /* ---- numbers --------------------------------------------------------------------------------------------------- */
 
 static char *hz_words(double hz)
@@ -166,6 +172,31 @@ static const char *meets_words(const advice_facts *facts)
     }
 }
 
+/* How closed a vowel is for its note. */
+typedef enum { TOO_PERHAPS, TOO_A_LITTLE, TOO, TOO_MUCH } too_closed;
+
+/* By how far F1 lies below what the rule aims at. */
+static too_closed how_closed(const advice_facts *facts)
+{
+    const aperta_resonance *f1 = &facts->resonances[0];
+
+    if (facts->probability < WORDS_TOO_SURE)
+        return TOO_PERHAPS;
+    if (facts->needed_hz <= 0.0 || f1->status != APERTA_MEASURED || (!facts->expected && aperta_resonance_is_wide(f1)))
+        return TOO;
+    double below_st = aperta_semitones_between(f1->hz, facts->needed_hz);
+    return below_st < WORDS_A_LITTLE_ST ? TOO_A_LITTLE : below_st < WORDS_MUCH_ST ? TOO : TOO_MUCH;
+}
+
+/* These begin a sentence. */
+static const char *too_words(const advice_facts *facts)
+{
+    static const char *const words[] = {
+        [TOO_PERHAPS] = "Perhaps too", [TOO_A_LITTLE] = "A little too", [TOO] = "Too", [TOO_MUCH] = "Much too"};
+
+    return words[how_closed(facts)];
+}
+
 /* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
 static char *shape_words(const aperta_shape *shape)
 {
@@ -227,6 +258,8 @@ static char *placeholder_words(const advice_placeholder *placeholder, const aper
         return words_number(facts->probability, "%.2f");
     case ADVICE_TELL_MEETS:
         return g_strdup(meets_words(facts));
+    case ADVICE_TELL_TOO:
+        return g_strdup(too_words(facts));
     case ADVICE_TELL_HARMONIC:
         return hz_words(placeholder->harmonic * facts->f0_hz);
     default:
@@ -276,6 +309,13 @@ char *aperta_finding_text(const aperta_finding *finding)
     g_autofree char *how = finding->shape != NULL ? aperta_shape_how(finding->shape) : g_strdup("");
 
     return words_finding(finding, how);
+}
+
+gboolean words_same_matter(const aperta_finding *one, const aperta_finding *other)
+{
+    if (strcmp(one->rule, other->rule) != 0)
+        return FALSE;
+    return one->facts == NULL || other->facts == NULL || how_closed(one->facts) == how_closed(other->facts);
 }
 
 gboolean words_finding_holds_how(const aperta_finding *finding)

@@ -17,7 +17,7 @@ static char *length_words(const aperta_result *result)
     g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func(g_free);
     gboolean broken = result_warned(result->warnings, APERTA_WARNING_TRUNCATED);
 
-    if (result->from_s > 0.05 || result->to_s < result->seconds - 0.05)
+    if (result_read_in_part(result))
         g_ptr_array_add(
             parts, g_strdup_printf(broken ? "%s (it breaks off there), read from %s to %s" : "%s, read from %s to %s",
                                    length, from, to));
@@ -29,17 +29,28 @@ static char *length_words(const aperta_result *result)
     return words_join(parts, "; ", "; ");
 }
 
-static void add_voice(GArray *facts, const aperta_result *result)
+static gboolean voice_untold(const aperta_result *result)
+{
+    return result->settings.voice_guessed && result->notes->len == 0;
+}
+
+char *words_take_voice(const aperta_result *result)
 {
     const char *voice = aperta_voice_word(result->settings.voice);
-    gboolean untold = result->settings.voice_guessed && result->notes->len == 0;
 
-    words_facts_add(facts, "Voice",
-                    untold ? g_strdup(result_all_removed(result) ? "— (no note is left to guess it from)"
-                                                                 : "— (nothing was heard to guess it from)")
-                    : result->settings.voice_guessed
-                        ? g_strdup_printf("%s (guessed between woman and man; say it with --voice)", voice)
-                        : g_strdup(voice));
+    if (voice_untold(result))
+        return g_strdup(result_all_removed(result) ? "— (no note is left to guess it from)"
+                                                   : "— (nothing was heard to guess it from)");
+    return result->settings.voice_guessed
+               ? g_strdup_printf("%s (guessed between woman and man; say it with --voice)", voice)
+               : g_strdup(voice);
+}
+
+static void add_voice(GArray *facts, const aperta_result *result)
+{
+    gboolean untold = voice_untold(result);
+
+    words_facts_add(facts, "Voice", words_take_voice(result));
     if (result->settings.table != NULL && !untold)
         words_facts_add(facts, "Vowels",
                         result->settings.voice_guessed

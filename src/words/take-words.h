@@ -9,6 +9,8 @@
 
 /* "Take: ferry-bell.wav" */
 char *words_take_title(const aperta_result *result);
+/* "woman (guessed between woman and man; say it with --voice)" */
+char *words_take_voice(const aperta_result *result);
 /* Length, voice, vowels, singer, style, tuning, and what a tired singer wants to know first: an array of words_fact. */
 GArray *words_take_facts(const aperta_result *result);
 

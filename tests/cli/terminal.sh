@@ -34,11 +34,11 @@ expect without . "standard error with --quiet" < <(on_terminal "'$aperta' take s
 expect without . "standard error in a pipe" < <("$aperta" take sung.wav 2>&1 >/dev/null)
 
 # What a narrow page says of a wider one is true of the wider one.
-said=$(on_terminal "stty cols 60; '$aperta' take sung.wav --no-colour 2>/dev/null" | tr -s '\r\n ' ' ')
+said=$(on_terminal "stty cols 60; '$aperta' take sung.wav --full --no-colour 2>/dev/null" | tr -s '\r\n ' ' ')
 wide=$(sed -n 's/.*No room was left for .* a terminal of \([0-9]*\) columns shows.*/\1/p' <<<"$said")
 [ -n "$wide" ] || { echo "FAIL: a terminal of 60 columns shows all"; failed=1; wide=80; }
 for columns in "$wide" 110 220; do
     expect without 'No room was left' "the report on a terminal of $columns columns" < <(
-        on_terminal "stty cols $columns; '$aperta' take sung.wav --no-colour 2>/dev/null")
+        on_terminal "stty cols $columns; '$aperta' take sung.wav --full --no-colour 2>/dev/null")
 done
 exit $failed

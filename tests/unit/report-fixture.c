@@ -2,6 +2,7 @@
 #include "report-fixture.h"
 #include "advice/account.h"
 
+#include "result/first.h"
 #include "result/result-private.h"
 
 #include <math.h>
@@ -134,7 +135,9 @@ aperta_result *fixture_silence(void)
     result->trust =
         (aperta_trust){.level = APERTA_TRUST_WELL, .rests = TRUE, .n_notes = 12, .n_told = 8, .n_roughly = 4};
     g_clear_pointer(&result->groups, g_ptr_array_unref);
+    g_clear_pointer(&result->first, g_ptr_array_unref);
     result_find_groups(result);
+    result_find_first(result);
     return result;
 }
 
@@ -248,7 +251,9 @@ aperta_result *fixture_take(gboolean explained)
     if (explained)
         explain(result);
     g_clear_pointer(&result->groups, g_ptr_array_unref);
+    g_clear_pointer(&result->first, g_ptr_array_unref);
     result_find_groups(result);
+    result_find_first(result);
     return result;
 }
 
@@ -286,6 +291,8 @@ aperta_result *fixture_crowd(guint n)
             add_watch(note);
     }
     g_clear_pointer(&result->groups, g_ptr_array_unref);
+    g_clear_pointer(&result->first, g_ptr_array_unref);
     result_find_groups(result);
+    result_find_first(result);
     return result;
 }

@@ -34,7 +34,7 @@ static const struct {
     /* rules */
     {STYLE "[rule a]\nwhen = pitch > A4\n", ":4:1: expected \"level\" in the rule \"a\", found none"},
     {STYLE RULE("pitch > A4") "colour = red\n",
-     ":10:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source"},
+     ":10:1: expected one of when, level, aim, unless, words, unsure, brief, remedy, mark, reason, source"},
     {STYLE "[rule a]\nlevel = loud\n", ":5:9: expected fine, watch or change, found \"loud\""},
     {STYLE "[rule a]\nwords = On {pich}\n", ":5:12: expected a placeholder such as {pitch}"},
     {STYLE "[rule a]\nwords = On {pitch\n", ":5:12: expected '}' behind '{', found none"},
@@ -154,9 +154,9 @@ static void test_misspelt_names(void **state)
          ":10:11: expected a voice (woman, man, child, soprano, mezzo, alto, tenor, baritone, bass) or ']', found "
          "\"womn\""},
         {STYLE "[rule a]\nwhen = pitch > A4\nlevl = watch\nwords = w\nreason = r\nsource = s\n",
-         ":6:1: expected one of when, level, aim, unless, words, unsure, mark, reason, source, found \"levl\"; did you "
-         "mean "
-         "\"level\"?"},
+         ":6:1: expected one of when, level, aim, unless, words, unsure, brief, remedy, mark, reason, source, found "
+         "\"levl\"; "
+         "did you mean \"level\"?"},
         {"[stlye]\nname = own\ntitle = t\n" RULE("pitch > A4"),
          ":1:1: expected [style], [settings], [settings VOICE] or [rule NAME], found \"[stlye]\"; did you mean "
          "\"style\"?"},

@@ -75,6 +75,18 @@ static void json_ladder(json_writer *json, const GPtrArray *ladder)
     json_close(json, ']');
 }
 
+void json_first(json_writer *json, const aperta_try *one, const words_first *first)
+{
+    g_autofree char *text = words_first_text(first);
+
+    json_text(json, "level", aperta_level_word(one->level));
+    json_ladder(json, one->group->finding->ladder);
+    json_number(json, "share", one->share, JSON_SHARE);
+    json_number(json, "confidence", one->confidence, JSON_SHARE);
+    json_text(json, "text", text);
+    json_text(json, "exercise", first->exercise);
+}
+
 void json_advice(json_writer *json, const GPtrArray *advice)
 {
     json_open(json, "advice", '[');

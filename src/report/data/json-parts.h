@@ -4,6 +4,7 @@
 #define REPORT_JSON_PARTS_H
 
 #include "report/data/json-writer.h"
+#include "words/first-words.h"
 #include "words/words.h"
 
 enum {
@@ -20,6 +21,8 @@ const char *json_ipa(const aperta_vowel *vowel); /* NULL for NULL */
 void json_pitch(json_writer *json, const char *name, int midi, double hz, double cents);
 void json_intervals(json_writer *json, const aperta_interval *to_f0, const aperta_interval *to_2f0);
 void json_syllable(json_writer *json, const aperta_syllable *syllable); /* may be NULL */
+/* Members of one of the things to try first, but for its notes and words. */
+void json_first(json_writer *json, const aperta_try *one, const words_first *first);
 void json_shape(json_writer *json, const char *key, const aperta_shape *shape);
 void json_advice(json_writer *json, const GPtrArray *advice); /* may be NULL */
 void json_voice(json_writer *json, aperta_voice voice, gboolean guessed);

@@ -238,6 +238,50 @@ static void write_keys(json_writer *json, const aperta_sheet *sheet)
     json_close(json, ']');
 }
 
+/* Each word of what a thing to try is about, once. */
+static void write_words(json_writer *json, const aperta_try *one)
+{
+    g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
+
+    json_open_inline(json, "words", '[');
+    for (guint i = 0; i < one->notes->len; i++) {
+        const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
+        if (note->word != NULL && g_hash_table_add(seen, (gpointer)note->word))
+            json_text(json, NULL, note->word);
+    }
+    json_close(json, ']');
+}
+
+static void write_first(json_writer *json, const aperta_sheet *sheet, guint index)
+{
+    const aperta_try *one = g_ptr_array_index(sheet->first, index);
+    g_autoptr(words_first) first = words_first_on_sheet(sheet, index);
+
+    json_open(json, NULL, '{');
+    json_open_inline(json, "notes", '[');
+    for (guint i = 0; i < one->notes->len; i++) {
+        const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
+        json_open(json, NULL, '{');
+        json_integer(json, "verse", note->verse);
+        json_integer(json, "number", note->number);
+        json_close(json, '}');
+    }
+    json_close(json, ']');
+    write_words(json, one);
+    json_first(json, one, first);
+    json_close(json, '}');
+}
+
+static void write_summary(json_writer *json, const aperta_sheet *sheet)
+{
+    json_open(json, "summary", '{');
+    json_open(json, "try", '[');
+    for (guint i = 0; i < sheet->first->len; i++)
+        write_first(json, sheet, i);
+    json_close(json, ']');
+    json_close(json, '}');
+}
+
 char *aperta_report_sheet_json(const aperta_sheet *sheet)
 {
     json_writer json = {.out = g_string_new(NULL), .first = TRUE};
@@ -247,6 +291,7 @@ char *aperta_report_sheet_json(const aperta_sheet *sheet)
     write_source(&json, sheet);
     write_settings(&json, sheet);
     write_tuning(&json, sheet);
+    write_summary(&json, sheet);
     write_verses(&json, sheet);
     json_open(&json, "notes", '[');
     for (guint i = 0; i < sheet->notes->len; i++)

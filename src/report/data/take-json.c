@@ -4,6 +4,7 @@
  * 0.1, seconds to 0.001, semitones, Bark and probabilities to 0.01: finer digits would claim more than was measured. */
 #include "report/data/json-parts.h"
 #include "result/query.h"
+#include "words/brief-words.h"
 
 #include <aperta/report.h>
 
@@ -221,19 +222,45 @@ static void write_note(json_writer *json, const aperta_result *result, const ape
     json_close(json, '}');
 }
 
+static void write_first(json_writer *json, const aperta_result *result, guint index)
+{
+    const aperta_try *one = g_ptr_array_index(result->first, index);
+    g_autoptr(words_first) first = words_first_in_take(result, index);
+
+    json_open(json, NULL, '{');
+    json_open_inline(json, "notes", '[');
+    for (guint i = 0; i < one->notes->len; i++)
+        json_integer(json, NULL, ((const aperta_sung_note *)g_ptr_array_index(one->notes, i))->number);
+    json_close(json, ']');
+    json_null(json, "words"); /* of a take without a lyric */
+    json_first(json, one, first);
+    json_close(json, '}');
+}
+
+static void write_summary(json_writer *json, const aperta_result *result)
+{
+    g_autofree char *trust = aperta_trust_text(&result->trust), *works = words_brief_works(result);
+
+    json_open(json, "summary", '{');
+    json_open(json, "try", '[');
+    for (guint i = 0; i < result->first->len; i++)
+        write_first(json, result, i);
+    json_close(json, ']');
+    json_text(json, "works", works);
+    json_text(json, "trust", trust);
+    json_close(json, '}');
+}
+
 char *aperta_report_json(const aperta_result *result)
 {
     json_writer json = {.out = g_string_new(NULL), .first = TRUE};
-    g_autofree char *trust = aperta_trust_text(&result->trust);
 
     json_open(&json, NULL, '{');
     json_text(&json, "schema", "aperta/take-1");
     write_source(&json, result);
     write_settings(&json, result);
     write_tuning(&json, result);
-    json_open(&json, "summary", '{');
-    json_text(&json, "trust", trust);
-    json_close(&json, '}');
+    write_summary(&json, result);
     json_open(&json, "notes", '[');
     for (guint i = 0; i < result->notes->len; i++)
         write_note(&json, result, result_note_at(result, i));

@@ -37,6 +37,16 @@ void text_put_words(text_page *page, const aperta_finding *finding, const words_
         text_wrap(page, TEXT_PLAIN, "", TEXT_INDENT, *paragraph);
 }
 
+void text_put_first(text_page *page, guint number, aperta_level level, const char *where, const words_first *first)
+{
+    g_autofree char *lead = g_strdup_printf("  %u. ", number);
+    g_auto(GStrv) paragraphs = words_first_paragraphs(first);
+
+    text_wrap(page, text_level_ink(level), lead, TEXT_INDENT + 1, where);
+    for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+        text_wrap(page, TEXT_PLAIN, "     ", TEXT_INDENT + 1, *paragraph);
+}
+
 void text_put_reasons(text_page *page, const GPtrArray *reasons)
 {
     if (reasons->len > 0)

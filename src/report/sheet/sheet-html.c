@@ -91,6 +91,27 @@ static void write_list(GString *out, char **items)
     g_string_append(out, "</ul>\n");
 }
 
+static void write_first(GString *out, const aperta_sheet *sheet)
+{
+    if (sheet->weight_s <= 0.0)
+        return;
+    g_string_append(out, "<section>\n");
+    element(out, "h2", NULL, words_try_heading(sheet->first->len));
+    g_string_append(out, "<ol>\n");
+    for (guint i = 0; i < sheet->first->len; i++) {
+        const aperta_try *one = g_ptr_array_index(sheet->first, i);
+        g_autofree char *where = words_try_on_sheet(sheet, one);
+        g_autoptr(words_first) first = words_first_on_sheet(sheet, i);
+        g_auto(GStrv) paragraphs = words_first_paragraphs(first);
+        g_string_append_printf(out, "<li class=\"%s\">", aperta_level_word(one->level));
+        element(out, "p", "level", where);
+        for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+            element(out, "p", NULL, *paragraph);
+        g_string_append(out, "</li>\n");
+    }
+    g_string_append(out, "</ol>\n</section>\n");
+}
+
 /* The rows as set for one width of the screen; what is hidden there is read by nobody. */
 static void write_rows_so_wide(GString *out, const aperta_sheet *sheet, double width, const char *css_class)
 {
@@ -245,6 +266,7 @@ char *aperta_report_sheet_html(const aperta_sheet *sheet)
 
     write_head(out, sheet);
     write_facts(out, sheet);
+    write_first(out, sheet);
     write_rows(out, sheet);
     write_advice(out, sheet);
     write_cautions(out, sheet);

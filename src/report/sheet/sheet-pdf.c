@@ -164,6 +164,22 @@ static void put_head(pages *p, const aperta_sheet *sheet)
         put_text(p, &body, summary);
 }
 
+static void put_first(pages *p, const aperta_sheet *sheet)
+{
+    if (sheet->weight_s <= 0.0)
+        return;
+    put_heading(p, &heading, words_try_heading(sheet->first->len), 5.0 * body.size);
+    for (guint i = 0; i < sheet->first->len; i++) {
+        g_autofree char *where = words_try_on_sheet(sheet, g_ptr_array_index(sheet->first, i));
+        g_autofree char *title = g_strdup_printf("%u. %s", i + 1, where);
+        g_autoptr(words_first) first = words_first_on_sheet(sheet, i);
+        g_auto(GStrv) paragraphs = words_first_paragraphs(first);
+        put_text(p, &subheading, title);
+        for (char **paragraph = paragraphs; *paragraph != NULL; paragraph++)
+            put_text(p, &inset, *paragraph);
+    }
+}
+
 static void put_rows(pages *p, const aperta_sheet *sheet)
 {
     g_autoptr(GArray) rows = sheet_rows(sheet, SHEET_PICTURE_WIDTH, FALSE);
@@ -280,6 +296,7 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
     p.cairo = cairo_create(p.surface);
     cairo_pdf_surface_set_metadata(p.surface, CAIRO_PDF_METADATA_TITLE, p.title);
     put_head(&p, sheet);
+    put_first(&p, sheet);
     put_rows(&p, sheet);
     put_advice(&p, sheet);
     put_cautions(&p, sheet);

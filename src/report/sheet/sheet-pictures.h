@@ -2,6 +2,7 @@
 #ifndef REPORT_SHEET_PICTURES_H
 #define REPORT_SHEET_PICTURES_H
 
+#include "words/first-words.h"
 #include "words/sheet-words.h"
 
 #define SHEET_PICTURE_WIDTH 720.0 /* px, of all of them */

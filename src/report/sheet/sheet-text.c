@@ -284,11 +284,25 @@ static void put_header(text_page *page, const aperta_sheet *sheet)
         text_header_line(page, g_array_index(facts, words_fact, i).label, g_array_index(facts, words_fact, i).text);
 }
 
+static void put_first(text_page *page, const aperta_sheet *sheet)
+{
+    if (sheet->weight_s <= 0.0)
+        return;
+    text_title(page, words_try_heading(sheet->first->len));
+    for (guint i = 0; i < sheet->first->len; i++) {
+        const aperta_try *one = g_ptr_array_index(sheet->first, i);
+        g_autofree char *where = words_try_on_sheet(sheet, one);
+        g_autoptr(words_first) first = words_first_on_sheet(sheet, i);
+        text_put_first(page, i + 1, one->level, where, first);
+    }
+}
+
 char *aperta_report_sheet_text(const aperta_sheet *sheet, const aperta_report_text_options *options)
 {
     text_page page = text_page_new(options);
 
     put_header(&page, sheet);
+    put_first(&page, sheet);
     put_verses(&page, sheet);
     if (sheet->notes->len > 0)
         put_legend(&page, sheet);

@@ -44,8 +44,13 @@ char *aperta_report_text(const aperta_result *result, const aperta_report_text_o
 {
     text_page page = text_page_new(options);
 
+    if (options != NULL && options->brief && result->notes->len > 0) {
+        text_brief(&page, result);
+        return g_string_free(page.out, FALSE);
+    }
     header(&page, result);
     if (result->notes->len > 0) {
+        text_try_first(&page, result);
         text_notes_table(&page, result);
         text_advice(&page, result);
         text_explanations(&page, result);

@@ -1,0 +1,124 @@
+/* brief-words.c - what a short report of a take says around the things to try first: what works already, the notes in
+ * order, and where the rest stands. */
+#include "words/brief-words.h"
+
+#include "result/query.h"
+#include "words/take-words.h"
+
+char *words_brief_title(const aperta_result *result)
+{
+    g_autofree char *title = words_take_title(result), *length = words_clock(result->seconds);
+    g_autofree char *from = words_clock(result->from_s), *to = words_clock(result->to_s);
+
+    if (result_read_in_part(result))
+        return g_strdup_printf("%s (%s, read from %s to %s)", title, length, from, to);
+    return g_strdup_printf("%s (%s)", title, length);
+}
+
+const char *words_brief_label(words_brief_line line)
+{
+    static const char *const labels[] = {
+        [WORDS_BRIEF_VOICE] = "Voice", [WORDS_BRIEF_STYLE] = "Style", [WORDS_BRIEF_TRUST] = "Trust",
+        [WORDS_BRIEF_WORKS] = "Works", [WORDS_BRIEF_ORDER] = "Order", [WORDS_BRIEF_CARE] = "Care",
+        [WORDS_BRIEF_MORE] = "More",
+    };
+
+    return labels[line];
+}
+
+char *words_brief_first(const aperta_result *result, guint index, const words_first *first)
+{
+    g_autofree char *where = words_try_in_take(g_ptr_array_index(result->first, index), &result->key);
+
+    return g_strdup_printf("%s %s", where, first->step != NULL ? first->step : first->matter);
+}
+
+/* ---- what works -------------------------------------------------------------------------------------------------- */
+
+/* Notes that want nothing, by what is known of them. */
+typedef struct {
+    guint n_fine;   /* a rule calls them so, or they lie below where any asks for something */
+    guint n_untold; /* nothing could be told of them */
+} working;
+
+static working count_working(const aperta_result *result)
+{
+    working count = {0};
+
+    for (guint i = 0; i < result->notes->len; i++) {
+        const aperta_sung_note *note = result_note_at(result, i);
+        gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
+        if (result_note_flagged(note))
+            continue;
+        if (dark || note->note.withheld != APERTA_WITHHELD_NOT)
+            count.n_untold++;
+        else
+            count.n_fine++;
+    }
+    return count;
+}
+
+char *words_brief_works(const aperta_result *result)
+{
+    working count = count_working(result);
+    guint n = result->notes->len;
+
+    if (count.n_fine == n)
+        return g_strdup(n == 1 ? "The note needs nothing in this style: leave it as it is."
+                               : "All notes need nothing in this style: leave them as they are.");
+    if (count.n_fine == 0)
+        return count.n_untold > 0
+                   ? g_strdup_printf("Of %u notes nothing could be told; they may be well as they are.", count.n_untold)
+                   : NULL;
+    if (count.n_untold > 0)
+        return g_strdup_printf("%u of %u notes need nothing in this style: leave them as they are. Of %u nothing could "
+                               "be told.",
+                               count.n_fine, n, count.n_untold);
+    return g_strdup_printf("%u of %u notes need nothing in this style: leave them as they are.", count.n_fine, n);
+}
+
+/* ---- the notes in order ------------------------------------------------------------------------------------------ */
+
+/* 1.. of what is to be tried first; 0: the note is in none. */
+static guint number_of_try(const aperta_result *result, const aperta_sung_note *note)
+{
+    for (guint i = 0; i < result->first->len; i++) {
+        const aperta_try *one = g_ptr_array_index(result->first, i);
+        if (g_ptr_array_find(one->notes, note, NULL))
+            return i + 1;
+    }
+    return 0;
+}
+
+char *words_brief_note(const aperta_result *result, const aperta_sung_note *note)
+{
+    const aperta_vowel *vowel = aperta_sung_note_told(note);
+    const char *name = vowel != NULL ? vowel->respelling : "–";
+    guint number = number_of_try(result, note);
+
+    if (number > 0)
+        return g_strdup_printf("%s %s [%u]", note->name, name, number);
+    if (result_note_flagged(note))
+        return g_strdup_printf("%s %s (%s)", note->name, name, aperta_level_word(aperta_sung_note_level(note)));
+    return g_strdup_printf("%s %s", note->name, name);
+}
+
+const char *words_brief_legend(const aperta_result *result)
+{
+    return result->first->len > 0 ? "[1]: see above; –: a vowel that could not be named; /: a rest."
+                                  : "–: a vowel that could not be named; /: a rest.";
+}
+
+/* ---- the end ----------------------------------------------------------------------------------------------------- */
+
+const char *words_brief_care(void)
+{
+    return "Two minutes at an easy loudness, and a rest after three tries; a teacher in the room knows more. Stop at "
+           "once "
+           "on pain, blood or a sudden loss of voice: see a doctor then, and after two weeks of hoarseness.";
+}
+
+const char *words_brief_more(void)
+{
+    return "With --full: all notes in numbers, the reasons, warnings and doubts.";
+}
