@@ -31,6 +31,13 @@ typedef enum {
 
 /* ---- units --------------------------------------------------------------------------------------------------- */
 
+/* Text of others (files, their names, words of a command line) as it may be shown. A copy on one line that is valid
+ * UTF-8: a line feed or tab is a blank; every other command to a screen is U+FFFD: C0 and C1 controls (ISO 6429), marks
+ * that turn the direction of what follows (UAX #9), line and paragraph separators. NULL gives "". The caller frees. */
+char *aperta_shown(const char *text);
+/* The same of several lines, whose line feeds stay. */
+char *aperta_shown_lines(const char *text);
+
 /* Equal temperament (ISO 16:1975 for A4 = 440 Hz). midi: 69 = A4, fractions are cents / 100. hz > 0, a4_hz > 0. */
 double aperta_hz_to_midi(double hz, double a4_hz);
 double aperta_midi_to_hz(double midi, double a4_hz);

@@ -218,7 +218,8 @@ static void bury(batch *all, worker *one)
     result *last = &all->results[one->index];
     int status = end_worker(one);
 
-    dprintf(fileno(one->messages), "aperta: %s: the analysis broke off (%s)\n", all->request->files[one->index],
+    g_autofree char *file = aperta_shown(all->request->files[one->index]);
+    dprintf(fileno(one->messages), "aperta: %s: the analysis broke off (%s)\n", file,
             WIFSIGNALED(status) ? g_strsignal(WTERMSIG(status)) : "its process ended");
     continue_at(one->out, last->out.start);
     finish(all, one->index, (worker_answer){.status = CLI_FAILED});

@@ -78,6 +78,8 @@ char *cli_checked_file(const char *name, const char *ending);
 /* Makes sure that descriptors 0, 1 and 2 are taken, so that no file of ours is opened as standard output. */
 void cli_guard_descriptors(void);
 
+/* Before anything is said: the words of the command line, which messages quote; kept by the caller. */
+void cli_remember_words(char **words);
 /* "aperta: ABOUT: MESSAGE" on standard error; about may be NULL, and is not repeated where the message begins so. */
 void cli_complain(const char *about, const char *message);
 /* "aperta: ..." on standard error, unless quiet. */
@@ -94,6 +96,8 @@ gboolean cli_refuse(const char *command, const char *format, ...) G_GNUC_PRINTF(
 int cli_reference_error(const char *name, const GError *error, const char *ending);
 
 void cli_print(const char *text);
+/* The same of text that others may have written: without its commands to the screen. */
+void cli_show(const char *text);
 void cli_printf(const char *format, ...) G_GNUC_PRINTF(1, 2);
 /* Closes standard output; complains when not all of it could be written. Returns status, or CLI_FAILED then. */
 int cli_end_output(int status);

@@ -86,5 +86,7 @@ static int run(int argc, char **argv)
 int main(int argc, char **argv)
 {
     cli_guard_descriptors();
+    g_auto(GStrv) words = g_strdupv(argv); /* reading options changes argv */
+    cli_remember_words(words);
     return cli_end_output(run(argc, argv));
 }

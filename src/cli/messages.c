@@ -1,6 +1,7 @@
 /* messages.c - what the program says, and to whom: results to standard output, everything else to standard error.
  *
- * Text is UTF-8 and goes out as it is. The locale is never set, so that numbers look the same everywhere.
+ * Text is UTF-8; what others wrote goes out without its commands to the screen (aperta_shown). The locale is never set,
+ * so that numbers look the same everywhere.
  */
 #include "cli-private.h"
 
@@ -27,17 +28,50 @@ void cli_guard_descriptors(void)
             return;
 }
 
+/* ---- messages ---------------------------------------------------------------------------------------------------- */
+
+static char **typed; /* the words of the command line; NULL-terminated */
+
+void cli_remember_words(char **words)
+{
+    typed = words;
+}
+
+static void show_word(GString *message, const char *word)
+{
+    g_autofree char *shown = aperta_shown(word);
+
+    if (*word != '\0' && strcmp(word, shown) != 0)
+        g_string_replace(message, word, shown, 0);
+}
+
+/* Messages quote what was typed (names of files, values of options), which may hold anything, also a line feed; each
+ * line of a message is one of ours all the same. */
+static char *message_shown(const char *message)
+{
+    g_autoptr(GString) shown = g_string_new(message);
+
+    for (char **word = typed; word != NULL && *word != NULL; word++) {
+        const char *value = strchr(*word, '=');
+        show_word(shown, *word);
+        if (value != NULL)
+            show_word(shown, value + 1);
+    }
+    return aperta_shown_lines(shown->str);
+}
+
 void cli_complain(const char *about, const char *message)
 {
-    g_auto(GStrv) lines = g_strsplit(message, "\n", -1);
+    g_autofree char *name = about != NULL ? aperta_shown(about) : NULL, *shown = message_shown(message);
+    g_auto(GStrv) lines = g_strsplit(shown, "\n", -1);
 
     for (char **line = lines; *line != NULL; line++) {
         if (**line == '\0')
             continue;
-        if (about == NULL || g_str_has_prefix(*line, about))
+        if (name == NULL || g_str_has_prefix(*line, name))
             fprintf(stderr, "aperta: %s\n", *line);
         else
-            fprintf(stderr, "aperta: %s: %s\n", about, *line);
+            fprintf(stderr, "aperta: %s: %s\n", name, *line);
     }
 }
 
@@ -98,8 +132,16 @@ void cli_printf(const char *format, ...)
     va_list values;
 
     va_start(values, format);
-    vprintf(format, values);
+    g_autofree char *text = g_strdup_vprintf(format, values);
     va_end(values);
+    cli_show(text);
+}
+
+void cli_show(const char *text)
+{
+    g_autofree char *shown = aperta_shown_lines(text);
+
+    cli_print(shown);
 }
 
 int cli_end_output(int status)
@@ -142,7 +184,8 @@ int cli_columns(void)
 void cli_progress_start(cli_progress *progress, const char *label, gboolean quiet)
 {
     progress->active = !quiet && isatty(STDERR_FILENO);
-    progress->label = g_path_get_basename(label);
+    g_autofree char *name = g_path_get_basename(label);
+    progress->label = aperta_shown(name);
     progress->last_us = 0;
     cli_progress_step(0.0, progress);
 }

@@ -31,11 +31,12 @@ static int show_rules(const char *name, gboolean check)
     if (rules == NULL)
         return cli_reference_error(name, error, ".rules");
     if (check) {
-        cli_printf("%s: no errors (%s)\n", name, aperta_rules_title(rules));
+        g_autofree char *shown = aperta_shown(name);
+        cli_printf("%s: no errors (%s)\n", shown, aperta_rules_title(rules));
         return CLI_OK;
     }
     g_autofree char *text = aperta_rules_describe(rules);
-    cli_print(text);
+    cli_show(text);
     return CLI_OK;
 }
 

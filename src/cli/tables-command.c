@@ -77,8 +77,9 @@ static int show_table(const char *name, gboolean check)
 
     if (table == NULL)
         return cli_reference_error(name, error, ".tsv");
+    g_autofree char *shown = aperta_shown(name);
     if (check)
-        cli_printf("%s: no errors (vowels: %u)\n", name, table->n_rows);
+        cli_printf("%s: no errors (vowels: %u)\n", shown, table->n_rows);
     else
         print_table(table);
     return CLI_OK;

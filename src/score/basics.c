@@ -9,7 +9,8 @@ gboolean score_fail(GError **error, const char *name, guint line, const char *fo
     va_list arguments;
 
     va_start(arguments, format);
-    g_autofree char *text = g_strdup_vprintf(format, arguments);
+    g_autofree char *said = g_strdup_vprintf(format, arguments);
+    g_autofree char *text = aperta_shown(said); /* it may quote the score */
     va_end(arguments);
     if (line > 0)
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_FORMAT, "%s:%u: %s", name, line, text);

@@ -29,7 +29,7 @@ const char *words_chart_caption(words_chart_label label)
 char *words_chart_title(const aperta_result *result)
 {
     g_autofree char *base = result->file != NULL ? g_path_get_basename(result->file) : NULL;
-    g_autofree char *name = words_clean(base);
+    g_autofree char *name = aperta_shown(base);
 
     return g_strdup_printf("Vowel chart: %s", name);
 }

@@ -93,7 +93,7 @@ char *words_try_on_sheet(const aperta_sheet *sheet, const aperta_try *one)
 
     for (guint i = 0; i < one->notes->len; i++) {
         const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
-        g_autofree char *word = words_clean(note->word);
+        g_autofree char *word = aperta_shown(note->word);
         low = note->score_note->midi < low->midi ? note->score_note : low;
         high = note->score_note->midi > high->midi ? note->score_note : high;
         add_once(names, g_strdup_printf("“%s”", word));

@@ -63,23 +63,6 @@ char *words_clock(double seconds)
     return g_strdup_printf("%d:%02d.%d", minutes, rest / 10, rest % 10);
 }
 
-char *words_clean(const char *text)
-{
-    g_autofree char *valid = g_utf8_make_valid(text != NULL ? text : "", -1);
-    GString *out = g_string_sized_new(strlen(valid));
-
-    for (const char *at = valid; *at != '\0'; at = g_utf8_next_char(at)) {
-        gunichar c = g_utf8_get_char(at);
-        if (c == '\n' || c == '\t')
-            g_string_append_c(out, ' ');
-        else if (g_unichar_iscntrl(c) || c == 0xFFFE || c == 0xFFFF)
-            g_string_append(out, "�");
-        else
-            g_string_append_unichar(out, c);
-    }
-    return g_string_free(out, FALSE);
-}
-
 static char *label(const char *ipa, const char *name, const char *key_word, gboolean brief)
 {
     if (brief || key_word == NULL)

@@ -227,7 +227,7 @@ static GArray *places_of(const aperta_group *group, const aperta_vowel *vowel)
 
 static char *place_words(const place *one)
 {
-    g_autofree char *word = words_clean(one->word);
+    g_autofree char *word = aperta_shown(one->word);
 
     if (one->count > 1)
         return g_strdup_printf("%s (%s, %u times)", word, one->pitch, one->count);

@@ -11,15 +11,15 @@ char *words_sheet_title(const aperta_sheet *sheet)
     const aperta_score *score = sheet->score;
 
     if (score->title != NULL && *score->title != '\0')
-        return words_clean(score->title);
+        return aperta_shown(score->title);
     g_autofree char *base = score->file != NULL ? g_path_get_basename(score->file) : g_strdup("");
-    return words_clean(base);
+    return aperta_shown(base);
 }
 
 char *words_sheet_authors(const aperta_sheet *sheet)
 {
-    g_autofree char *words = words_clean(sheet->score->lyricist);
-    g_autofree char *music = words_clean(sheet->score->composer);
+    g_autofree char *words = aperta_shown(sheet->score->lyricist);
+    g_autofree char *music = aperta_shown(sheet->score->composer);
 
     if (*words != '\0' && strcmp(words, music) == 0)
         return g_strdup_printf("words and music: %s", words);
@@ -48,7 +48,7 @@ static char *part_fact(const aperta_sheet *sheet)
     if (score->n_parts == 0)
         return g_strdup("none");
     const aperta_score_part *part = &score->parts[score->part];
-    g_autofree char *name = words_clean(*part->name != '\0' ? part->name : part->id);
+    g_autofree char *name = aperta_shown(*part->name != '\0' ? part->name : part->id);
     g_autofree char *size = size_of_part(part);
     if (score->format == APERTA_SCORE_TEXT) /* a typed song has no parts */
         return g_steal_pointer(&size);
@@ -171,7 +171,7 @@ GArray *words_sheet_facts(const aperta_sheet *sheet)
                     g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->settings.table->title));
     words_facts_add(
         facts, "Style",
-        words_clean(sheet->settings.rules_title != NULL ? sheet->settings.rules_title : sheet->settings.style));
+        aperta_shown(sheet->settings.rules_title != NULL ? sheet->settings.rules_title : sheet->settings.style));
     return facts;
 }
 
@@ -185,8 +185,8 @@ char *words_sheet_verse_title(const aperta_sheet *sheet, const aperta_sheet_vers
 char *words_sheet_bars(const aperta_sheet *sheet, const aperta_sheet_verse *verse, const aperta_laid_line *line)
 {
     guint first = verse->first_note + line->first_note;
-    g_autofree char *from = words_clean(result_sheet_note_at(sheet, first)->score_note->bar);
-    g_autofree char *to = words_clean(result_sheet_note_at(sheet, first + line->n_notes - 1)->score_note->bar);
+    g_autofree char *from = aperta_shown(result_sheet_note_at(sheet, first)->score_note->bar);
+    g_autofree char *to = aperta_shown(result_sheet_note_at(sheet, first + line->n_notes - 1)->score_note->bar);
 
     if (*from == '\0' || !result_sheet_has_bars(sheet))
         return NULL;

@@ -24,7 +24,7 @@ static gboolean same_answer(const aperta_word_risk *a, const aperta_word_risk *b
 
 static void add_risk(GPtrArray *answers, const aperta_sheet_note *note)
 {
-    g_autofree char *word = words_clean(note->word);
+    g_autofree char *word = aperta_shown(note->word);
     g_autofree char *lower = g_utf8_strdown(word, -1);
     char *pair = g_strdup_printf("“%s” as “%s”", lower, note->risk->word);
     answer *one = NULL;

@@ -55,7 +55,7 @@ char *words_sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_n
 {
     if (note->syllable == NULL)
         return g_strdup(note->goes_on ? "_" : "");
-    char *text = words_clean(note->syllable->text);
+    char *text = aperta_shown(note->syllable->text);
     if (!result_sheet_word_goes_on(verse, note) || g_str_has_suffix(text, "-"))
         return text;
     g_autofree char *part = text;
@@ -64,7 +64,7 @@ char *words_sheet_syllable(const aperta_sheet_verse *verse, const aperta_sheet_n
 
 char *words_sheet_sounds(const aperta_sheet_note *note)
 {
-    return words_clean(note->syllable != NULL ? note->syllable->ipa : NULL);
+    return aperta_shown(note->syllable != NULL ? note->syllable->ipa : NULL);
 }
 
 /* ---- legend ------------------------------------------------------------------------------------------------------ */

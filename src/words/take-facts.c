@@ -5,7 +5,7 @@
 char *words_take_title(const aperta_result *result)
 {
     g_autofree char *base = result->file != NULL ? g_path_get_basename(result->file) : NULL;
-    g_autofree char *name = words_clean(base);
+    g_autofree char *name = aperta_shown(base);
 
     return g_strdup_printf("Take: %s", name);
 }

@@ -12,7 +12,7 @@ static char *whom_words(const words_whom *whom)
 {
     if (whom->word == NULL)
         return g_strdup_printf("note %d", whom->number);
-    g_autofree char *word = words_clean(whom->word);
+    g_autofree char *word = aperta_shown(whom->word);
     return g_strdup_printf("“%s” on %s", word, whom->pitch);
 }
 
@@ -21,7 +21,7 @@ static char *whom_before(const words_whom *whom, const aperta_finding *finding)
 {
     if (whom->word == NULL || !words_finding_begins_with_pitch(finding, whom->pitch))
         return whom_words(whom);
-    g_autofree char *word = words_clean(whom->word);
+    g_autofree char *word = aperta_shown(whom->word);
     return g_strdup_printf("“%s”", word);
 }
 

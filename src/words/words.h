@@ -10,6 +10,8 @@
 #ifndef WORDS_WORDS_H
 #define WORDS_WORDS_H
 
+#include "base/shown.h"
+
 #include <aperta/result.h>
 #include <aperta/words.h>
 
@@ -29,8 +31,6 @@ char *words_clock(double seconds);
 
 /* ---- words ------------------------------------------------------------------------------------------------------ */
 
-/* Copy of text fit for a terminal or an XML file: valid UTF-8, control characters replaced. NULL gives "". */
-char *words_clean(const char *text);
 /* "ɛ “eh” (bed)", or "ɛ “eh”" where brief; "?" for NULL. The caller frees. */
 char *words_vowel_label(const aperta_vowel *vowel, gboolean brief);
 /* "a front vowel", "an open back vowel", of a class that is known. The caller frees. */

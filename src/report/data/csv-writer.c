@@ -26,18 +26,32 @@ void csv_begin_row(csv_writer *csv, const char *file)
         csv_text(csv, file);
 }
 
+/* A cell that begins so is a formula to a spreadsheet, which runs it; behind an apostrophe it is text (OWASP, "CSV
+ * Injection"). Tabs and line feeds are blanks by then. */
+#define CSV_FORMULA_STARTS "=+-@"
+
+static void guard(char **cell)
+{
+    char *bare = *cell;
+
+    *cell = g_strconcat("'", bare, NULL);
+    g_free(bare);
+}
+
 void csv_text(csv_writer *csv, const char *text)
 {
     separate(csv);
     if (text == NULL)
         return;
-    g_autofree char *valid = g_utf8_make_valid(text, -1);
-    if (strpbrk(valid, ",\"\r\n") == NULL) {
-        g_string_append(csv->out, valid);
+    g_autofree char *shown = aperta_shown(text);
+    if (*shown != '\0' && strchr(CSV_FORMULA_STARTS, *shown) != NULL)
+        guard(&shown);
+    if (strpbrk(shown, ",\"") == NULL) {
+        g_string_append(csv->out, shown);
         return;
     }
     g_string_append_c(csv->out, '"');
-    for (const char *at = valid; *at != '\0'; at++) {
+    for (const char *at = shown; *at != '\0'; at++) {
         if (*at == '"')
             g_string_append_c(csv->out, '"');
         g_string_append_c(csv->out, *at);

@@ -13,7 +13,9 @@ typedef struct {
 GString *csv_header(gboolean with_file, const char *columns);
 /* Begins a row; file, if not NULL, is its first field. */
 void csv_begin_row(csv_writer *csv, const char *file);
-void csv_text(csv_writer *csv, const char *text); /* NULL: empty */
+/* On one line, without commands to a screen; what a spreadsheet would take for a formula has an apostrophe before it.
+ * NULL: empty. */
+void csv_text(csv_writer *csv, const char *text);
 void csv_integer(csv_writer *csv, int value);
 void csv_number(csv_writer *csv, gboolean known, double value, int decimals); /* not known: empty */
 void csv_end_row(csv_writer *csv);

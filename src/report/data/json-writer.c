@@ -9,14 +9,14 @@ static void append_quoted(GString *out, const char *text)
     g_autofree char *valid = g_utf8_make_valid(text, -1);
 
     g_string_append_c(out, '"');
-    for (const char *at = valid; *at != '\0'; at++) {
-        guchar c = (guchar)*at;
+    for (const char *at = valid; *at != '\0'; at = g_utf8_next_char(at)) {
+        gunichar c = g_utf8_get_char(at);
         if (c == '"' || c == '\\')
-            g_string_append_printf(out, "\\%c", c);
-        else if (c < 0x20 || c == 0x7F)
-            g_string_append_printf(out, "\\u%04x", c);
+            g_string_append_printf(out, "\\%c", (char)c);
+        else if (base_is_command(c))
+            g_string_append_printf(out, "\\u%04x", c); /* nothing is lost, and no terminal obeys it */
         else
-            g_string_append_c(out, *at);
+            g_string_append_unichar(out, c);
     }
     g_string_append_c(out, '"');
 }

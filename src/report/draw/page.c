@@ -51,14 +51,15 @@ static void blanks(text_page *page, int n)
 
 void text_put(text_page *page, text_ink ink, const char *text, int width, gboolean right)
 {
-    gboolean coloured = page->colour && ink != TEXT_PLAIN && text[0] != '\0';
-    int fill = width - text_width(text);
+    g_autofree char *clean = aperta_shown(text);
+    gboolean coloured = page->colour && ink != TEXT_PLAIN && clean[0] != '\0';
+    int fill = width - text_width(clean);
 
     if (right)
         blanks(page, fill);
     if (coloured)
         g_string_append(page->out, inks[ink]);
-    g_string_append(page->out, text);
+    g_string_append(page->out, clean);
     if (coloured)
         g_string_append(page->out, "\033[0m");
     if (!right)
@@ -100,7 +101,7 @@ static int place_word(text_page *page, const char *word, int at, int indent, gbo
 
 void text_wrap(text_page *page, text_ink lead_ink, const char *lead, int indent, const char *text)
 {
-    g_autofree char *clean = words_clean(text);
+    g_autofree char *clean = aperta_shown(text);
     g_auto(GStrv) words = g_strsplit(clean, " ", -1);
     gboolean line_empty = TRUE;
     int at = MAX(text_width(lead), indent);

@@ -88,7 +88,7 @@ static const char style[] =
 
 void svg_append_escaped(GString *out, const char *text)
 {
-    g_autofree char *clean = words_clean(text);
+    g_autofree char *clean = aperta_shown(text);
     g_autofree char *escaped = g_markup_escape_text(clean, -1);
 
     g_string_append(out, escaped);

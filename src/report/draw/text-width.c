@@ -64,7 +64,7 @@ static ruler *ruler_of_thread(void)
 
 static double measure(PangoLayout *layout, const char *text)
 {
-    g_autofree char *clean = words_clean(text); /* as it is drawn */
+    g_autofree char *clean = aperta_shown(text); /* as it is drawn */
     PangoRectangle extents;
 
     pango_layout_set_text(layout, clean, -1);

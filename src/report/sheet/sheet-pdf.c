@@ -51,7 +51,7 @@ static const text_style heading = {13.0, TRUE, 0.0, 0.0}, subheading = {10.5, TR
 
 static PangoLayout *layout_of(const pages *p, const text_style *style, const char *text)
 {
-    g_autofree char *clean = words_clean(text);
+    g_autofree char *clean = aperta_shown(text);
     PangoLayout *layout = pango_cairo_create_layout(p->cairo);
     PangoFontDescription *font = pango_font_description_from_string(TEXT_FAMILY);
 
