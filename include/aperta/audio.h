@@ -30,7 +30,7 @@ typedef struct {
 typedef struct {
     guint64 n_samples;        /* mono samples read, at the file's rate */
     guint64 n_clipped;        /* samples on flat tops near full scale, or beyond it */
-    guint64 n_not_numbers;    /* NaN or infinite samples, read as 0 */
+    guint64 n_not_numbers;    /* NaN, infinite or absurdly large samples, read as 0 */
     double peak;              /* of the chosen channel or mix, 0..1 (floats may exceed it) */
     gboolean channels_differ; /* correlation of the first two channels is low: perhaps one is not a microphone */
     gboolean truncated;       /* the file breaks off: it ends before its header says, or lacks its end */

@@ -6,6 +6,9 @@
 #define AUDIO_CLIP_LEVEL 0.985f
 /* So many equal neighbours at that level are a flat top; a full-scale sine of 100 Hz at 44.1 kHz has fewer. */
 #define AUDIO_CLIP_RUN 3
+/* A larger sample of a file of floats is damage and no sound: 240 dB over full scale, more than integers of 32 bits
+ * written as floats; its square is still a float, and its fourth power a double. */
+#define AUDIO_LARGEST 1e12f
 
 /* Two channels less alike than this (correlation) are not two microphones near one singer; common practice, no source.
  */

@@ -91,7 +91,7 @@ void audio_watch_raw(audio_watch *watch, float *frames, gsize n_frames)
     for (gsize i = 0; i < n_frames; i++) {
         float *frame = frames + i * watch->n_channels;
         for (int c = 0; c < watch->n_channels; c++) {
-            if (!isfinite(frame[c])) {
+            if (!(fabsf(frame[c]) <= AUDIO_LARGEST)) { /* nor is NaN */
                 frame[c] = 0.0f;
                 watch->health->n_not_numbers++;
             }
