@@ -230,7 +230,7 @@ int cli_advising_outcome(const char *file, const GError *error)
     int signal = *cli_interrupt_flag();
 
     if (signal != 0) {
-        cli_complain(file, "interrupted, nothing was written (start it again when you like)");
+        cli_complain(file, CLI_INTERRUPTED);
         return CLI_SIGNAL_BASE + signal;
     }
     if (error == NULL)

@@ -326,7 +326,7 @@ static int abandon(batch *all)
     if (all->request->format == CLI_JSON && all->printed)
         cli_print("]\n");
     g_autofree char *message = g_strdup_printf("interrupted after %u of %u %s (start it again when you like)",
-                                               all->n_shown, all->request->n_files, all->request->what);
+                                               all->n_done, all->request->n_files, all->request->what);
     cli_complain(NULL, message);
     return CLI_SIGNAL_BASE + *cli_interrupt_flag();
 }
@@ -339,7 +339,7 @@ static int run_single(const cli_batch *request)
 
     if (reading.text != NULL)
         cli_print(reading.text);
-    return status;
+    return *cli_interrupt_flag() != 0 && status == CLI_OK ? CLI_SIGNAL_BASE + *cli_interrupt_flag() : status;
 }
 
 int cli_batch_run(const cli_batch *request)

@@ -192,5 +192,9 @@ int cli_batch_run(const cli_batch *batch);
 void cli_catch_interrupts(void);
 /* 0, or the number of the signal. */
 const volatile int *cli_interrupt_flag(void);
+#define CLI_INTERRUPTED "interrupted, nothing was written (start it again when you like)"
+/* From now on such a signal ends the program at once, saying so of the file: for work that looks at no flag and writes
+ * nothing. NULL: it raises the flag again. */
+void cli_interrupt_at_once(const char *file);
 
 #endif

@@ -2,13 +2,23 @@
 #include "cli-private.h"
 
 #include <signal.h>
+#include <string.h>
+#include <unistd.h>
 
-/* The one writable global of the program: a signal handler can reach nothing else. */
+/* Writable globals: a signal handler can reach nothing else. */
 static volatile int caught_signal;
+static char *volatile last_words; /* NULL: the run is asked to stop */
 
 static void on_signal(int number)
 {
+    const char *words = last_words;
+
     caught_signal = number;
+    if (words == NULL)
+        return;
+    gssize written = write(STDERR_FILENO, words, strlen(words));
+    (void)written; /* there is nobody left to tell */
+    _exit(CLI_SIGNAL_BASE + number);
 }
 
 /* A signal that whoever started us chose to ignore (a job in the background, nohup) stays ignored. */
@@ -27,6 +37,15 @@ void cli_catch_interrupts(void)
     catch_one(SIGINT);
     catch_one(SIGTERM);
     catch_one(SIGHUP);
+}
+
+void cli_interrupt_at_once(const char *file)
+{
+    char *before = last_words;
+    g_autofree char *name = file != NULL ? aperta_shown(file) : NULL;
+
+    last_words = name != NULL ? g_strdup_printf("aperta: %s: " CLI_INTERRUPTED "\n", name) : NULL;
+    g_free(before);
 }
 
 const volatile int *cli_interrupt_flag(void)

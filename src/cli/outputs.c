@@ -314,6 +314,8 @@ gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render r
     g_autoptr(GArray) files = render_all(outputs, index, render, data);
     gboolean good = files != NULL;
 
+    cli_interrupt_at_once(NULL); /* what is begun now is written whole */
+
     for (guint i = 0; files != NULL && i < files->len; i++) {
         const rendered *file = &g_array_index(files, rendered, i);
         g_autoptr(GError) error = NULL;

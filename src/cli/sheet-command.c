@@ -177,6 +177,7 @@ static int sheet_one(void *data, guint index, cli_reading *reading)
     const sheet_request *request = work->request;
     const char *file = request->common.files[index];
     g_autoptr(GError) error = NULL;
+    cli_interrupt_at_once(file); /* until its outputs are written */
     g_autoptr(aperta_sheet) sheet = aperta_sheet_read(file, &request->options, &error);
     int status = cli_advising_outcome(file, error);
 

@@ -197,6 +197,7 @@ static int take_one(void *data, guint index, cli_reading *reading)
     int status = cli_advising_outcome(file, error);
     if (status != CLI_OK)
         return status;
+    cli_interrupt_at_once(file); /* until its outputs are written */
     reading->text = take_render(request, index, result);
     if (request->common.folder != NULL)
         reading->row = aperta_report_overview_row(result, file);

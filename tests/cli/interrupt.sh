@@ -59,6 +59,25 @@ for signal in INT TERM; do
     [ -e kept ] && fail "two recordings, SIG$signal: something was written"
 done
 
+# Pages take a while to draw, and a long score a while to read: the first signal ends that, too.
+printf 'title: long\nlanguage: en\n\n' >long.txt
+for _ in $(seq 600); do printf 'see you moon see you moon see you moon\nC5 C5 C5 A4 A4 A4 B4 B4 B4\n'; done >>long.txt
+for signal in INT TERM; do
+    expected=$((128 + $(kill -l $signal)))
+    interrupt $signal sheet long.txt --out kept
+    [ $status = $expected ] || fail "a sheet, SIG$signal: exit status $status, expected $expected"
+    grep -q '^aperta: long.txt: interrupted, nothing was written' err || { fail "a sheet, SIG$signal: no message"; cat err; }
+    [ -e kept ] && fail "a sheet, SIG$signal: something was written"
+    [ -s out ] && fail "a sheet, SIG$signal: something was printed"
+done
+started=$(date +%s%N)
+interrupt INT sheet long.txt long.txt --jobs 2 --out kept
+[ $status = 130 ] || fail "two sheets: exit status $status, expected 130"
+[ $((($(date +%s%N) - started) / 1000000)) -lt 3000 ] || fail "two sheets: it does not end soon"
+grep -q '^aperta: interrupted after 0 of 2 scores' err || { fail "two sheets: no message"; cat err; }
+[ -e kept ] && fail "two sheets: something was written"
+rm long.txt
+
 # What was printed stays good JSON.
 env --default-signal=INT,TERM "$aperta" take sung.wav long.wav longer.wav long.wav longer.wav --json --jobs 1 >out 2>err &
 pid=$!
