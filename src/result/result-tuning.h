@@ -142,6 +142,10 @@
 #define RESULT_BARE_WATCH_SHARE 0.15
 #define RESULT_HALF_EASE_BARK   1.5
 
+/* Notes of all verses that one sheet holds: some operas' longest parts together, and half a minute of drawing; chosen.
+ */
+#define RESULT_SHEET_NOTES_MAX 20000
+
 /* of the singing; a group below it is told in one line: chosen, what a teacher would pass over */
 #define RESULT_BRIEF_SHARE 0.05
 #define RESULT_ALIKE_SHARE 0.005 /* of the singing: less is not seen in whole percents */

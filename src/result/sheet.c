@@ -4,6 +4,7 @@
  * resonances are expected, and the rules of the style what follows on each pitch. A melisma is judged on every note of
  * it, since it is sung on one vowel. Grace notes are not judged: nobody shapes a vowel in passing. */
 #include "result/first.h"
+#include "result/result-tuning.h"
 #include "result/sheet-private.h"
 
 typedef struct {
@@ -56,10 +57,28 @@ static gboolean lay_verse(const reading *r, int number, GError **error)
     return sheet_find_language(r->sheet, verse, r->options->language, error);
 }
 
+/* Told before the work, which would take minutes. */
+static gboolean fits_a_sheet(const aperta_score *score, int n_read, GError **error)
+{
+    guint64 n = (guint64)score->n_notes * (guint64)MAX(n_read, 1);
+
+    if (n <= RESULT_SHEET_NOTES_MAX)
+        return TRUE;
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
+                "%s: %" G_GUINT64_FORMAT
+                " notes to sing, all verses together, are more than a sheet holds (%d): choose "
+                "a verse or a part, or split the score",
+                score->file, n, RESULT_SHEET_NOTES_MAX);
+    return FALSE;
+}
+
 /* Numbers that the score passes over are no verses; who asks for one has it. */
 static gboolean lay_verses(const reading *r, GError **error)
 {
     int n = r->sheet->score->n_verses, asked = r->options->verse;
+
+    if (!fits_a_sheet(r->sheet->score, asked > 0 ? 1 : n, error))
+        return FALSE;
 
     if (asked > MAX(n, 1)) {
         g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "%s: there is no verse %d (it has %d)",

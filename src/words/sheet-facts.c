@@ -6,14 +6,19 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define TITLE_MAX 200 /* characters; a longer one is cut: it is set at the head of all, and at every foot */
+
 char *words_sheet_title(const aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
-
-    if (score->title != NULL && *score->title != '\0')
-        return aperta_shown(score->title);
+    gboolean has_title = score->title != NULL && *score->title != '\0';
     g_autofree char *base = score->file != NULL ? g_path_get_basename(score->file) : g_strdup("");
-    return aperta_shown(base);
+    g_autofree char *title = aperta_shown(has_title ? score->title : base);
+
+    if (g_utf8_strlen(title, -1) <= TITLE_MAX)
+        return g_steal_pointer(&title);
+    g_autofree char *start = g_utf8_substring(title, 0, TITLE_MAX);
+    return g_strdup_printf("%s…", start);
 }
 
 char *words_sheet_authors(const aperta_sheet *sheet)

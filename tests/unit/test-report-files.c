@@ -1,6 +1,7 @@
 /* test-report-files.c - pictures of made-up takes, and output that is there whole or not at all. */
 #include "expect.h"
 #include "report-fixture.h"
+#include "sheet-of.h"
 
 #include <aperta/report.h>
 #include <cairo.h>
@@ -286,6 +287,28 @@ static void test_pictures(void **state)
     g_error_free(error);
 }
 
+/* The date is the given one (reproducible-builds.org, SOURCE_DATE_EPOCH 1.1; 1764000000 is 2025-11-24 16:00:00 UTC by
+ * date(1) of the coreutils), in pictures and in pages; what is no date is passed over. */
+static void test_given_date(void **state)
+{
+    g_autoptr(aperta_result) take = fixture_take(FALSE);
+    g_autofree char *svg = aperta_report_chart_svg(take);
+    (void)state;
+
+    g_assert_true(g_setenv("SOURCE_DATE_EPOCH", "1764000000", TRUE));
+    g_autoptr(GBytes) dated = aperta_report_picture(svg, APERTA_PICTURE_PDF, NULL);
+    g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see", (aperta_sheet_options){0});
+    g_autoptr(GBytes) pages = aperta_report_sheet_pdf(sheet, APERTA_PAPER_A4, NULL);
+    assert_true(contains(dated, "/CreationDate (20251124160000Z)"));
+    assert_true(contains(pages, "/CreationDate (20251124160000Z)"));
+
+    g_assert_true(g_setenv("SOURCE_DATE_EPOCH", "yesterday", TRUE));
+    g_autoptr(GBytes) undated = aperta_report_picture(svg, APERTA_PICTURE_PDF, NULL);
+    assert_true(contains(undated, "/CreationDate (2"));
+    assert_false(contains(undated, "/CreationDate (20251124160000Z)"));
+    g_unsetenv("SOURCE_DATE_EPOCH");
+}
+
 /* ---- files ------------------------------------------------------------------------------------------------------ */
 
 static int make_folder(void **state)
@@ -426,6 +449,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_harmonics_draw_what_is_known),
         cmocka_unit_test(test_picture_kinds),
         cmocka_unit_test(test_pictures),
+        cmocka_unit_test(test_given_date),
         cmocka_unit_test_setup_teardown(test_write, make_folder, remove_folder),
         cmocka_unit_test_setup_teardown(test_write_fails_whole, make_folder, remove_folder),
         cmocka_unit_test_setup_teardown(test_write_keeps_the_good_one, make_folder, remove_folder),

@@ -99,11 +99,33 @@ static gboolean draw_png(RsvgHandle *handle, double width, double height, GByteA
     return done;
 }
 
+/* "2026-11-30T12:00:00Z"; NULL: no date is given, or what is given is none. */
+static char *given_date(void)
+{
+    const char *epoch = g_getenv("SOURCE_DATE_EPOCH");
+    gint64 seconds;
+
+    if (epoch == NULL || !g_ascii_string_to_signed(epoch, 10, 0, G_MAXINT64, &seconds, NULL))
+        return NULL;
+    g_autoptr(GDateTime) date = g_date_time_new_from_unix_utc(seconds);
+    return date != NULL ? g_date_time_format(date, "%Y-%m-%dT%H:%M:%SZ") : NULL;
+}
+
+cairo_surface_t *picture_pdf_new(GByteArray *bytes, double width, double height)
+{
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(picture_collect, bytes, width, height);
+    g_autofree char *date = given_date();
+
+    if (date != NULL)
+        cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, date);
+    return surface;
+}
+
 static gboolean draw_pdf(RsvgHandle *handle, double width, double height, GByteArray *bytes, GError **error)
 {
     width *= PDF_SCALE;
     height *= PDF_SCALE;
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(picture_collect, bytes, width, height);
+    cairo_surface_t *surface = picture_pdf_new(bytes, width, height);
     gboolean done = draw_alone(handle, surface, width, height, error);
 
     cairo_surface_finish(surface);

@@ -292,7 +292,7 @@ GBytes *aperta_report_sheet_pdf(const aperta_sheet *sheet, aperta_paper paper, G
     g_autoptr(GByteArray) bytes = g_byte_array_new();
     pages p = {.paper = papers[paper], .y = MARGIN, .page = 1, .title = words_sheet_title(sheet)};
 
-    p.surface = cairo_pdf_surface_create_for_stream(picture_collect, bytes, p.paper.width, p.paper.height);
+    p.surface = picture_pdf_new(bytes, p.paper.width, p.paper.height);
     p.cairo = cairo_create(p.surface);
     cairo_pdf_surface_set_metadata(p.surface, CAIRO_PDF_METADATA_TITLE, p.title);
     put_head(&p, sheet);
