@@ -304,7 +304,7 @@ static void test_given_date(void **state)
 
     g_assert_true(g_setenv("SOURCE_DATE_EPOCH", "yesterday", TRUE));
     g_autoptr(GBytes) undated = aperta_report_picture(svg, APERTA_PICTURE_PDF, NULL);
-    assert_true(contains(undated, "/CreationDate (2"));
+    assert_true(contains(undated, "/CreationDate (D:2"));
     assert_false(contains(undated, "/CreationDate (20251124160000Z)"));
     g_unsetenv("SOURCE_DATE_EPOCH");
 }
