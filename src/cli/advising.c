@@ -207,7 +207,6 @@ static int run_batch(const cli_advising *request, const cli_advising_job *job)
                              .data = job->data,
                              .overview = overview};
 
-    cli_catch_interrupts();
     int status = cli_batch_run(&batch);
     return overview != NULL ? write_overview(request, job, overview, status) : status;
 }
@@ -222,6 +221,9 @@ int cli_advising_run(const cli_advising *request, const cli_advising_job *job)
         return CLI_FAILED;
     if (job->prepare != NULL && (status = job->prepare(job->data)) != CLI_OK)
         return status;
+    cli_catch_interrupts();
+    if (!cli_outputs_lock(job->outputs))
+        return CLI_FAILED;
     return run_batch(request, job);
 }
 

@@ -45,7 +45,7 @@ typedef struct {
     const char *csv_header;      /* of the one table of several files */
     const char *overview_header; /* of the overview of several files, if one is planned; NULL: there is none */
     const char *also;           /* is read besides files, rules and table, and must not be overwritten; NULL: nothing */
-    const cli_outputs *outputs; /* planned, not yet checked */
+    cli_outputs *outputs;       /* planned, not yet checked */
     int (*prepare)(void *data); /* what all files need, once before the first; returns an exit status. NULL: nothing */
     cli_work work;              /* for each file */
     void *data;                 /* for both */

@@ -148,6 +148,9 @@ gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs
 
 /* The bytes of an output; NULL without an error: there is nothing to write. */
 typedef GBytes *(*cli_render)(int kind, const char *path, void *data, GError **error);
+/* Before the work, behind the checks: makes the folder and keeps every other run out of it until outputs are freed (a
+ * folder into which nothing was written goes again). Complains and returns FALSE where another run has it. */
+gboolean cli_outputs_lock(cli_outputs *outputs);
 /* Writes the files of input number index, each whole or not at all, and none before all of them are rendered. Complains
  * and returns FALSE when one of them fails. */
 gboolean cli_outputs_write(const cli_outputs *outputs, guint index, cli_render render, void *data);
@@ -196,5 +199,7 @@ const volatile int *cli_interrupt_flag(void);
 /* From now on such a signal ends the program at once, saying so of the file: for work that looks at no flag and writes
  * nothing. NULL: it raises the flag again. */
 void cli_interrupt_at_once(const char *file);
+/* An empty folder that such an end takes away; kept by the caller. NULL: none. */
+void cli_interrupt_remove(const char *folder);
 
 #endif

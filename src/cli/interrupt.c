@@ -8,6 +8,7 @@
 /* Writable globals: a signal handler can reach nothing else. */
 static volatile int caught_signal;
 static char *volatile last_words; /* NULL: the run is asked to stop */
+static const char *volatile empty_folder;
 
 static void on_signal(int number)
 {
@@ -18,6 +19,8 @@ static void on_signal(int number)
         return;
     gssize written = write(STDERR_FILENO, words, strlen(words));
     (void)written; /* there is nobody left to tell */
+    if (empty_folder != NULL)
+        rmdir(empty_folder); /* fails where something was written */
     _exit(CLI_SIGNAL_BASE + number);
 }
 
@@ -46,6 +49,11 @@ void cli_interrupt_at_once(const char *file)
 
     last_words = name != NULL ? g_strdup_printf("aperta: %s: " CLI_INTERRUPTED "\n", name) : NULL;
     g_free(before);
+}
+
+void cli_interrupt_remove(const char *folder)
+{
+    empty_folder = folder;
 }
 
 const volatile int *cli_interrupt_flag(void)

@@ -3,9 +3,13 @@
 
 #include <aperta/report.h>
 
+#include <errno.h>
+#include <fcntl.h>
 #include <glib/gstdio.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 typedef struct {
@@ -17,6 +21,8 @@ typedef struct {
 
 struct cli_outputs {
     GPtrArray *list; /* output */
+    char *root;      /* the folder of --out; NULL: none */
+    int lock;        /* on it, kept until all is written; -1: none */
 };
 
 static void output_free(output *one)
@@ -33,6 +39,7 @@ cli_outputs *cli_outputs_new(void)
     cli_outputs *outputs = g_new0(cli_outputs, 1);
 
     outputs->list = g_ptr_array_new_with_free_func((GDestroyNotify)output_free);
+    outputs->lock = -1;
     return outputs;
 }
 
@@ -82,6 +89,7 @@ void cli_outputs_add_folder(cli_outputs *outputs, const char *folder, const cli_
 {
     g_autoptr(GHashTable) taken = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 
+    outputs->root = g_strdup(folder);
     for (guint index = 0; folder != NULL && files[index] != NULL; index++) {
         g_autofree char *name = files[1] != NULL ? folder_name(files[index], taken) : NULL;
         g_autofree char *own = g_build_filename(folder, name, NULL);
@@ -106,7 +114,13 @@ void cli_outputs_free(cli_outputs *outputs)
 {
     if (outputs == NULL)
         return;
+    if (outputs->lock >= 0) {
+        cli_interrupt_remove(NULL);
+        g_rmdir(outputs->root); /* where nothing came of it; fails where something did */
+        close(outputs->lock);
+    }
     g_ptr_array_unref(outputs->list);
+    g_free(outputs->root);
     g_free(outputs);
 }
 
@@ -161,12 +175,12 @@ static void survey_init(survey *known, const char *const *inputs)
     known->probed = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 }
 
-/* The folder itself, or the nearest one above it that exists. */
+/* The folder itself, or the nearest one above it that exists, be it as a link that leads nowhere. */
 static char *existing_folder(const char *folder)
 {
     char *at = g_strdup(folder);
 
-    while (!g_file_test(at, G_FILE_TEST_EXISTS)) {
+    while (!g_file_test(at, G_FILE_TEST_EXISTS) && !g_file_test(at, G_FILE_TEST_IS_SYMLINK)) {
         char *above = g_path_get_dirname(at);
         g_free(at);
         at = above;
@@ -187,9 +201,22 @@ static gboolean takes_files(survey *known, const char *folder)
     return GPOINTER_TO_INT(takes);
 }
 
+/* What is written has for a moment six letters and a dot more to its name (write.c). */
+static gboolean is_too_long(const char *path)
+{
+    g_autofree char *name = g_path_get_basename(path);
+    g_autofree char *longer = g_strdup_printf("%s.XXXXXX", path);
+    GStatBuf info;
+
+    return strlen(name) + strlen(".XXXXXX") > NAME_MAX || (g_stat(longer, &info) != 0 && errno == ENAMETOOLONG);
+}
+
 static const char *objection_to_folder(survey *known, const char *folder)
 {
     g_autofree char *existing = existing_folder(folder);
+
+    if (g_file_test(existing, G_FILE_TEST_IS_SYMLINK) && !g_file_test(existing, G_FILE_TEST_EXISTS))
+        return "is a link that leads nowhere (choose another place)";
 
     if (!g_file_test(existing, G_FILE_TEST_IS_DIR))
         return strcmp(existing, folder) == 0 ? "is a file, not a folder (choose another place)"
@@ -202,6 +229,8 @@ static const char *objection_to_folder(survey *known, const char *folder)
 
 static const char *objection_to_file(survey *known, const char *path)
 {
+    if (is_too_long(path))
+        return "its name is too long (choose a shorter one)";
     if (g_file_test(path, G_FILE_TEST_IS_DIR))
         return "is a folder, not a file (give a file name)";
     gboolean exists = g_file_test(path, G_FILE_TEST_EXISTS);
@@ -236,7 +265,9 @@ static const char *objection_to_identity(survey *known, const char *path)
 static gboolean accept(survey *known, const output *one)
 {
     const char *about = one->folder;
-    const char *why = one->folder != NULL ? objection_to_folder(known, one->folder) : NULL;
+    const char *why = one->folder == NULL      ? NULL
+                      : is_too_long(one->path) ? "its name is too long (choose a shorter one)"
+                                               : objection_to_folder(known, one->folder);
 
     if (why == NULL) {
         about = one->path;
@@ -259,6 +290,49 @@ gboolean cli_outputs_check(const cli_outputs *outputs, const char *const *inputs
         if (!accept(&known, g_ptr_array_index(outputs->list, i)))
             return FALSE;
     return TRUE;
+}
+
+/* ---- one writer a folder ----------------------------------------------------------------------------------------- */
+
+static gboolean refuse_root(const cli_outputs *outputs, const char *why)
+{
+    cli_complain(outputs->root, why);
+    return FALSE;
+}
+
+gboolean cli_outputs_lock(cli_outputs *outputs)
+{
+    if (outputs->root == NULL)
+        return TRUE;
+    gboolean is_new = !g_file_test(outputs->root, G_FILE_TEST_EXISTS);
+    if (g_mkdir_with_parents(outputs->root, 0777) != 0)
+        return refuse_root(outputs, "the folder cannot be made (choose another place)");
+    if (is_new)
+        cli_interrupt_remove(outputs->root);
+    int lock = open(outputs->root, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (lock >= 0 && flock(lock, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) {
+        close(lock);
+        return refuse_root(outputs, "another run is writing into this folder (wait until it ends, or choose another)");
+    }
+    outputs->lock = lock; /* some file systems know no locks: then there is none */
+    return TRUE;
+}
+
+/* What a run that was killed has left of a file, "report.txt.XXXXXX": nobody else writes here. */
+static void remove_leftovers(const output *one)
+{
+    g_autofree char *name = g_path_get_basename(one->path);
+    GDir *dir = g_dir_open(one->folder, 0, NULL);
+    gsize n = strlen(name);
+
+    for (const char *left; dir != NULL && (left = g_dir_read_name(dir)) != NULL;) {
+        if (strlen(left) != n + strlen(".XXXXXX") || strncmp(left, name, n) != 0 || left[n] != '.' ||
+            strspn(left + n + 1, G_CSET_A_2_Z G_CSET_a_2_z G_CSET_DIGITS) != strlen("XXXXXX"))
+            continue;
+        g_autofree char *path = g_build_filename(one->folder, left, NULL);
+        g_unlink(path);
+    }
+    g_clear_pointer(&dir, g_dir_close);
 }
 
 /* ---- writing ----------------------------------------------------------------------------------------------------- */
@@ -284,6 +358,8 @@ static gboolean write_one(const rendered *file, GError **error)
                     "%s: the folder cannot be made (choose another place)", one->folder);
         return FALSE;
     }
+    if (one->folder != NULL)
+        remove_leftovers(one);
     return aperta_report_write(one->path, bytes, n, error);
 }
 
