@@ -5,6 +5,7 @@
 #include <aperta/vowel.h>
 
 #include <string.h>
+#include <sys/resource.h>
 
 /* ---- options ----------------------------------------------------------------------------------------------------- */
 
@@ -141,6 +142,24 @@ void cli_advising_clear(cli_advising *request)
 
 /* ---- the run ----------------------------------------------------------------------------------------------------- */
 
+/* Libraries that draw and read letters break down where they are refused memory, so it is asked for beforehand. Pages
+ * of the demo song need 300 MB of addresses, most of it libraries and the stacks of threads. */
+#define ADDRESSES_LEAST_MB 400
+
+static gboolean check_memory(void)
+{
+    struct rlimit limit;
+
+    if (getrlimit(RLIMIT_AS, &limit) != 0 || limit.rlim_cur == RLIM_INFINITY ||
+        limit.rlim_cur >= (rlim_t)ADDRESSES_LEAST_MB << 20)
+        return TRUE;
+    g_autofree char *message =
+        g_strdup_printf("%d MB of address space are needed, and a limit allows only %d (raise it: ulimit -v)",
+                        ADDRESSES_LEAST_MB, (int)(limit.rlim_cur >> 20));
+    cli_complain(NULL, message);
+    return FALSE;
+}
+
 static int check_reference(const cli_advising *request)
 {
     g_autoptr(GError) error = NULL;
@@ -213,8 +232,9 @@ static int run_batch(const cli_advising *request, const cli_advising_job *job)
 
 int cli_advising_run(const cli_advising *request, const cli_advising_job *job)
 {
+    if (!check_memory())
+        return CLI_FAILED;
     int status = check_reference(request);
-
     if (status != CLI_OK)
         return status;
     if (!check_outputs(request, job->also, job->outputs))

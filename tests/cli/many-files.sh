@@ -11,6 +11,7 @@ fail() {
 aperta=$PWD/aperta
 scratch=$(mktemp -d) && trap 'rm -rf "$scratch"' EXIT
 tests/cli/make-score song "$scratch/song.musicxml" || exit 1
+tests/cli/make-sound sung "$scratch/sung.wav" || exit 1
 cd "$scratch" || exit 1
 
 # The last of 9000 outputs stands on an input, so nothing is read, and the time is that of the check. Compared each with
@@ -34,6 +35,22 @@ timeout 10 "$aperta" sheet notes.txt --out noted >out 2>err
 grep -q '^aperta: notes.txt: 42000 notes .* more than a sheet holds' err || { fail "42000 notes: message"; cat err; }
 [ -e noted ] && fail "42000 notes: something was written"
 rm -r titled title.txt notes.txt
+
+# With little memory libraries break down in many ways: a message and a status, whatever the limit. (The loader ends with
+# 127 before us; a sanitizer needs terabytes of addresses.)
+if ! ldd "$(dirname "$aperta")"/.libs/aperta | grep -q libasan; then
+    for limit in 100 150 200 250 300 350 399 400 450 600; do
+        for command in "take sung.wav" "take sung.wav --out tight" "sheet song.musicxml --out tight-sheet"; do
+            (ulimit -v $((limit * 1024)); "$aperta" $command --quiet --jobs 2 >out 2>err)
+            case $? in
+            0) [ $limit -ge 400 ] || fail "$limit MB, $command: it was read" ;;
+            1 | 127) [ $limit -lt 400 ] && [ -s err ] || { fail "$limit MB, $command"; cat err; } ;;
+            *) fail "$limit MB, $command: it broke down"; cat err ;;
+            esac
+        done
+    done
+    rm -rf tight tight-sheet
+fi
 
 # The first score comes late, and the results of all others wait for it: no descriptors may be held for them.
 mkfifo late.musicxml
