@@ -69,6 +69,7 @@ typedef struct {
     double f2_hz;
     double moved_bark; /* from the vowel as sung (or expected) */
 } aperta_shape;
+APERTA_ARRAY_OF(aperta_shape)
 
 /* The caller frees the copy. */
 aperta_shape *aperta_shape_copy(const aperta_shape *shape);
@@ -95,6 +96,7 @@ typedef struct {
     aperta_shape *shape; /* NULL: none */
     GPtrArray *ladder; /* aperta_shape: steps from the nearest to the farthest, the shape as the last; NULL: no shape */
 } aperta_finding;
+APERTA_ARRAY_OF(aperta_finding)
 
 void aperta_finding_free(aperta_finding *finding);
 
@@ -105,6 +107,7 @@ typedef struct {
     gboolean spoke;
     struct advice_account *account;
 } aperta_explanation;
+APERTA_ARRAY_OF(aperta_explanation)
 
 void aperta_explanation_free(aperta_explanation *explanation);
 

@@ -31,6 +31,13 @@ typedef enum {
 
 /* ---- units --------------------------------------------------------------------------------------------------- */
 
+/* Declares NAME_at: an element of a GPtrArray of NAME, as what it is. */
+#define APERTA_ARRAY_OF(NAME)                                                                                          \
+    static inline NAME *NAME##_at(const GPtrArray *array, guint index)                                                 \
+    {                                                                                                                  \
+        return (NAME *)g_ptr_array_index(array, index);                                                                \
+    }
+
 /* Text of others (files, their names, words of a command line) as it may be shown. A copy on one line that is valid
  * UTF-8: a line feed or tab is a blank; every other command to a screen is U+FFFD: C0 and C1 controls (ISO 6429), marks
  * that turn the direction of what follows (UAX #9), line and paragraph separators. NULL gives "". The caller frees. */

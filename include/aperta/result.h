@@ -63,6 +63,7 @@ typedef struct {
     aperta_silence silence;    /* NONE where advice is not empty, and where nothing was asked (withheld) */
     int reach_midi;            /* only if silence is LOW or HIGH */
 } aperta_sung_note;
+APERTA_ARRAY_OF(aperta_sung_note)
 
 /* ---- what a person should know before believing a take or a sheet ------------------------------------------------ */
 
@@ -156,6 +157,7 @@ typedef struct {
     const char **names;          /* NULL-terminated, or NULL */
     const aperta_vowel **vowels; /* likewise */
 } aperta_warning;
+APERTA_ARRAY_OF(aperta_warning)
 
 /* Stable, for scripts: "clipping", "low-level", ...; static. */
 const char *aperta_warning_code(const aperta_warning *warning);
@@ -183,6 +185,7 @@ typedef struct {
     GPtrArray *findings; /* const aperta_finding *, one a note */
     double weight_s;     /* of a sheet's notes; 0 in a take */
 } aperta_group;
+APERTA_ARRAY_OF(aperta_group)
 
 /* One of the things to try first: notes of one group or several that lead to one shape, or to one remedy. */
 typedef struct {
@@ -193,6 +196,7 @@ typedef struct {
     double share;              /* of the singing, by time, 0..1 */
     double confidence;         /* that its notes want it: mean probability by time, 0..1 */
 } aperta_try;
+APERTA_ARRAY_OF(aperta_try)
 
 #define APERTA_TRIES_MAX 3 /* as many at most are told first */
 
@@ -335,6 +339,7 @@ typedef struct aperta_expectation {
     char *lender_status;       /* what it says of its figures, where they are neither from the source nor secondary */
     gboolean regional;         /* the sheet's table has the vowel, but as a region speaks it; so it is lent */
 } aperta_expectation;
+APERTA_ARRAY_OF(aperta_expectation)
 
 /* An advised shape that would make another word. */
 typedef struct {
@@ -359,6 +364,7 @@ typedef struct aperta_sheet_note {
     const struct aperta_sheet_note *advice_of; /* the note of the same syllable whose advice this is; NULL: its own */
     aperta_word_risk *risk;                    /* NULL: none known */
 } aperta_sheet_note;
+APERTA_ARRAY_OF(aperta_sheet_note)
 
 typedef enum {
     APERTA_LANGUAGE_GIVEN,    /* by the caller */
@@ -376,6 +382,7 @@ typedef struct {
     aperta_underlay *underlay;
     guint first_note; /* of aperta_sheet.notes; there are as many as in the score */
 } aperta_sheet_verse;
+APERTA_ARRAY_OF(aperta_sheet_verse)
 
 typedef struct {
     int semitones; /* up from the score as written */
@@ -387,6 +394,7 @@ typedef struct {
     gboolean fits; /* the singer's range; TRUE when none was given */
     int rank;      /* 1: the easiest */
 } aperta_sheet_key;
+APERTA_ARRAY_OF(aperta_sheet_key)
 
 typedef struct {
     aperta_score *score;

@@ -53,6 +53,7 @@ typedef struct {
     advice_place at;
     advice_value value;
 } advice_entry;
+APERTA_ARRAY_OF(advice_entry)
 
 typedef struct {
     char *kind; /* "rule" */
@@ -61,6 +62,7 @@ typedef struct {
     advice_place name_at;
     GPtrArray *entries; /* advice_entry */
 } advice_section;
+APERTA_ARRAY_OF(advice_section)
 
 /* advice_section array; what cannot be read is added to problems. */
 GPtrArray *advice_sections_read(const char *text, advice_problems *problems);
@@ -128,6 +130,7 @@ typedef struct {
     char *because; /* reason and source; NULL: not given */
     advice_place at;
 } advice_setting;
+APERTA_ARRAY_OF(advice_setting)
 
 typedef struct {
     char *name;
@@ -146,6 +149,7 @@ typedef struct {
     char *reason;
     char *source;
 } advice_rule;
+APERTA_ARRAY_OF(advice_rule)
 
 struct aperta_rules {
     char *file;

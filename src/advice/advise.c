@@ -84,7 +84,7 @@ static const char *silenced_by(const advice_rule *rule, const GPtrArray *spoken)
     for (guint i = 0; i < rule->unless->len; i++) {
         const char *name = g_ptr_array_index(rule->unless, i);
         for (guint k = 0; k < spoken->len; k++)
-            if (strcmp(((const advice_rule *)g_ptr_array_index(spoken, k))->name, name) == 0)
+            if (strcmp(advice_rule_at(spoken, k)->name, name) == 0)
                 return name;
     }
     return NULL;
@@ -204,7 +204,7 @@ static gboolean wants_change(advice_case *which)
     gboolean change = FALSE;
 
     for (guint i = 0; i < which->rules->rules->len && !change; i++) {
-        const advice_rule *rule = g_ptr_array_index(which->rules->rules, i);
+        const advice_rule *rule = advice_rule_at(which->rules->rules, i);
         aperta_shape *shape;
         const char *silencer;
         if (weigh_rule(rule, which, spoken, &silencer, &shape)) {
@@ -244,7 +244,7 @@ static GPtrArray *sorted(GPtrArray *findings)
 
     for (int level = APERTA_LEVEL_CHANGE; level >= APERTA_LEVEL_FINE; level--) {
         for (guint i = 0; i < findings->len; i++) {
-            aperta_finding *finding = g_ptr_array_index(findings, i);
+            aperta_finding *finding = aperta_finding_at(findings, i);
             if ((int)finding->level == level)
                 g_ptr_array_add(result, finding);
         }

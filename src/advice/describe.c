@@ -7,7 +7,7 @@ static void describe_settings(GString *text, const aperta_rules *rules)
 {
     g_string_append(text, "\nSettings\n");
     for (guint i = 0; i < rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(rules->settings, i);
+        const advice_setting *setting = advice_setting_at(rules->settings, i);
         g_string_append_printf(text, "  %s = %s (%s)\n", setting->name, setting->text,
                                setting->voice == APERTA_VOICE_UNKNOWN ? "all voices"
                                                                       : aperta_voice_word(setting->voice));

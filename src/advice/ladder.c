@@ -67,7 +67,7 @@ GPtrArray *advice_ladder(const advice_case *which, const aperta_shape *shape)
         g_autoptr(GPtrArray) steps = possible_steps(&search, shape);
         double reached_hz = search.sung_f1_hz;
         for (guint i = 0; i < steps->len && ladder->len < ADVICE_STEPS_MAX; i++) {
-            const aperta_shape *step = g_ptr_array_index(steps, i);
+            const aperta_shape *step = aperta_shape_at(steps, i);
             if (step->moved_bark >= shape->moved_bark || step->f1_hz < reached_hz * ADVICE_STEP_RATIO ||
                 step->f1_hz * ADVICE_STEP_RATIO > shape->f1_hz)
                 continue;

@@ -48,7 +48,7 @@ static void free_rule(gpointer data)
 static const advice_entry *find_entry(const advice_section *section, const char *name)
 {
     for (guint i = 0; i < section->entries->len; i++) {
-        const advice_entry *entry = g_ptr_array_index(section->entries, i);
+        const advice_entry *entry = advice_entry_at(section->entries, i);
         if (strcmp(entry->name, name) == 0)
             return entry;
     }
@@ -58,7 +58,7 @@ static const advice_entry *find_entry(const advice_section *section, const char 
 static const advice_rule *find_rule(const aperta_rules *rules, const char *name)
 {
     for (guint i = 0; i < rules->rules->len; i++) {
-        const advice_rule *rule = g_ptr_array_index(rules->rules, i);
+        const advice_rule *rule = advice_rule_at(rules->rules, i);
         if (strcmp(rule->name, name) == 0)
             return rule;
     }
@@ -76,7 +76,7 @@ static gboolean is_listed(const char *word, const char *const *words, gsize n)
 static void check_keys(advice_builder *builder, const advice_section *section, const char *const *keys, gsize n)
 {
     for (guint i = 0; i < section->entries->len; i++) {
-        const advice_entry *entry = g_ptr_array_index(section->entries, i);
+        const advice_entry *entry = advice_entry_at(section->entries, i);
         if (is_listed(entry->name, keys, n))
             continue;
         GString *list = g_string_new(keys[0]);
@@ -96,7 +96,7 @@ static void check_needed(advice_builder *builder, const advice_section *section,
     for (gsize i = 0; i < n; i++) {
         gboolean there = find_entry(section, needed[i]) != NULL;
         for (guint k = 0; !there && k < section->entries->len; k++) {
-            const advice_entry *entry = g_ptr_array_index(section->entries, k);
+            const advice_entry *entry = advice_entry_at(section->entries, k);
             there = aperta_name_nearest(entry->name, &needed[i], 1) != NULL;
         }
         if (!there)
@@ -311,7 +311,7 @@ static void add_section(advice_builder *builder, const advice_section *section)
 static gboolean has_section(GPtrArray *sections, const char *kind)
 {
     for (guint i = 0; i < sections->len; i++)
-        if (aperta_name_nearest(((advice_section *)g_ptr_array_index(sections, i))->kind, &kind, 1) != NULL)
+        if (aperta_name_nearest(advice_section_at(sections, i)->kind, &kind, 1) != NULL)
             return TRUE;
     return FALSE;
 }

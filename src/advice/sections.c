@@ -199,7 +199,7 @@ static void read_heading(section_reader *reader, const char *line)
 static gboolean has_entry(const advice_section *section, const char *name)
 {
     for (guint i = 0; i < section->entries->len; i++)
-        if (strcmp(((advice_entry *)g_ptr_array_index(section->entries, i))->name, name) == 0)
+        if (strcmp(advice_entry_at(section->entries, i)->name, name) == 0)
             return TRUE;
     return FALSE;
 }
@@ -261,9 +261,9 @@ static void read_line(section_reader *reader, const char *line)
 static void check_values(const section_reader *reader)
 {
     for (guint i = 0; i < reader->sections->len; i++) {
-        const advice_section *section = g_ptr_array_index(reader->sections, i);
+        const advice_section *section = advice_section_at(reader->sections, i);
         for (guint k = section->entries->len; k-- > 0;) {
-            const advice_entry *entry = g_ptr_array_index(section->entries, k);
+            const advice_entry *entry = advice_entry_at(section->entries, k);
             if (entry->value.text[0] != '\0')
                 continue;
             advice_problems_add(reader->problems, entry->at, "expected a value behind \"%s =\", found nothing",

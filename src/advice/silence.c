@@ -20,7 +20,7 @@ static gboolean reaches(const advice_case *which, int midi)
     there.f0_hz *= exp2((midi - which->situation->midi) / 12.0);
     moved.situation = &there;
     for (guint i = 0; i < which->rules->rules->len; i++) {
-        const advice_rule *rule = g_ptr_array_index(which->rules->rules, i);
+        const advice_rule *rule = advice_rule_at(which->rules->rules, i);
         if (advice_is_possible(rule->when, &moved))
             return TRUE;
     }
@@ -31,7 +31,7 @@ static gboolean reaches(const advice_case *which, int midi)
 static gboolean is_untold(const advice_case *which)
 {
     for (guint i = 0; i < which->rules->rules->len; i++) {
-        const advice_rule *rule = g_ptr_array_index(which->rules->rules, i);
+        const advice_rule *rule = advice_rule_at(which->rules->rules, i);
         advice_case asked = *which;
         aperta_shape *shape = NULL;
         asked.aim = rule->aim;

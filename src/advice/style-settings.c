@@ -26,7 +26,7 @@ static const aperta_voice groups[ADVICE_N_GROUPS] = {APERTA_VOICE_WOMAN, APERTA_
 static const advice_setting *find_setting(const aperta_rules *rules, const char *name, aperta_voice voice)
 {
     for (guint i = 0; i < rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(rules->settings, i);
+        const advice_setting *setting = advice_setting_at(rules->settings, i);
         if (setting->voice == voice && strcmp(setting->name, name) == 0)
             return setting;
     }
@@ -36,7 +36,7 @@ static const advice_setting *find_setting(const aperta_rules *rules, const char 
 static gboolean is_given_at_all(const aperta_rules *rules, const char *name)
 {
     for (guint i = 0; i < rules->settings->len; i++)
-        if (strcmp(((const advice_setting *)g_ptr_array_index(rules->settings, i))->name, name) == 0)
+        if (strcmp(advice_setting_at(rules->settings, i)->name, name) == 0)
             return TRUE;
     return FALSE;
 }
@@ -47,7 +47,7 @@ static advice_place place_given(const aperta_rules *rules, const char *name)
     advice_place at = {1, 1};
 
     for (guint i = 0; i < rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(rules->settings, i);
+        const advice_setting *setting = advice_setting_at(rules->settings, i);
         if (strcmp(setting->name, name) == 0)
             at = setting->at;
     }
@@ -120,7 +120,7 @@ static void add_setting(advice_builder *builder, const advice_entry *entry, aper
 void advice_settings_excuse(advice_builder *builder, const advice_section *section)
 {
     for (guint i = 0; i < section->entries->len; i++)
-        g_hash_table_add(builder->excused, ((advice_entry *)g_ptr_array_index(section->entries, i))->name);
+        g_hash_table_add(builder->excused, advice_entry_at(section->entries, i)->name);
 }
 
 void advice_settings_add(advice_builder *builder, const advice_section *section)
@@ -162,7 +162,7 @@ static GPtrArray *given_names(const aperta_rules *rules)
     GPtrArray *names = g_ptr_array_new();
 
     for (guint i = 0; i < rules->settings->len; i++)
-        g_ptr_array_add(names, ((advice_setting *)g_ptr_array_index(rules->settings, i))->name);
+        g_ptr_array_add(names, advice_setting_at(rules->settings, i)->name);
     return names;
 }
 
@@ -204,7 +204,7 @@ static gboolean is_unknown(advice_builder *builder, const char *name)
 static const advice_setting *setting_in_other_unit(const advice_builder *builder, const char *name, advice_unit unit)
 {
     for (guint i = 0; i < builder->rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
+        const advice_setting *setting = advice_setting_at(builder->rules->settings, i);
         if (strcmp(setting->name, name) == 0 && setting->unit != unit)
             return setting;
     }
@@ -258,7 +258,7 @@ void advice_settings_check_search(advice_builder *builder, const advice_rule *ru
 static void find_used(advice_builder *builder)
 {
     for (guint i = 0; i < builder->rules->rules->len; i++) {
-        const advice_rule *rule = g_ptr_array_index(builder->rules->rules, i);
+        const advice_rule *rule = advice_rule_at(builder->rules->rules, i);
         if (rule->when != NULL)
             advice_node_walk(rule->when, collect_used, builder);
         if (rule->aim != NULL)
@@ -281,7 +281,7 @@ static void check_misspelt(advice_builder *builder)
     g_autoptr(GPtrArray) missing = missing_names(builder);
 
     for (guint i = 0; i < builder->rules->settings->len; i++) {
-        const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
+        const advice_setting *setting = advice_setting_at(builder->rules->settings, i);
         const char *meant = aperta_name_nearest(setting->name, (const char *const *)missing->pdata, missing->len);
         if (meant == NULL || g_hash_table_contains(builder->used, setting->name))
             continue;
@@ -297,7 +297,7 @@ static void check_unused(advice_builder *builder)
     gboolean faults = advice_problems_any(builder->problems);
 
     for (guint i = 0; i < builder->rules->settings->len && !faults; i++) {
-        const advice_setting *setting = g_ptr_array_index(builder->rules->settings, i);
+        const advice_setting *setting = advice_setting_at(builder->rules->settings, i);
         if (!g_hash_table_contains(builder->used, setting->name))
             tell_unused(builder, setting, "");
     }

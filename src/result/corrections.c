@@ -93,7 +93,7 @@ GArray *result_corrections_load(const char *path, GError **error)
 gboolean result_find_note(const aperta_result *result, int number, guint *index)
 {
     for (guint i = 0; i < result->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(result->notes, i);
         if (note->number == number) {
             *index = i;
             return TRUE;
@@ -120,7 +120,7 @@ gboolean result_correct(aperta_result *result, const GArray *corrections, const 
             result->n_removed++;
             continue;
         }
-        aperta_sung_note *note = g_ptr_array_index(result->notes, index);
+        aperta_sung_note *note = aperta_sung_note_at(result->notes, index);
         note->intended = correction->vowel;
         note->intended_from = APERTA_INTENDED_CORRECTION;
     }

@@ -9,7 +9,7 @@ static GPtrArray *all_posteriors(const aperta_result *r)
     GPtrArray *all = g_ptr_array_new();
 
     for (guint i = 0; i < r->notes->len; i++) {
-        aperta_tract_reading *tract = &((aperta_sung_note *)g_ptr_array_index(r->notes, i))->tract;
+        aperta_tract_reading *tract = &aperta_sung_note_at(r->notes, i)->tract;
         if (tract->glides) {
             g_ptr_array_add(all, &tract->first_posterior);
             g_ptr_array_add(all, &tract->last_posterior);

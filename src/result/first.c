@@ -101,7 +101,7 @@ static void add_group(GArray *candidates, const aperta_group *group, weighing we
 
     for (guint i = 0; i < group->notes->len; i++) {
         gconstpointer note = g_ptr_array_index(group->notes, i);
-        const aperta_finding *finding = g_ptr_array_index(group->findings, i);
+        const aperta_finding *finding = aperta_finding_at(group->findings, i);
         double note_s = weight(note);
         group_s += note_s;
         one->sure_s += note_s * probability_of(finding);
@@ -188,7 +188,7 @@ int result_try_lowest(const aperta_try *one)
     int lowest = G_MAXINT;
 
     for (guint i = 0; i < one->notes->len; i++)
-        lowest = MIN(lowest, ((const aperta_sung_note *)g_ptr_array_index(one->notes, i))->midi);
+        lowest = MIN(lowest, aperta_sung_note_at(one->notes, i)->midi);
     return lowest;
 }
 
@@ -216,6 +216,6 @@ int result_try_lowest_on_sheet(const aperta_try *one)
     int lowest = G_MAXINT;
 
     for (guint i = 0; i < one->notes->len; i++)
-        lowest = MIN(lowest, ((const aperta_sheet_note *)g_ptr_array_index(one->notes, i))->score_note->midi);
+        lowest = MIN(lowest, aperta_sheet_note_at(one->notes, i)->score_note->midi);
     return lowest;
 }

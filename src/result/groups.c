@@ -78,7 +78,7 @@ static void add(grouping *found, gconstpointer note, double weight_s, const aper
     group_key key = found->key_of(note, finding);
     guint place = place_of(found, &key);
     entry *own = &g_array_index(found->entries, entry, place);
-    aperta_group *group = g_ptr_array_index(found->groups, place);
+    aperta_group *group = aperta_group_at(found->groups, place);
 
     if (group->finding == NULL || weight_s > own->heaviest_s) {
         own->heaviest_s = weight_s;
@@ -94,7 +94,7 @@ static void add(grouping *found, gconstpointer note, double weight_s, const aper
 static void sort_in(grouping *found, gconstpointer note, double weight_s, const GPtrArray *advice)
 {
     for (guint i = 0; i < result_length(advice); i++) {
-        const aperta_finding *finding = g_ptr_array_index(advice, i);
+        const aperta_finding *finding = aperta_finding_at(advice, i);
         if (finding->level != APERTA_LEVEL_FINE)
             add(found, note, weight_s, finding);
     }

@@ -48,7 +48,7 @@ static void doubt(aperta_vowel_hearing *vowel)
 void result_doubt_vowels(aperta_result *result)
 {
     for (guint i = 0; i < result->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(result->notes, i);
         doubt(&note->vowel);
         doubt(&note->first_vowel);
         doubt(&note->last_vowel);

@@ -8,7 +8,7 @@ aperta_level aperta_findings_level(const GPtrArray *findings)
     aperta_level level = APERTA_LEVEL_FINE;
 
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         level = MAX(level, finding->level);
     }
     return level;
@@ -33,7 +33,7 @@ const aperta_finding *result_shape_in(const GPtrArray *advice)
 {
     /* findings stand with the highest level first */
     for (guint i = 0; i < result_length(advice); i++) {
-        const aperta_finding *finding = g_ptr_array_index(advice, i);
+        const aperta_finding *finding = aperta_finding_at(advice, i);
         if (finding->shape != NULL)
             return finding;
     }
@@ -53,7 +53,7 @@ const aperta_sung_note *result_note_at(const aperta_result *result, guint index)
 gboolean result_warned(const GPtrArray *warnings, aperta_warning_kind kind)
 {
     for (guint i = 0; i < result_length(warnings); i++)
-        if (((const aperta_warning *)g_ptr_array_index(warnings, i))->kind == kind)
+        if (aperta_warning_at(warnings, i)->kind == kind)
             return TRUE;
     return FALSE;
 }

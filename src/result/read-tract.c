@@ -149,7 +149,7 @@ static gboolean read_notes(crew *c, sliding *s, result_go_on go_on, void *data, 
     aperta_result *r = c->result;
 
     for (guint i = 0; i < r->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(r->notes, i);
         memset(&note->tract, 0, sizeof note->tract);
         if (note->note.withheld == APERTA_WITHHELD_NOT) {
             note_sound *sound = cut_note(s, note, r->from_s, error);

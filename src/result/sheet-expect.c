@@ -213,7 +213,7 @@ const aperta_expectation *sheet_expect_vowel(sheet_expect *from, const char *ipa
     if (vowel == NULL)
         return NULL;
     for (guint i = 0; i < all->len; i++)
-        if (((aperta_expectation *)g_ptr_array_index(all, i))->vowel == vowel)
+        if (aperta_expectation_at(all, i)->vowel == vowel)
             return g_ptr_array_index(all, i);
     aperta_expectation *expected = g_new0(aperta_expectation, 1);
     aperta_vowel_row row;

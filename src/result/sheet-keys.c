@@ -73,5 +73,5 @@ void sheet_try_keys(const sheet_judging *on, int from, int to)
     }
     g_ptr_array_sort(ranked, easier);
     for (guint i = 0; i < ranked->len; i++)
-        ((aperta_sheet_key *)g_ptr_array_index(ranked, i))->rank = (int)i + 1;
+        aperta_sheet_key_at(ranked, i)->rank = (int)i + 1;
 }

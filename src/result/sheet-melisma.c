@@ -15,7 +15,7 @@ static gboolean wants_change(const aperta_sheet_note *note)
 /* Whether two notes are asked for the same: one vowel to sing, or one rule that has no shape. */
 static gboolean are_asked_alike(const aperta_sheet_note *a, const aperta_sheet_note *b)
 {
-    const aperta_finding *first = g_ptr_array_index(a->advice, 0), *second = g_ptr_array_index(b->advice, 0);
+    const aperta_finding *first = aperta_finding_at(a->advice, 0), *second = aperta_finding_at(b->advice, 0);
 
     if (first->shape == NULL || second->shape == NULL)
         return first->shape == second->shape && strcmp(first->rule, second->rule) == 0;

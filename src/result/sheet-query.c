@@ -41,12 +41,12 @@ gboolean result_sheet_shows_line(const aperta_sheet *sheet, const aperta_sheet_v
 
 gboolean result_sheet_group_is_brief(const aperta_sheet *sheet, guint index)
 {
-    const aperta_group *group = g_ptr_array_index(sheet->groups, index);
+    const aperta_group *group = aperta_group_at(sheet->groups, index);
 
     if (group->weight_s >= RESULT_BRIEF_SHARE * sheet->weight_s)
         return FALSE;
     for (guint i = 0; i < index; i++) {
-        const aperta_group *before = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *before = aperta_group_at(sheet->groups, i);
         if (before->level == group->level && strcmp(before->finding->rule, group->finding->rule) == 0)
             return TRUE;
     }
@@ -61,7 +61,7 @@ gboolean result_sheet_key_is_own(const aperta_sheet *sheet, const aperta_sheet_k
 const aperta_sheet_key *result_sheet_key_of_rank(const aperta_sheet *sheet, int rank)
 {
     for (guint i = 0; i < result_length(sheet->keys); i++) {
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         if (key->rank == rank)
             return key;
     }
@@ -73,7 +73,7 @@ gboolean result_sheet_keys_alike(const aperta_sheet *sheet)
     const aperta_sheet_key *best = result_sheet_key_of_rank(sheet, 1);
 
     for (guint i = 0; i < sheet->keys->len; i++) {
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         double difference_s = fabs(key->change_s - best->change_s) + fabs(key->watch_s - best->watch_s);
         if (key->fits && difference_s > RESULT_ALIKE_SHARE * sheet->weight_s)
             return FALSE;

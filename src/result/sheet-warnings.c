@@ -70,7 +70,7 @@ void sheet_warn_about_sounds(aperta_sheet *sheet, const aperta_sheet_verse *vers
 void sheet_warn_about_other_words(aperta_sheet *sheet)
 {
     for (guint i = 0; i < sheet->verses->len; i++) {
-        const aperta_sheet_verse *verse = g_ptr_array_index(sheet->verses, i);
+        const aperta_sheet_verse *verse = aperta_sheet_verse_at(sheet->verses, i);
         if (verse->language != NULL && !verse->knows_other_words && sheet->groups->len > 0) {
             result_warn(sheet->warnings,
                         (aperta_warning){.kind = APERTA_WARNING_NO_OTHER_WORDS,
@@ -115,11 +115,11 @@ static gboolean is_lent_likewise(const aperta_expectation *a, const aperta_expec
 /* The vowels that are taken from one other table, where expectation number first is the first of them. */
 static void warn_about_lent(aperta_sheet *sheet, guint first)
 {
-    const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, first);
+    const aperta_expectation *expected = aperta_expectation_at(sheet->expectations, first);
     g_autoptr(GPtrArray) vowels = g_ptr_array_new();
 
     for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *other = g_ptr_array_index(sheet->expectations, i);
+        const aperta_expectation *other = aperta_expectation_at(sheet->expectations, i);
         if (!other->known || !is_lent_likewise(other, expected))
             continue;
         if (i < first)
@@ -137,7 +137,7 @@ void sheet_warn_about_tables(aperta_sheet *sheet)
 
     result_warn_about_table(sheet->warnings, sheet->settings.table, sheet->settings.voice);
     for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
+        const aperta_expectation *expected = aperta_expectation_at(sheet->expectations, i);
         if (!expected->known)
             g_ptr_array_add(missing, (gpointer)expected->vowel);
         else if (expected->lent != APERTA_LENT_NOT)

@@ -88,7 +88,7 @@ static void share_of_sounds(const aperta_result *result, double *bare, double *o
     double all_s = 0.0, bare_s = 0.0, others_s = 0.0;
 
     for (guint i = 0; i < result->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(result->notes, i);
         double length_s = note->note.span.end_s - note->note.span.start_s;
         all_s += length_s;
         bare_s += note->tract.sound == APERTA_SOUND_BARE ? length_s : 0.0;

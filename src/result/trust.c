@@ -47,7 +47,7 @@ static double loudest(const aperta_f0_track *track, aperta_span span)
 static gboolean fall_after(const aperta_result *result, guint i, double floor_db, double *fall_s)
 {
     const aperta_f0_track *track = result->track;
-    const aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+    const aperta_sung_note *note = aperta_sung_note_at(result->notes, i);
     const aperta_sung_note *next = i + 1 < result->notes->len ? g_ptr_array_index(result->notes, i + 1) : NULL;
     double rest_end_s = (next != NULL ? next->note.span.start_s : result->to_s) - RESULT_FALL_BEFORE_S;
     double top_db = loudest(track, note->note.steady) - RESULT_FALL_FROM_DB;

@@ -112,7 +112,7 @@ static GPtrArray *groups_of(const aperta_result *r, alike are_alike)
     GPtrArray *groups = g_ptr_array_new_with_free_func(group_free);
 
     for (guint i = 0; i < r->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(r->notes, i);
         if (note->note.withheld != APERTA_WITHHELD_NOT)
             continue;
         group *g = nearest_group(groups, note, are_alike);
@@ -251,7 +251,7 @@ static void judge_group(const verdicts *v, const group *g, int number)
         return;
     }
     for (guint i = 0; i < g->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(g->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(g->notes, i);
         note->judged_with = together ? number : 0;
         judge_note(v, &e, note);
     }
@@ -301,7 +301,7 @@ static void share_hearings(aperta_result *r, const aperta_vowel_ear *ear)
             continue;
         aperta_vowel_hearing hearing = hear_together(g, ear, &e);
         for (guint k = 0; k < g->notes->len; k++)
-            ((aperta_sung_note *)g_ptr_array_index(g->notes, k))->vowel = hearing;
+            aperta_sung_note_at(g->notes, k)->vowel = hearing;
     }
 }
 

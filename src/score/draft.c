@@ -80,7 +80,7 @@ void score_draft_free(score_draft *draft)
 score_part *score_draft_part(score_draft *draft, const char *id)
 {
     for (guint i = 0; i < draft->parts->len; i++) {
-        score_part *known = g_ptr_array_index(draft->parts, i);
+        score_part *known = score_part_at(draft->parts, i);
         if (strcmp(known->id, id) == 0)
             return known;
     }

@@ -40,11 +40,11 @@ static int part_named(const score_draft *draft, const char *name)
     guint64 number;
 
     for (guint i = 0; i < draft->parts->len; i++)
-        if (strcmp(((score_part *)g_ptr_array_index(draft->parts, i))->id, name) == 0)
+        if (strcmp(score_part_at(draft->parts, i)->id, name) == 0)
             return (int)i;
     g_autofree char *folded = g_utf8_casefold(name, -1);
     for (guint i = 0; i < draft->parts->len; i++) {
-        g_autofree char *known = g_utf8_casefold(((score_part *)g_ptr_array_index(draft->parts, i))->name, -1);
+        g_autofree char *known = g_utf8_casefold(score_part_at(draft->parts, i)->name, -1);
         if (strcmp(known, folded) == 0)
             return (int)i;
     }
@@ -66,7 +66,7 @@ static int part_and_voice_named(const score_draft *draft, const char *name, int 
     index = part_named(draft, before);
     if (index < 0)
         return -1;
-    const score_part *part = g_ptr_array_index(draft->parts, index);
+    const score_part *part = score_part_at(draft->parts, index);
     for (guint v = 0; v < part->voices->len; v++)
         if (strcmp(g_ptr_array_index(part->voices, v), slash + 1) == 0)
             *voice = (int)v;
@@ -78,7 +78,7 @@ static char *list_of_parts(const score_draft *draft)
     GString *list = g_string_new(NULL);
 
     for (guint i = 0; i < draft->parts->len && i < 30; i++) {
-        const score_part *part = g_ptr_array_index(draft->parts, i);
+        const score_part *part = score_part_at(draft->parts, i);
         g_string_append_printf(list, "%s%s \"%s\"", i > 0 ? ", " : "", part->id, part->name);
     }
     return g_string_free(list, FALSE);
@@ -147,7 +147,7 @@ static void take_lyrics(aperta_score_note *note, const score_event *event, const
 
     note->lyrics = g_new0(aperta_lyric, n);
     for (; note->n_lyrics < n; note->n_lyrics++) {
-        score_syllable *syllable = g_ptr_array_index(event->syllables, note->n_lyrics);
+        score_syllable *syllable = score_syllable_at(event->syllables, note->n_lyrics);
         aperta_lyric lyric = {verses[syllable->key], g_steal_pointer(&syllable->text),
                               (aperta_syllabic)syllable->syllabic, g_steal_pointer(&syllable->language)};
         guint at = note->n_lyrics;
@@ -208,7 +208,7 @@ static void make_note(const note_maker *maker, const score_event *event, const s
 static void keep_in_range(GPtrArray *line, score_part *part, int octave)
 {
     for (guint i = 0; i < line->len;) {
-        score_event *event = g_ptr_array_index(line, i);
+        score_event *event = score_event_at(line, i);
         int midi = event->midi + 12 * octave;
         if (midi >= 0 && midi <= 127) {
             i++;
@@ -363,7 +363,7 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     }
     if (!choose_part(draft, options, &chosen, &voice, error))
         return NULL;
-    score_part *part = g_ptr_array_index(draft->parts, chosen);
+    score_part *part = score_part_at(draft->parts, chosen);
     if (part->events->len == 0 && !has_only_rests(draft, part)) {
         score_fail(error, draft->file, 0, "%s no notes with a pitch (a sung part is needed)",
                    options != NULL && options->part != NULL ? "this part has" : "there are");
@@ -381,7 +381,7 @@ aperta_score *score_finish(score_draft *draft, const aperta_score_options *optio
     score->part = chosen;
     score->part_chosen = options != NULL && options->part != NULL;
     for (guint i = 0; i < draft->parts->len; i++) {
-        score_part *one = g_ptr_array_index(draft->parts, i);
+        score_part *one = score_part_at(draft->parts, i);
         g_autoptr(GPtrArray) line = score_line(one, i == chosen ? voice : -1, starts, i == chosen ? remarks : NULL);
         score->parts[i] = describe_part(one, line->len);
         if (i == chosen)

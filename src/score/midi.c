@@ -244,7 +244,7 @@ static score_part *part_of_words(const midi_reading *in, GPtrArray *parts, const
     guint most = 0;
 
     for (guint i = 0; i < parts->len; i++) {
-        score_part *part = g_ptr_array_index(parts, i);
+        score_part *part = score_part_at(parts, i);
         guint n = n_fitting(in, part, words);
         if (n > most || (n == most && best != NULL && part->events->len < best->events->len)) {
             best = part;

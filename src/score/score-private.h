@@ -29,6 +29,7 @@ typedef struct {
     char *text;
     char *language; /* NULL: not said */
 } score_syllable;
+APERTA_ARRAY_OF(score_syllable)
 
 /* A syllable that is left out. */
 typedef struct {
@@ -51,6 +52,7 @@ typedef struct {
     gboolean in_line;     /* of the singer who is read (sung-line.c) */
     GPtrArray *syllables; /* score_syllable; NULL: none */
 } score_event;
+APERTA_ARRAY_OF(score_event)
 
 typedef struct {
     char *id;
@@ -67,6 +69,7 @@ typedef struct {
     guint met[APERTA_SCORE_N_REMARKS]; /* of the kinds that are counted: how often; each is told once */
     GArray *lost;                      /* score_lost */
 } score_part;
+APERTA_ARRAY_OF(score_part)
 
 /* Beats of a bar; all zero: not known. */
 typedef struct {

@@ -93,7 +93,7 @@ static score_event *beginning_with(const GPtrArray *line, const score_event *eve
     guint least = n > GRACES_MAX ? n - GRACES_MAX : 0;
 
     for (guint i = n; i-- > least && event->length > 0.0;) {
-        score_event *note = g_ptr_array_index(line, i);
+        score_event *note = score_event_at(line, i);
         if (start_of(note, bar_starts) < start - SCORE_SAME_QUARTERS)
             break;
         if (note->length > 0.0)
@@ -118,7 +118,7 @@ static GPtrArray *notes_of_voice(const score_part *part, guint voice)
 static void add_to_line(GPtrArray *line, GPtrArray *notes)
 {
     for (guint i = 0; i < notes->len; i++)
-        ((score_event *)g_ptr_array_index(notes, i))->in_line = TRUE;
+        score_event_at(notes, i)->in_line = TRUE;
     g_ptr_array_extend(line, notes, NULL, NULL);
     g_ptr_array_sort(line, by_time);
 }
@@ -131,7 +131,7 @@ static place place_for(const score_event *note, const score_syllable *syllable)
     gboolean taken = FALSE;
 
     for (guint i = 0; note->syllables != NULL && i < note->syllables->len; i++) {
-        const score_syllable *known = g_ptr_array_index(note->syllables, i);
+        const score_syllable *known = score_syllable_at(note->syllables, i);
         if (known->key != syllable->key)
             continue;
         if (strcmp(known->text, syllable->text) == 0)
@@ -180,7 +180,7 @@ static voice_count join_voice(const score_part *part, GPtrArray *line, guint voi
     guint n_same = 0;
 
     for (guint i = 0; i < notes->len; i++) {
-        score_event *event = g_ptr_array_index(notes, i);
+        score_event *event = score_event_at(notes, i);
         const score_event *with = beginning_with(line, event, bar_starts);
         n_same += count_places(with, event, PLACE_SAME);
         if (sounds_with(line, event, bar_starts)) {
@@ -208,7 +208,7 @@ static GPtrArray *lose_voice(score_part *part, const GPtrArray *line, guint voic
     GPtrArray *texts = g_ptr_array_new();
 
     for (guint i = 0; i < notes->len; i++) {
-        score_event *event = g_ptr_array_index(notes, i);
+        score_event *event = score_event_at(notes, i);
         const score_event *with = beginning_with(line, event, bar_starts);
         if (event->syllables == NULL || event->in_line)
             continue;
@@ -216,7 +216,7 @@ static GPtrArray *lose_voice(score_part *part, const GPtrArray *line, guint voic
             if (place_for(with, g_ptr_array_index(event->syllables, k)) == PLACE_SAME)
                 g_ptr_array_remove_index(event->syllables, k);
         for (guint k = 0; k < event->syllables->len; k++)
-            g_ptr_array_add(texts, ((const score_syllable *)g_ptr_array_index(event->syllables, k))->text);
+            g_ptr_array_add(texts, score_syllable_at(event->syllables, k)->text);
         score_part_lose(part, event->bar, event->syllables, "voice");
     }
     return texts;
@@ -245,7 +245,7 @@ static GPtrArray *merge_chords(GPtrArray *line, score_part *part)
     GPtrArray *merged = g_ptr_array_new();
 
     for (guint i = 0; i < line->len; i++) {
-        score_event *event = g_ptr_array_index(line, i);
+        score_event *event = score_event_at(line, i);
         score_event *last = merged->len > 0 ? g_ptr_array_index(merged, merged->len - 1) : NULL;
         if (last != NULL && begin_together(last, event)) {
             merge_simultaneous(last, event);
@@ -316,7 +316,7 @@ static GPtrArray *join_ties(GPtrArray *line, const double *bar_starts)
     score_event *last = NULL; /* that takes time: a grace note between the two does not part them */
 
     for (guint i = 0; i < line->len; i++) {
-        score_event *event = g_ptr_array_index(line, i);
+        score_event *event = score_event_at(line, i);
         if (last != NULL && goes_on_in(last, event, bar_starts)) {
             last->length = start_of(event, bar_starts) + event->length - start_of(last, bar_starts);
             last->tie_start = event->tie_start;
@@ -334,7 +334,7 @@ static GPtrArray *join_ties(GPtrArray *line, const double *bar_starts)
 static void cut_long_notes(const GPtrArray *line, score_part *part)
 {
     for (guint i = 0; i < line->len; i++) {
-        score_event *event = g_ptr_array_index(line, i);
+        score_event *event = score_event_at(line, i);
         if (event->length <= SCORE_LENGTH_MAX_QUARTERS)
             continue;
         event->length = SCORE_LENGTH_MAX_QUARTERS;

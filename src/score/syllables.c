@@ -189,7 +189,7 @@ void score_syllables_add(GPtrArray *syllables, score_part *part, guint key, int 
 static gboolean stands_in(const GPtrArray *syllables, guint n, const score_syllable *syllable)
 {
     for (guint i = 0; i < n; i++) {
-        const score_syllable *known = g_ptr_array_index(syllables, i);
+        const score_syllable *known = score_syllable_at(syllables, i);
         if (known->key == syllable->key && strcmp(known->text, syllable->text) == 0)
             return TRUE;
     }
@@ -226,9 +226,9 @@ void score_complete_syllabics(const GPtrArray *line, const score_part *part)
     g_autofree gboolean *inside = g_new0(gboolean, part->verse_keys->len + 1);
 
     for (guint i = 0; i < line->len; i++) {
-        const GPtrArray *syllables = ((const score_event *)g_ptr_array_index(line, i))->syllables;
+        const GPtrArray *syllables = score_event_at(line, i)->syllables;
         for (guint k = 0; syllables != NULL && k < syllables->len; k++) {
-            score_syllable *syllable = g_ptr_array_index(syllables, k);
+            score_syllable *syllable = score_syllable_at(syllables, k);
             complete_syllabic(syllable, &inside[syllable->key]);
         }
     }

@@ -35,7 +35,7 @@ static gboolean *keys_in_use(const score_part *part)
     for (guint i = 0; i < part->events->len; i++) {
         const GPtrArray *syllables = g_array_index(part->events, score_event, i).syllables;
         for (guint k = 0; syllables != NULL && k < syllables->len; k++)
-            used[((const score_syllable *)g_ptr_array_index(syllables, k))->key] = TRUE;
+            used[score_syllable_at(syllables, k)->key] = TRUE;
     }
     return used;
 }

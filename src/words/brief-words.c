@@ -83,7 +83,7 @@ char *words_brief_works(const aperta_result *result)
 static guint number_of_try(const aperta_result *result, const aperta_sung_note *note)
 {
     for (guint i = 0; i < result->first->len; i++) {
-        const aperta_try *one = g_ptr_array_index(result->first, i);
+        const aperta_try *one = aperta_try_at(result->first, i);
         if (g_ptr_array_find(one->notes, note, NULL))
             return i + 1;
     }

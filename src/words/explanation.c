@@ -172,12 +172,12 @@ static void free_line(gpointer data)
 /* The rules that gave the answer of the first, with the first. */
 static char *rules_like(const GPtrArray *explanations, guint first, gboolean *done)
 {
-    const aperta_explanation *one = g_ptr_array_index(explanations, first);
+    const aperta_explanation *one = aperta_explanation_at(explanations, first);
     g_autoptr(GPtrArray) rules = g_ptr_array_new();
 
     g_ptr_array_add(rules, one->rule);
     for (guint k = first + 1; k < explanations->len; k++) {
-        const aperta_explanation *other = g_ptr_array_index(explanations, k);
+        const aperta_explanation *other = aperta_explanation_at(explanations, k);
         if (done[k] || other->spoke != one->spoke || !advice_account_same(one->account, other->account))
             continue;
         g_ptr_array_add(rules, other->rule);
@@ -192,7 +192,7 @@ GPtrArray *words_explanations(const GPtrArray *explanations)
     GPtrArray *lines = g_ptr_array_new_with_free_func(free_line);
 
     for (guint i = 0; i < explanations->len; i++) {
-        const aperta_explanation *one = g_ptr_array_index(explanations, i);
+        const aperta_explanation *one = aperta_explanation_at(explanations, i);
         if (done[i])
             continue;
         words_explanation *line = g_new0(words_explanation, 1);

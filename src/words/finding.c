@@ -385,7 +385,7 @@ static gboolean same_ladder(const GPtrArray *a, const GPtrArray *b)
     if (a == NULL || b == NULL || a->len != b->len)
         return a == b;
     for (guint i = 0; i < a->len; i++) {
-        const aperta_shape *one = g_ptr_array_index(a, i), *other = g_ptr_array_index(b, i);
+        const aperta_shape *one = aperta_shape_at(a, i), *other = aperta_shape_at(b, i);
         if (!same_shape(one, other) || one->f1_hz != other->f1_hz)
             return FALSE;
     }

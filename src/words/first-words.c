@@ -63,13 +63,13 @@ char *words_try_in_take(const aperta_try *one, const aperta_key *key)
 {
     g_autoptr(GPtrArray) vowels = g_ptr_array_new_with_free_func(g_free);
     g_autofree char *numbers = words_number_list(one->notes);
-    const aperta_sung_note *first = g_ptr_array_index(one->notes, 0);
+    const aperta_sung_note *first = aperta_sung_note_at(one->notes, 0);
     g_autofree char *time = words_clock(first->note.span.start_s);
     int low_midi = first->midi, high_midi = first->midi;
     gboolean others = FALSE;
 
     for (guint i = 0; i < one->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(one->notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(one->notes, i);
         low_midi = MIN(low_midi, note->midi);
         high_midi = MAX(high_midi, note->midi);
         const aperta_vowel *vowel = aperta_sung_note_told(note);
@@ -87,12 +87,12 @@ char *words_try_in_take(const aperta_try *one, const aperta_key *key)
 char *words_try_on_sheet(const aperta_sheet *sheet, const aperta_try *one)
 {
     g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
-    const aperta_sheet_note *first = g_ptr_array_index(one->notes, 0);
+    const aperta_sheet_note *first = aperta_sheet_note_at(one->notes, 0);
     const aperta_score_note *low = first->score_note, *high = low;
     g_autofree char *share = words_sheet_share(sheet, one->share * sheet->weight_s);
 
     for (guint i = 0; i < one->notes->len; i++) {
-        const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
+        const aperta_sheet_note *note = aperta_sheet_note_at(one->notes, i);
         g_autofree char *word = aperta_shown(note->word);
         low = note->score_note->midi < low->midi ? note->score_note : low;
         high = note->score_note->midi > high->midi ? note->score_note : high;
@@ -143,7 +143,7 @@ static char *step_name(const aperta_shape *step)
 static gboolean is_one_vowel(const aperta_try *one, const aperta_vowel *vowel)
 {
     for (guint i = 0; i < one->findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(one->findings, i);
+        const aperta_finding *finding = aperta_finding_at(one->findings, i);
         if (finding->shape == NULL || finding->shape->from != vowel)
             return FALSE;
     }

@@ -129,7 +129,7 @@ GPtrArray *words_reasons(const GPtrArray *findings)
     g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
 
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         if (g_hash_table_add(told, finding->rule))
             g_ptr_array_add(reasons, reason_of(finding));
     }
@@ -145,7 +145,7 @@ char *words_hz_range(double low_hz, double high_hz)
 
 static int number_of(const GPtrArray *notes, guint index)
 {
-    return ((const aperta_sung_note *)g_ptr_array_index(notes, index))->number;
+    return aperta_sung_note_at(notes, index)->number;
 }
 
 char *words_number_list(const GPtrArray *notes)

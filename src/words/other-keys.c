@@ -62,7 +62,7 @@ static char *fitting_keys(const aperta_sheet *sheet, gboolean has_range)
     if (!has_range)
         return g_strdup("No vowel could be judged, so no key is easier than another.");
     for (guint i = 0; i < sheet->keys->len; i++) {
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         if (key->fits)
             g_ptr_array_add(names, words_sheet_key_name(sheet, key));
     }

@@ -320,6 +320,6 @@ GPtrArray *words_sheet_reasons(const aperta_sheet *sheet)
     g_autoptr(GPtrArray) findings = g_ptr_array_new();
 
     for (guint i = 0; i < sheet->groups->len; i++)
-        g_ptr_array_add(findings, (gpointer)((const aperta_group *)g_ptr_array_index(sheet->groups, i))->finding);
+        g_ptr_array_add(findings, (gpointer)aperta_group_at(sheet->groups, i)->finding);
     return words_reasons(findings);
 }

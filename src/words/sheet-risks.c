@@ -67,7 +67,7 @@ char **words_sheet_group_risks(const aperta_group *group)
     GPtrArray *list = g_ptr_array_new();
 
     for (guint i = 0; i < group->notes->len; i++) {
-        const aperta_sheet_note *note = g_ptr_array_index(group->notes, i);
+        const aperta_sheet_note *note = aperta_sheet_note_at(group->notes, i);
         if (note->risk != NULL && group->finding->shape != NULL)
             add_risk(answers, note);
     }

@@ -6,11 +6,11 @@
 /* "C5", or "C5 to E5" from the lowest to the highest. */
 static char *pitches(const GPtrArray *notes)
 {
-    const aperta_sung_note *low = g_ptr_array_index(notes, 0);
+    const aperta_sung_note *low = aperta_sung_note_at(notes, 0);
     const aperta_sung_note *high = low;
 
     for (guint i = 1; i < notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(notes, i);
         low = note->midi < low->midi ? note : low;
         high = note->midi > high->midi ? note : high;
     }
@@ -34,7 +34,7 @@ static char *vowels(const GPtrArray *notes)
 
 static const aperta_shape *shape_of(const GPtrArray *findings, guint i)
 {
-    return ((const aperta_finding *)g_ptr_array_index(findings, i))->shape;
+    return aperta_finding_at(findings, i)->shape;
 }
 
 /* Whether all shapes of a group have one name. */
@@ -59,7 +59,7 @@ static char *change_words(const GPtrArray *notes, const GPtrArray *findings)
         [WORDS_JAWS_WIDE_ABOVE] = "%s → %s, jaw wide on the higher ones",
         [WORDS_JAWS_WIDE] = "%s → %s, jaw wide",
     };
-    const aperta_finding *finding = g_ptr_array_index(findings, 0);
+    const aperta_finding *finding = aperta_finding_at(findings, 0);
     const aperta_shape *shape = finding->shape;
     g_autofree char *from = vowels(notes);
 

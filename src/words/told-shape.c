@@ -93,7 +93,7 @@ words_jaws words_jaws_of(const GPtrArray *findings)
     guint n_wide = 0;
 
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_shape *shape = ((const aperta_finding *)g_ptr_array_index(findings, i))->shape;
+        const aperta_shape *shape = aperta_finding_at(findings, i)->shape;
         n_wide += shape != NULL && shape->jaw_wide;
     }
     if (n_wide == 0)

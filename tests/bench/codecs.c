@@ -217,7 +217,7 @@ static const aperta_sung_note *same_note(const aperta_result *r, const aperta_no
     double middle_s = (note->steady.start_s + note->steady.end_s) / 2.0;
 
     for (guint i = 0; i < r->notes->len; i++) {
-        const aperta_sung_note *other = g_ptr_array_index(r->notes, i);
+        const aperta_sung_note *other = aperta_sung_note_at(r->notes, i);
         if (other->note.span.start_s <= middle_s && other->note.span.end_s >= middle_s &&
             fabs(12.0 * log2(other->note.f0_hz / note->f0_hz)) < 0.5)
             return other;
@@ -228,7 +228,7 @@ static const aperta_sung_note *same_note(const aperta_result *r, const aperta_no
 static void compare(moved_score *s, const aperta_result *before, const aperta_result *after)
 {
     for (guint i = 0; i < before->notes->len && s->n < NOTES_MAX; i++) {
-        const aperta_sung_note *one = g_ptr_array_index(before->notes, i), *two = same_note(after, &one->note);
+        const aperta_sung_note *one = aperta_sung_note_at(before->notes, i), *two = same_note(after, &one->note);
         s->n_notes++;
         if (two == NULL)
             continue;

@@ -104,7 +104,7 @@ static GPtrArray *ought_findings(const aperta_rules *rules, const aperta_result 
 static const aperta_shape *first_shape(const GPtrArray *findings)
 {
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         if (finding->shape != NULL)
             return finding->shape;
     }
@@ -130,9 +130,9 @@ static void add(score *s, const aperta_rules *rules, const aperta_result *r, con
     s->watched += aperta_sung_note_level(note) == APERTA_LEVEL_WATCH;
     if (told && !may && g_getenv("BENCH_SHOW") != NULL)
         printf("  wrong: %s %s true %s F1 %.0f f0 %.0f: %s\n", r->settings.style, note->name, t->vowel->ipa, t->hz[0],
-               note->note.f0_hz, said_text((aperta_finding *)g_ptr_array_index(note->advice, 0)));
+               note->note.f0_hz, said_text(aperta_finding_at(note->advice, 0)));
     for (guint i = 0; i < note->advice->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(note->advice, i);
+        const aperta_finding *finding = aperta_finding_at(note->advice, i);
         const aperta_vowel *named = named_in(finding);
         if (finding->level == APERTA_LEVEL_FINE)
             continue;
@@ -270,7 +270,7 @@ static void score_synthetic(const sung_token *tokens, guint n, const char *style
 static const aperta_sung_note *note_at(const aperta_result *r, double time_s)
 {
     for (guint i = 0; i < r->notes->len; i++) {
-        const aperta_sung_note *note = g_ptr_array_index(r->notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(r->notes, i);
         if (note->note.span.start_s <= time_s && note->note.span.end_s > time_s)
             return note;
     }

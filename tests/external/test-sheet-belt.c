@@ -50,7 +50,7 @@ static const aperta_sheet_note *note_at(const aperta_sheet *sheet, guint i)
 static const aperta_shape *shape_of(const aperta_sheet_note *note)
 {
     for (guint i = 0; i < note->advice->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(note->advice, i);
+        const aperta_finding *finding = aperta_finding_at(note->advice, i);
         if (finding->shape != NULL)
             return finding->shape;
     }
@@ -161,7 +161,7 @@ static void test_names_of_keys(void **state)
     assert_non_null(sheet);
     assert_int_equal(sheet->keys->len, 13);
     for (guint i = 0; i < 13; i++) {
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         assert_string_equal(aperta_key_tonic_name(&key->key), majors[i]);
     }
 }

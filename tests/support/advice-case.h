@@ -56,13 +56,13 @@ static inline aperta_situation case_note(const aperta_vowel_table *table, aperta
 /* Highest level; FINE when nothing is said. */
 static inline aperta_level case_level(GPtrArray *findings)
 {
-    return findings->len == 0 ? APERTA_LEVEL_FINE : ((aperta_finding *)g_ptr_array_index(findings, 0))->level;
+    return findings->len == 0 ? APERTA_LEVEL_FINE : aperta_finding_at(findings, 0)->level;
 }
 
 static inline const aperta_finding *case_finding(GPtrArray *findings, const char *rule)
 {
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         if (strcmp(finding->rule, rule) == 0)
             return finding;
     }
@@ -73,7 +73,7 @@ static inline const aperta_finding *case_finding(GPtrArray *findings, const char
 static inline const aperta_shape *case_shape(GPtrArray *findings)
 {
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         if (finding->shape != NULL)
             return finding->shape;
     }

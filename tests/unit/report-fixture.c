@@ -172,7 +172,7 @@ static advice_account *pitch_account(const aperta_sung_note *note, const char *l
 static void explain(aperta_result *result)
 {
     for (guint i = 0; i < result->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(result->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(result->notes, i);
         note->explanations = g_ptr_array_new_with_free_func((GDestroyNotify)aperta_explanation_free);
         for (int rule = 0; rule < 2; rule++) {
             aperta_explanation *explanation = g_new0(aperta_explanation, 1);

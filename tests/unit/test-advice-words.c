@@ -33,13 +33,12 @@ static void test_a_class_is_not_named(void **state)
             g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
             assert_int_not_equal(findings->len, 0);
             for (guint i = 0; i < findings->len; i++) {
-                const aperta_finding *finding = g_ptr_array_index(findings, i);
+                const aperta_finding *finding = aperta_finding_at(findings, i);
                 assert_non_null(strstr(said_text(finding), "his front vowel"));
                 assert_null(strstr(said_text(finding), "“ee”"));
             }
             for (guint i = 0; i < explanations->len; i++)
-                assert_null(
-                    strstr(said_because((aperta_explanation *)g_ptr_array_index(explanations, i)), "vowel is i:"));
+                assert_null(strstr(said_because(aperta_explanation_at(explanations, i)), "vowel is i:"));
         }
     }
 }
@@ -98,7 +97,7 @@ static void test_passing_syllables(void **state)
 static gboolean leads_over(const GPtrArray *ladder, const char *ipa)
 {
     for (guint i = 0; i + 1 < ladder->len; i++)
-        if (strcmp(((const aperta_shape *)g_ptr_array_index(ladder, i))->vowel->ipa, ipa) == 0)
+        if (strcmp(aperta_shape_at(ladder, i)->vowel->ipa, ipa) == 0)
             return TRUE;
     return FALSE;
 }
@@ -155,7 +154,7 @@ static void test_passing_f1_is_monotone(void **state)
             aperta_situation note = case_note(table, APERTA_VOICE_WOMAN, "ɪ", "D5");
             note.resonances[0] = rows[i].f1;
             g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-            const aperta_finding *first = g_ptr_array_index(findings, 0);
+            const aperta_finding *first = aperta_finding_at(findings, 0);
             if (first->level != rows[i].level || strstr(said_text(first), rows[i].words) == NULL)
                 fail_msg("%s, F1 %zu: %s: %s", followers[s], i, aperta_level_word(first->level), said_text(first));
         }

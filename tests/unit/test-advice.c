@@ -144,7 +144,7 @@ static void test_a_change_is_sure(void **state)
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
         g_autoptr(GPtrArray) owned = explanations;
         const aperta_finding *finding = case_finding(findings, "belt-open");
-        const aperta_explanation *first = g_ptr_array_index(owned, 0);
+        const aperta_explanation *first = aperta_explanation_at(owned, 0);
         assert_non_null(finding);
         assert_int_equal(finding->level, rows[i].level);
         if (strstr(said_text(finding), rows[i].part) == NULL)
@@ -190,7 +190,7 @@ static void test_kept_vowel(void **state)
     (void)state;
     note.resonances[0] = case_measured(660.0, 0.03);
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-    const aperta_finding *finding = g_ptr_array_index(findings, 0);
+    const aperta_finding *finding = aperta_finding_at(findings, 0);
     assert_int_equal(finding->level, APERTA_LEVEL_CHANGE);
     assert_string_equal(said_name(finding->shape), "eh, jaw a little wider");
     assert_non_null(strstr(said_text(finding), "try ɛ “eh” (bed) with the jaw a little wider, F1 near"));
@@ -212,7 +212,7 @@ static void test_no_empty_advice_under_a_limit(void **state)
                     note.resonances[0] = case_below(note.f0_hz * limit);
                     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
                     for (guint k = 0; k < findings->len; k++) {
-                        const aperta_finding *finding = g_ptr_array_index(findings, k);
+                        const aperta_finding *finding = aperta_finding_at(findings, k);
                         if (strstr(said_text(finding), "a more open shape") != NULL ||
                             strstr(said_text(finding), "  ") != NULL ||
                             (finding->shape != NULL && said_how(finding->shape)[0] == '\0'))
@@ -349,7 +349,7 @@ static void test_everywhere(void **state)
                     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
                     aperta_level before = APERTA_LEVEL_CHANGE;
                     for (guint k = 0; k < findings->len; k++) {
-                        const aperta_finding *finding = g_ptr_array_index(findings, k);
+                        const aperta_finding *finding = aperta_finding_at(findings, k);
                         assert_true(finding->level <= before);
                         before = finding->level;
                         check_words(finding);
@@ -480,7 +480,7 @@ static void test_words_are_filled(void **state)
     note.key = &key;
     note.vibrato = (aperta_vibrato){APERTA_VIBRATO_MEASURED, 5.56, 60.0};
     g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, NULL);
-    assert_string_equal(said_text((aperta_finding *)g_ptr_array_index(findings, 0)),
+    assert_string_equal(said_text(aperta_finding_at(findings, 0)),
                         "G♯4 ɛ “eh” (bed) about 727 Hz 2.3 semitones below 831 Hz 0.60 s mezzo 1.00 5.6 Hz");
     note.key = NULL;
     note.vowel = NULL;
@@ -488,14 +488,14 @@ static void test_words_are_filled(void **state)
     note.resonances[0] = case_below(400.0);
     g_autoptr(GPtrArray) unknown = aperta_advise(rules, table, &note, NULL);
     assert_string_equal(
-        said_text((aperta_finding *)g_ptr_array_index(unknown, 0)),
+        said_text(aperta_finding_at(unknown, 0)),
         "A♭4 this vowel somewhere below 400 Hz at least 12.7 semitones below 831 Hz 0.60 s mezzo 1.00 not known");
 }
 
 static const aperta_explanation *explanation_of(GPtrArray *explanations, const char *rule)
 {
     for (guint i = 0; i < explanations->len; i++) {
-        const aperta_explanation *explanation = g_ptr_array_index(explanations, i);
+        const aperta_explanation *explanation = aperta_explanation_at(explanations, i);
         if (strcmp(explanation->rule, rule) == 0)
             return explanation;
     }
@@ -526,8 +526,7 @@ static void test_explanations(void **state)
     g_autoptr(GPtrArray) low = aperta_advise(rules, table, &note, &explanations);
     assert_int_equal(low->len, 0);
     for (guint i = 0; i < explanations->len; i++)
-        assert_true(g_str_has_prefix(said_because((aperta_explanation *)g_ptr_array_index(explanations, i)),
-                                     "pitch A♭3 is not "));
+        assert_true(g_str_has_prefix(said_because(aperta_explanation_at(explanations, i)), "pitch A♭3 is not "));
     g_ptr_array_unref(explanations);
 
     set_pitch(&note, 72);

@@ -386,7 +386,7 @@ static void test_four_threads(void **state)
         results[i] = g_thread_join(threads[i]);
         assert_non_null(results[i]);
         assert_int_equal(results[i]->notes->len, 1);
-        const aperta_sung_note *note = g_ptr_array_index(results[i]->notes, 0);
+        const aperta_sung_note *note = aperta_sung_note_at(results[i]->notes, 0);
         expect_near(note->note.f0_hz, 440.0, 0.5);
         expect_near(note->note.span.start_s, 0.5, 0.03);
         expect_near(results[i]->seconds, 2.0, 0.03);

@@ -36,8 +36,8 @@ static advice_node *parse(const char *condition)
 
     advice_problems_init(&problems, "test");
     g_autoptr(GPtrArray) sections = advice_sections_read(text, &problems);
-    const advice_section *section = g_ptr_array_index(sections, 0);
-    const advice_entry *entry = g_ptr_array_index(section->entries, 0);
+    const advice_section *section = advice_section_at(sections, 0);
+    const advice_entry *entry = advice_entry_at(section->entries, 0);
     advice_node *node = advice_condition_parse(&entry->value, &problems);
     if (node == NULL) {
         g_autofree char *list = advice_problems_text(&problems);

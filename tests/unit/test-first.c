@@ -14,7 +14,7 @@ static const aperta_try *try_of(const aperta_sheet *sheet, guint index)
 
 static const char *first_word(const aperta_sheet *sheet, guint index)
 {
-    return ((const aperta_sheet_note *)g_ptr_array_index(try_of(sheet, index)->notes, 0))->word;
+    return aperta_sheet_note_at(try_of(sheet, index)->notes, 0)->word;
 }
 
 /* Of two things as sure, what touches more of the singing goes first. */
@@ -44,8 +44,7 @@ static void test_at_most_three(void **state)
         const GPtrArray *notes = try_of(sheet, i)->notes;
         assert_int_equal(notes->len, try_of(sheet, i)->findings->len);
         for (guint n = 1; n < notes->len; n++)
-            assert_true(((const aperta_sheet_note *)g_ptr_array_index(notes, n - 1))->number <
-                        ((const aperta_sheet_note *)g_ptr_array_index(notes, n))->number);
+            assert_true(aperta_sheet_note_at(notes, n - 1)->number < aperta_sheet_note_at(notes, n)->number);
     }
 }
 
@@ -70,7 +69,7 @@ static void test_words(void **state)
     g_autoptr(aperta_sheet) sheet = sheet_of("C5:4:see A3:4:ah", (aperta_sheet_options){0});
     g_autoptr(words_first) first = words_first_on_sheet(sheet, 0);
     g_autofree char *where = words_try_on_sheet(sheet, try_of(sheet, 0));
-    const aperta_sheet_note *see = g_ptr_array_index(sheet->notes, 0);
+    const aperta_sheet_note *see = aperta_sheet_note_at(sheet->notes, 0);
     g_autofree char *wanted =
         g_strdup_printf("“see” on C5: %.0f %% of the singing.", 100.0 * see->weight_s / sheet->weight_s);
 

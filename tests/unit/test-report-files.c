@@ -152,7 +152,7 @@ static void test_harmonics(void **state)
 static char *panel_of(const aperta_resonance *f1)
 {
     g_autoptr(aperta_result) take = fixture_take(FALSE);
-    aperta_sung_note *note = g_ptr_array_index(take->notes, 3); /* C5, flagged */
+    aperta_sung_note *note = aperta_sung_note_at(take->notes, 3); /* C5, flagged */
 
     note->tract.resonances[0] = *f1;
     g_autofree char *svg = aperta_report_harmonics_svg(take);

@@ -53,7 +53,7 @@ static void test_told_beside_heard(void **state)
     assert_null(strstr(before, "i ee  "));
     assert_has(before, "the vowel may be ɪ “ih” (sit) or e “ay” (day)");
     for (guint i = 0; i < take->notes->len; i++) {
-        aperta_sung_note *note = g_ptr_array_index(take->notes, i);
+        aperta_sung_note *note = aperta_sung_note_at(take->notes, i);
         if (note->intended_from == APERTA_INTENDED_CORRECTION)
             continue;
         note->intended = aperta_vowel_by_ipa("i");
@@ -97,7 +97,7 @@ static void assert_table_fits(const char *text, int columns)
 static void test_text_promises_of_wider_pages(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(FALSE);
-    aperta_sung_note *note = g_ptr_array_index(take->notes, 0);
+    aperta_sung_note *note = aperta_sung_note_at(take->notes, 0);
     (void)state;
 
     /* intervals as wide as high notes have them, so that not all fits on 80 columns */

@@ -139,7 +139,7 @@ static void test_text_says_what_is_known(void **state)
 static void test_text_keeps_to_the_class(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(TRUE);
-    aperta_sung_note *note = g_ptr_array_index(take->notes, 3); /* a flagged "ee" on C5 */
+    aperta_sung_note *note = aperta_sung_note_at(take->notes, 3); /* a flagged "ee" on C5 */
     (void)state;
 
     assert_string_equal(note->vowel.heard->ipa, "i");
@@ -464,7 +464,7 @@ static void test_csv_of_several(void **state)
 static void test_class_and_sharpened(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(FALSE);
-    aperta_sung_note *unsure = g_ptr_array_index(take->notes, 10), *named = g_ptr_array_index(take->notes, 4);
+    aperta_sung_note *unsure = aperta_sung_note_at(take->notes, 10), *named = aperta_sung_note_at(take->notes, 4);
     (void)state;
 
     unsure->vowel.vowel_class = (aperta_vowel_class){.known = TRUE,

@@ -61,7 +61,7 @@ static const aperta_sung_note *note_of(const aperta_result *result, guint i)
 static const aperta_warning *warning_of(const aperta_result *result, const char *code)
 {
     for (guint i = 0; i < result->warnings->len; i++) {
-        const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        const aperta_warning *warning = aperta_warning_at(result->warnings, i);
         if (strcmp(aperta_warning_code(warning), code) == 0)
             return warning;
     }

@@ -18,7 +18,7 @@ typedef enum { ASKS_NOTHING, ASKS_SHAPE, ASKS_LIGHTER } asked;
 static asked what_is_asked(GPtrArray *findings)
 {
     for (guint i = 0; i < findings->len; i++) {
-        const aperta_finding *finding = g_ptr_array_index(findings, i);
+        const aperta_finding *finding = aperta_finding_at(findings, i);
         if (finding->shape != NULL)
             return ASKS_SHAPE;
         if (g_str_has_suffix(finding->rule, "-lighter") || g_str_has_suffix(finding->rule, "-no-room") ||
@@ -149,7 +149,7 @@ static void test_order_of_what_to_do(void **state)
         gboolean jaw_first = g_str_has_prefix(how, "Jaw: ");
         assert_int_equal(jaw_first, strcmp(styles[s], "belt") == 0);
         assert_int_equal(strstr(how, " Then the jaw: ") != NULL, !jaw_first);
-        assert_non_null(strstr(said_text((aperta_finding *)g_ptr_array_index(findings, 0)), how));
+        assert_non_null(strstr(said_text(aperta_finding_at(findings, 0)), how));
     }
 }
 

@@ -61,7 +61,7 @@ static void test_kinds(void **state)
         aperta_sheet_note note = {.expected = &expected, .advice = advice, .risk = it->risk ? &risk : NULL};
         add_finding(advice, it->level, it->word, it->vowel, it->jaw_wide);
         if (it->before != NULL)
-            ((aperta_finding *)g_ptr_array_index(advice, 0))->shape->before = aperta_vowel_by_ipa(it->before);
+            aperta_finding_at(advice, 0)->shape->before = aperta_vowel_by_ipa(it->before);
         result_sheet_mark mark = result_sheet_mark_of(&note);
         g_autofree char *sign = words_sheet_mark(&mark);
         assert_int_equal(mark.kind, it->kind);
@@ -101,11 +101,11 @@ static void test_equal(void **state)
 static void test_hidden_shape(void **state)
 {
     g_autoptr(aperta_sheet) sheet = sheet_of("D5:2:see", (aperta_sheet_options){0});
-    aperta_sheet_note *note = g_ptr_array_index(sheet->notes, 0);
+    aperta_sheet_note *note = aperta_sheet_note_at(sheet->notes, 0);
     (void)state;
 
     assert_int_equal(aperta_findings_level(note->advice), APERTA_LEVEL_CHANGE);
-    assert_null(((aperta_finding *)g_ptr_array_index(note->advice, 0))->shape);
+    assert_null(aperta_finding_at(note->advice, 0)->shape);
     add_finding(note->advice, APERTA_LEVEL_WATCH, NULL, "ɛ", FALSE);
     g_autofree char *legend = words_sheet_legend(sheet), *page = aperta_report_sheet_html(sheet);
     assert_non_null(strstr(legend, "lighter: no other shape to sing, see below"));

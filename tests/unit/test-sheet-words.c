@@ -16,15 +16,11 @@ static void test_passing_syllables(void **state)
     g_autofree char *text = aperta_report_sheet_text(sheet, NULL);
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
-        assert_int_equal(
-            aperta_findings_level(((const aperta_sheet_note *)g_ptr_array_index(sheet->notes, numbers[i]))->advice),
-            levels[i]);
+        assert_int_equal(aperta_findings_level(aperta_sheet_note_at(sheet->notes, numbers[i])->advice), levels[i]);
     for (guint i = 0; i < sheet->groups->len; i++) {
-        const aperta_group *group = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *group = aperta_group_at(sheet->groups, i);
         for (guint n = 0; n < group->notes->len; n++)
-            assert_int_equal(
-                aperta_findings_level(((const aperta_sheet_note *)g_ptr_array_index(group->notes, n))->advice),
-                group->level);
+            assert_int_equal(aperta_findings_level(aperta_sheet_note_at(group->notes, n)->advice), group->level);
     }
     assert_non_null(strstr(text, "A short unstressed syllable"));
 }

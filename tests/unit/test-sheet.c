@@ -59,13 +59,13 @@ static void test_melisma_keeps_one_shape(void **state)
     (void)state;
 
     for (guint i = 0; i < 3; i++) {
-        const aperta_finding *finding = g_ptr_array_index(note_at(long_c, i)->advice, 0);
+        const aperta_finding *finding = aperta_finding_at(note_at(long_c, i)->advice, 0);
         assert_non_null(finding->shape);
         assert_string_equal(finding->shape->vowel->ipa, "ɛ");
     }
     assert_null(note_at(long_c, 0)->advice_of);
     assert_non_null(note_at(long_c, 1)->advice_of);
-    assert_null(((aperta_finding *)g_ptr_array_index(note_at(two, 1)->advice, 0))->shape); /* two syllables */
+    assert_null(aperta_finding_at(note_at(two, 1)->advice, 0)->shape); /* two syllables */
 }
 
 static void test_verses(void **state)
@@ -146,8 +146,8 @@ static void test_groups(void **state)
 {
     g_autoptr(aperta_sheet) sheet =
         sheet_of("C5:1:see A4:1:moon C5:1:see A4:4:green A3:4:see C5:2:moon", (aperta_sheet_options){0});
-    const aperta_group *first = g_ptr_array_index(sheet->groups, 0);
-    const aperta_group *second = g_ptr_array_index(sheet->groups, 1);
+    const aperta_group *first = aperta_group_at(sheet->groups, 0);
+    const aperta_group *second = aperta_group_at(sheet->groups, 1);
     double sum_s = 0.0;
     (void)state;
     assert_int_equal(sheet->groups->len, 2); /* ee and oo, whatever the pitch */
@@ -156,7 +156,7 @@ static void test_groups(void **state)
     assert_int_equal(first->note->number, 4); /* the longest speaks for them */
     assert_true(first->weight_s > second->weight_s);
     for (guint i = 0; i < sheet->groups->len; i++)
-        sum_s += ((aperta_group *)g_ptr_array_index(sheet->groups, i))->weight_s;
+        sum_s += aperta_group_at(sheet->groups, i)->weight_s;
     expect_near(sum_s, sheet->change_s, 1e-9);
 }
 
@@ -168,9 +168,9 @@ static void test_keys(void **state)
         notes,
         (aperta_sheet_options){.try_keys = TRUE, .keys_low = -17, .keys_high = 2, .range_low = 57, .range_high = 74});
     g_autoptr(aperta_sheet) higher = sheet_of("D5:1:see B4:1:moon C#5:1:bed E5:1:ah", (aperta_sheet_options){0});
-    const aperta_sheet_key *lowest = g_ptr_array_index(sheet->keys, 0);
-    const aperta_sheet_key *written = g_ptr_array_index(sheet->keys, 17);
-    const aperta_sheet_key *two_up = g_ptr_array_index(sheet->keys, 19);
+    const aperta_sheet_key *lowest = aperta_sheet_key_at(sheet->keys, 0);
+    const aperta_sheet_key *written = aperta_sheet_key_at(sheet->keys, 17);
+    const aperta_sheet_key *two_up = aperta_sheet_key_at(sheet->keys, 19);
     (void)state;
     assert_int_equal(sheet->keys->len, 20);
     assert_int_equal(lowest->n_change, 0);
@@ -184,7 +184,7 @@ static void test_keys(void **state)
     expect_near(two_up->watch_s, higher->watch_s, 1e-9);
     assert_false(two_up->fits);
     for (guint i = 0; i < sheet->keys->len; i++) { /* no key that fits comes after one that does not */
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         assert_true(key->fits == (key->rank <= 13));
     }
 }
@@ -250,7 +250,7 @@ static void test_a_named_table_is_used(void **state)
     }
     assert_false(warned(sheet, "other-table"));
     assert_int_equal(level_at(sheet, 0), APERTA_LEVEL_CHANGE);
-    assert_non_null(((aperta_finding *)g_ptr_array_index(note_at(sheet, 0)->advice, 0))->shape);
+    assert_non_null(aperta_finding_at(note_at(sheet, 0)->advice, 0)->shape);
     expect_near(note_at(cat, 0)->expected->resonances[0].hz, 675.7, 1e-9);
     assert_false(note_at(cat, 0)->expected->regional);
     assert_false(warned(cat, "other-table"));
@@ -352,8 +352,8 @@ static void test_change_without_a_shape(void **state)
 static void test_rounded_stays_rounded(void **state)
 {
     g_autoptr(aperta_sheet) sheet = sheet_of("A4:1:kühn C5:1:kühn", (aperta_sheet_options){.language = "de"});
-    const aperta_finding *low = g_ptr_array_index(note_at(sheet, 0)->advice, 0);
-    const aperta_finding *high = g_ptr_array_index(note_at(sheet, 1)->advice, 0);
+    const aperta_finding *low = aperta_finding_at(note_at(sheet, 0)->advice, 0);
+    const aperta_finding *high = aperta_finding_at(note_at(sheet, 1)->advice, 0);
     (void)state;
     assert_string_equal(sheet->settings.table->name, "hillenbrand1995-women");
     assert_string_equal(low->shape->vowel->ipa, "ø");
@@ -367,7 +367,7 @@ static void test_borrowed_vowels_are_told_once(void **state)
     guint n = 0;
     (void)state;
     for (guint i = 0; i < sheet->warnings->len; i++) {
-        const aperta_warning *warning = g_ptr_array_index(sheet->warnings, i);
+        const aperta_warning *warning = aperta_warning_at(sheet->warnings, i);
         if (warning->kind != APERTA_WARNING_OTHER_TABLE)
             continue;
         n++;
@@ -407,7 +407,7 @@ static void test_regional_and_partial_tables(void **state)
 static void test_expected_is_said(void **state)
 {
     g_autoptr(aperta_sheet) sheet = sheet_of("C5:1:see", (aperta_sheet_options){0});
-    const aperta_finding *finding = g_ptr_array_index(note_at(sheet, 0)->advice, 0);
+    const aperta_finding *finding = aperta_finding_at(note_at(sheet, 0)->advice, 0);
     const aperta_expectation *expected = note_at(sheet, 0)->expected;
     (void)state;
     assert_non_null(strstr(said_text(finding), "expected near 437 Hz (most speakers 375 to 509)"));

@@ -136,15 +136,14 @@ static void test_sheet_in_another_key(void **state)
     (void)state;
     assert_int_equal(sheet->lowest, there->lowest);
     for (guint i = 0; i < sheet->notes->len; i++) {
-        const aperta_sheet_note *a = g_ptr_array_index(sheet->notes, i), *b = g_ptr_array_index(there->notes, i);
+        const aperta_sheet_note *a = aperta_sheet_note_at(sheet->notes, i), *b = aperta_sheet_note_at(there->notes, i);
         assert_string_equal(a->score_note->name, b->score_note->name);
         assert_int_equal(a->advice->len, b->advice->len);
         for (guint k = 0; k < a->advice->len; k++)
-            assert_string_equal(said_text((aperta_finding *)g_ptr_array_index(a->advice, k)),
-                                said_text((aperta_finding *)g_ptr_array_index(b->advice, k)));
+            assert_string_equal(said_text(aperta_finding_at(a->advice, k)), said_text(aperta_finding_at(b->advice, k)));
     }
     for (guint i = 0; i < sheet->keys->len; i++) {
-        const aperta_sheet_key *a = g_ptr_array_index(sheet->keys, i), *b = g_ptr_array_index(written->keys, i);
+        const aperta_sheet_key *a = aperta_sheet_key_at(sheet->keys, i), *b = aperta_sheet_key_at(written->keys, i);
         assert_int_equal(a->highest, b->highest);
         assert_int_equal(a->key.tonic, b->key.tonic);
         expect_near(a->change_s, b->change_s, 1e-9);

@@ -129,7 +129,7 @@ static void test_what_was_noticed(void **state)
         g_autoptr(aperta_result) take = fixture_take(FALSE);
         result_warn(take->warnings, (aperta_warning){.kind = rows[i].kind});
         for (guint k = 0; k < take->notes->len; k++)
-            ((aperta_sung_note *)g_ptr_array_index(take->notes, k))->note.accompanied = k == 6;
+            aperta_sung_note_at(take->notes, k)->note.accompanied = k == 6;
         result_trust(take);
         g_autofree char *text = aperta_trust_text(&take->trust);
         assert_int_equal(take->trust.level, rows[i].level);

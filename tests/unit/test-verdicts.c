@@ -114,7 +114,7 @@ static void test_unsure_vowel_is_not_named(void **state)
             if (strcmp(styles[s], "belt") == 0 && i > 0)
                 assert_true(note->advice->len > 0); /* above F4 F1 lies far below the band, whatever the vowel */
             for (guint f = 0; f < note->advice->len; f++) {
-                const aperta_finding *finding = g_ptr_array_index(note->advice, f);
+                const aperta_finding *finding = aperta_finding_at(note->advice, f);
                 assert_names_no_vowel(finding);
                 assert_null(finding->shape); /* front and back vowels come to no one shape */
             }
@@ -156,16 +156,16 @@ static void test_one_sound_has_one_verdict(void **state)
     sing(&j, "C5", posterior(460.0, 0.04, 2700.0, 0.03), FALSE); /* another vowel */
     sing(&j, "G4", posterior(830.0, 0.08, 2063.0, 0.05), FALSE); /* another pitch */
     result_judge_notes(j.result, j.rules, j.ear, FALSE);
-    const aperta_sung_note *first = g_ptr_array_index(j.result->notes, 0);
+    const aperta_sung_note *first = aperta_sung_note_at(j.result->notes, 0);
     assert_true(first->judged_with > 0);
     for (guint i = 1; i < G_N_ELEMENTS(f1_hz); i++) {
-        const aperta_sung_note *note = g_ptr_array_index(j.result->notes, i);
+        const aperta_sung_note *note = aperta_sung_note_at(j.result->notes, i);
         assert_int_equal(note->judged_with, first->judged_with);
         assert_ptr_equal(note->vowel.heard, first->vowel.heard);
         assert_string_equal(said_text(first_finding(note)), said_text(first_finding(first)));
     }
     for (guint i = G_N_ELEMENTS(f1_hz); i < j.result->notes->len; i++)
-        assert_int_equal(((aperta_sung_note *)g_ptr_array_index(j.result->notes, i))->judged_with, 0);
+        assert_int_equal(aperta_sung_note_at(j.result->notes, i)->judged_with, 0);
 }
 
 /* The second verse is sung more open by a fifth of F1, read to 3 %: that stays. */
@@ -177,7 +177,7 @@ static void test_real_differences_stay(void **state)
     for (int i = 0; i < 4; i++)
         sing(&j, "C5", posterior(i < 2 ? 740.0 : 900.0, 0.03, 2000.0, 0.03), FALSE);
     result_judge_notes(j.result, j.rules, j.ear, FALSE);
-    const aperta_sung_note *first = g_ptr_array_index(j.result->notes, 0),
+    const aperta_sung_note *first = aperta_sung_note_at(j.result->notes, 0),
                            *third = g_ptr_array_index(j.result->notes, 2);
     assert_int_not_equal(first->judged_with, third->judged_with);
     assert_int_equal(aperta_sung_note_level(first), APERTA_LEVEL_CHANGE);
@@ -194,7 +194,7 @@ static void test_told_vowels_part_notes(void **state)
         sing(&j, "C5", posterior(830.0, 0.1, 1500.0, 0.1), FALSE)->intended = aperta_vowel_by_ipa(i == 0 ? "ɑ" : "ʌ");
     result_judge_notes(j.result, j.rules, j.ear, FALSE);
     for (guint i = 0; i < 2; i++)
-        assert_int_equal(((aperta_sung_note *)g_ptr_array_index(j.result->notes, i))->judged_with, 0);
+        assert_int_equal(aperta_sung_note_at(j.result->notes, i)->judged_with, 0);
 }
 
 /* Notes that were told one vowel are judged together, and each is still heard as it was. */
@@ -245,14 +245,14 @@ static void test_ladder(void **state)
     assert_string_equal(finding->shape->vowel->ipa, "ɔ");
     assert_true(finding->ladder->len >= 3);
     for (guint i = 0; i < finding->ladder->len; i++) {
-        const aperta_shape *step = g_ptr_array_index(finding->ladder, i);
+        const aperta_shape *step = aperta_shape_at(finding->ladder, i);
         const aperta_shape *before = i == 0 ? NULL : g_ptr_array_index(finding->ladder, i - 1);
         if (before != NULL) {
             assert_true(step->f1_hz > before->f1_hz);
             assert_true(step->moved_bark > before->moved_bark);
         }
     }
-    const aperta_shape *last = g_ptr_array_index(finding->ladder, finding->ladder->len - 1);
+    const aperta_shape *last = aperta_shape_at(finding->ladder, finding->ladder->len - 1);
     assert_ptr_equal(last->vowel, finding->shape->vowel);
     assert_non_null(strstr(said_text(finding), "stop at the first that feels free: “oo” with the jaw wide"));
     assert_non_null(strstr(said_text(finding), "“uu”"));

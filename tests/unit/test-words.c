@@ -19,7 +19,7 @@ static void test_two_pitches_are(void **state)
         g_autoptr(GPtrArray) findings = aperta_advise(rules, table, &note, &explanations);
         guint n_told = 0;
         for (guint i = 0; i < explanations->len; i++) {
-            const char *because = said_because((aperta_explanation *)g_ptr_array_index(explanations, i));
+            const char *because = said_because(aperta_explanation_at(explanations, i));
             n_told += strstr(because, together ? "pitch F5 and F♯5 are " : "pitch F5 is ") != NULL;
             assert_null(strstr(because, "F♯5 is "));
         }

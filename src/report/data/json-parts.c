@@ -61,7 +61,7 @@ static void json_ladder(json_writer *json, const GPtrArray *ladder)
 {
     json_open(json, "ladder", '[');
     for (guint i = 0; i < result_length(ladder); i++) {
-        const aperta_shape *step = g_ptr_array_index(ladder, i);
+        const aperta_shape *step = aperta_shape_at(ladder, i);
         g_autofree char *name = aperta_shape_name(step);
         json_open_inline(json, NULL, '{');
         json_text(json, "ipa", step->vowel->ipa);
@@ -91,7 +91,7 @@ void json_advice(json_writer *json, const GPtrArray *advice)
 {
     json_open(json, "advice", '[');
     for (guint i = 0; i < result_length(advice); i++) {
-        const aperta_finding *finding = g_ptr_array_index(advice, i);
+        const aperta_finding *finding = aperta_finding_at(advice, i);
         g_autofree char *text = aperta_finding_text(finding);
         json_open(json, NULL, '{');
         json_text(json, "rule", finding->rule);
@@ -151,7 +151,7 @@ void json_ending(json_writer *json, const char *const *cautions, const GPtrArray
     json_close(json, ']');
     json_open(json, "warnings", '[');
     for (guint i = 0; i < result_length(warnings); i++) {
-        const aperta_warning *warning = g_ptr_array_index(warnings, i);
+        const aperta_warning *warning = aperta_warning_at(warnings, i);
         json_open_inline(json, NULL, '{');
         g_autofree char *text = aperta_warning_text(warning);
         json_text(json, "code", aperta_warning_code(warning));

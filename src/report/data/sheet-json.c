@@ -186,7 +186,7 @@ static void write_expectations(json_writer *json, const aperta_sheet *sheet)
 {
     json_open(json, "vowels", '[');
     for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
+        const aperta_expectation *expected = aperta_expectation_at(sheet->expectations, i);
         const aperta_resonance *r = expected->resonances;
         json_open_inline(json, NULL, '{');
         json_text(json, "ipa", expected->vowel->ipa);
@@ -220,7 +220,7 @@ static void write_keys(json_writer *json, const aperta_sheet *sheet)
     }
     json_open(json, "keys", '[');
     for (guint i = 0; i < sheet->keys->len; i++) {
-        const aperta_sheet_key *key = g_ptr_array_index(sheet->keys, i);
+        const aperta_sheet_key *key = aperta_sheet_key_at(sheet->keys, i);
         g_autofree char *low = words_sheet_pitch_in(key, key->lowest), *high = words_sheet_pitch_in(key, key->highest);
         json_open_inline(json, NULL, '{');
         json_integer(json, "semitones", key->semitones);
@@ -245,7 +245,7 @@ static void write_words(json_writer *json, const aperta_try *one)
 
     json_open_inline(json, "words", '[');
     for (guint i = 0; i < one->notes->len; i++) {
-        const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
+        const aperta_sheet_note *note = aperta_sheet_note_at(one->notes, i);
         if (note->word != NULL && g_hash_table_add(seen, (gpointer)note->word))
             json_text(json, NULL, note->word);
     }
@@ -254,13 +254,13 @@ static void write_words(json_writer *json, const aperta_try *one)
 
 static void write_first(json_writer *json, const aperta_sheet *sheet, guint index)
 {
-    const aperta_try *one = g_ptr_array_index(sheet->first, index);
+    const aperta_try *one = aperta_try_at(sheet->first, index);
     g_autoptr(words_first) first = words_first_on_sheet(sheet, index);
 
     json_open(json, NULL, '{');
     json_open_inline(json, "notes", '[');
     for (guint i = 0; i < one->notes->len; i++) {
-        const aperta_sheet_note *note = g_ptr_array_index(one->notes, i);
+        const aperta_sheet_note *note = aperta_sheet_note_at(one->notes, i);
         json_open(json, NULL, '{');
         json_integer(json, "verse", note->verse);
         json_integer(json, "number", note->number);

@@ -163,7 +163,7 @@ static void write_explanations(json_writer *json, const aperta_sung_note *note)
         return;
     json_open(json, "explanations", '[');
     for (guint i = 0; i < note->explanations->len; i++) {
-        const aperta_explanation *explanation = g_ptr_array_index(note->explanations, i);
+        const aperta_explanation *explanation = aperta_explanation_at(note->explanations, i);
         g_autofree char *because = aperta_explanation_because(explanation);
         json_open_inline(json, NULL, '{');
         json_text(json, "rule", explanation->rule);
@@ -224,13 +224,13 @@ static void write_note(json_writer *json, const aperta_result *result, const ape
 
 static void write_first(json_writer *json, const aperta_result *result, guint index)
 {
-    const aperta_try *one = g_ptr_array_index(result->first, index);
+    const aperta_try *one = aperta_try_at(result->first, index);
     g_autoptr(words_first) first = words_first_in_take(result, index);
 
     json_open(json, NULL, '{');
     json_open_inline(json, "notes", '[');
     for (guint i = 0; i < one->notes->len; i++)
-        json_integer(json, NULL, ((const aperta_sung_note *)g_ptr_array_index(one->notes, i))->number);
+        json_integer(json, NULL, aperta_sung_note_at(one->notes, i)->number);
     json_close(json, ']');
     json_null(json, "words"); /* of a take without a lyric */
     json_first(json, one, first);

@@ -80,7 +80,7 @@ static GArray *rows_of(const aperta_sheet *sheet, gboolean *borrows)
     *borrows = FALSE;
     g_array_append_vals(rows, sheet->settings.table->rows, sheet->settings.table->n_rows);
     for (guint i = 0; i < sheet->expectations->len; i++) {
-        const aperta_expectation *expected = g_ptr_array_index(sheet->expectations, i);
+        const aperta_expectation *expected = aperta_expectation_at(sheet->expectations, i);
         if (!expected->known || expected->lent == APERTA_LENT_NOT)
             continue;
         put_row(rows, expected);

@@ -99,7 +99,7 @@ static void write_first(GString *out, const aperta_sheet *sheet)
     element(out, "h2", NULL, words_try_heading(sheet->first->len));
     g_string_append(out, "<ol>\n");
     for (guint i = 0; i < sheet->first->len; i++) {
-        const aperta_try *one = g_ptr_array_index(sheet->first, i);
+        const aperta_try *one = aperta_try_at(sheet->first, i);
         g_autofree char *where = words_try_on_sheet(sheet, one);
         g_autoptr(words_first) first = words_first_on_sheet(sheet, i);
         g_auto(GStrv) paragraphs = words_first_paragraphs(first);

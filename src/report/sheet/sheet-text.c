@@ -195,7 +195,7 @@ static void put_advice(text_page *page, const aperta_sheet *sheet)
     text_title(page, words_sheet_heading(WORDS_SHEET_ADVICE));
     text_wrap(page, TEXT_PLAIN, "  ", 2, summary);
     for (guint i = 0; i < sheet->groups->len; i++) {
-        const aperta_group *group = g_ptr_array_index(sheet->groups, i);
+        const aperta_group *group = aperta_group_at(sheet->groups, i);
         gboolean is_brief = result_sheet_group_is_brief(sheet, i);
         if (!is_brief || !result_sheet_group_is_brief(sheet, i - 1))
             g_string_append_c(page->out, '\n');
@@ -290,7 +290,7 @@ static void put_first(text_page *page, const aperta_sheet *sheet)
         return;
     text_title(page, words_try_heading(sheet->first->len));
     for (guint i = 0; i < sheet->first->len; i++) {
-        const aperta_try *one = g_ptr_array_index(sheet->first, i);
+        const aperta_try *one = aperta_try_at(sheet->first, i);
         g_autofree char *where = words_try_on_sheet(sheet, one);
         g_autoptr(words_first) first = words_first_on_sheet(sheet, i);
         text_put_first(page, i + 1, one->level, where, first);

@@ -237,7 +237,7 @@ static gboolean same_vowel(const aperta_sung_note *a, const aperta_sung_note *b)
 /* Whether the first advice of two notes is of one kind, on one vowel and pitch. */
 static gboolean told_alike(const aperta_sung_note *a, const aperta_sung_note *b)
 {
-    const aperta_finding *first = g_ptr_array_index(a->advice, 0), *second = g_ptr_array_index(b->advice, 0);
+    const aperta_finding *first = aperta_finding_at(a->advice, 0), *second = aperta_finding_at(b->advice, 0);
 
     return strcmp(first->rule, second->rule) == 0 && strcmp(a->name, b->name) == 0 && same_vowel(a, b);
 }

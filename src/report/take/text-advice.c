@@ -79,7 +79,7 @@ void text_advice(text_page *page, const aperta_result *result)
 
     text_title(page, words_take_heading(groups->len > 0 ? WORDS_TAKE_ADVICE : WORDS_TAKE_NO_ADVICE));
     for (guint i = 0; i < groups->len; i++) {
-        const aperta_group *group = g_ptr_array_index(groups, i);
+        const aperta_group *group = aperta_group_at(groups, i);
         if (i > 0)
             g_string_append_c(page->out, '\n');
         put_group(page, group, told);

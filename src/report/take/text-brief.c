@@ -18,7 +18,7 @@ void text_try_first(text_page *page, const aperta_result *result)
 
     text_title(page, words_try_heading(result->first->len));
     for (guint i = 0; i < result->first->len; i++) {
-        const aperta_try *one = g_ptr_array_index(result->first, i);
+        const aperta_try *one = aperta_try_at(result->first, i);
         g_autofree char *where = words_try_in_take(one, &result->key);
         g_autoptr(words_first) first = words_first_in_take(result, i);
         text_put_first(page, i + 1, one->level, where, first);
@@ -47,7 +47,7 @@ static void put_order(text_page *page, const aperta_result *result)
 static void put_warnings(text_page *page, const aperta_result *result)
 {
     for (guint i = 0; i < result_length(result->warnings); i++) {
-        const aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        const aperta_warning *warning = aperta_warning_at(result->warnings, i);
         g_autofree char *text = aperta_warning_text(warning);
         if (result_warning_is_grave(warning))
             text_wrap(page, TEXT_WATCH, "  !", TEXT_LABEL_COLUMNS, text);

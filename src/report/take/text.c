@@ -33,7 +33,7 @@ static void some_warnings(text_page *page, const aperta_result *result, const ch
     g_autoptr(GPtrArray) some = g_ptr_array_new();
 
     for (guint i = 0; i < result_length(result->warnings); i++) {
-        aperta_warning *warning = g_ptr_array_index(result->warnings, i);
+        aperta_warning *warning = aperta_warning_at(result->warnings, i);
         if ((warning->kind == APERTA_WARNING_TABLE_STATUS) == about_table)
             g_ptr_array_add(some, warning);
     }
