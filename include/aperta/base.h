@@ -78,7 +78,8 @@ typedef struct {
  * unknown, the usual spellings C C♯ D E♭ E F F♯ G A♭ A B♭ B. */
 void aperta_pitch_spell(int midi, const aperta_key *key, char name[APERTA_PITCH_NAME_MAX]);
 
-/* Reads "A4", "Ab4", "A♭4", "F#4", "F♯4", "Bbb3". FALSE when it is none. */
+/* Reads "A4", "Ab4", "A♭4", "F#4", "F♯4", "Bbb3", all that aperta_pitch_spell writes. FALSE when it is none, or its
+ * midi number is not in 0..127. */
 gboolean aperta_pitch_parse(const char *text, int *midi);
 
 /* "A♭"; static. key must be known. */

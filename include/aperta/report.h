@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 typedef struct {
     gboolean brief;    /* what to try first, what works and the notes in order; FALSE: all that is known */
     gboolean colour;   /* terminal colours; every mark is also a word */
-    int columns;       /* line width, >= 60; 0: 80 */
+    int columns;       /* line width; less than 60 is taken as 60, 0: 80 */
     int table_columns; /* of the table of notes, which may be wider than lines of words are read well; 0: columns */
 } aperta_report_text_options;
 

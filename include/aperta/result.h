@@ -444,8 +444,9 @@ typedef struct {
 } aperta_sheet_options;
 
 /* Reads a score and says what to expect. Errors: those of aperta_score_read, aperta_vowel_table_load,
- * aperta_rules_load, aperta_diction_create, and RANGE for a verse that is not there and for more notes than a sheet
- * holds. A score without words is no error: it has notes without vowels, and a warning. */
+ * aperta_rules_load, aperta_diction_create, and RANGE for a verse that is not there, an octave, a transposition or keys
+ * beyond what the options say, and for more notes than a sheet holds. A score without words is no error: it has notes
+ * without vowels, and a warning. */
 aperta_sheet *aperta_sheet_read(const char *path, const aperta_sheet_options *options, GError **error);
 void aperta_sheet_free(aperta_sheet *sheet);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(aperta_sheet, aperta_sheet_free)

@@ -139,8 +139,8 @@ const char *aperta_score_language(const aperta_score *score, int verse);
  * no key is known. Static. */
 const char *aperta_score_key_tonic(const aperta_score *score);
 
-/* Moves all notes and keys of the score so many semitones up, -24..24, spelled for the new key. Error: RANGE when a
- * note would have no number; nothing is moved then. */
+/* Moves all notes and keys of the score so many semitones up, -24..24, spelled for the new key. Error: RANGE beyond
+ * that, and when a note would have no number; nothing is moved then. */
 gboolean aperta_score_transpose(aperta_score *score, int semitones, GError **error);
 
 /* What to print under a note in a marked copy. */

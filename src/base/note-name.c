@@ -103,8 +103,8 @@ gboolean aperta_pitch_parse(const char *text, int *midi)
             break;
         }
     }
-    gint64 octave;
-    if (!g_ascii_string_to_signed(text, 10, -1, 9, &octave, NULL))
+    gint64 octave; /* -2: B♯ of it is the lowest pitch there is */
+    if (!g_ascii_string_to_signed(text, 10, -2, 9, &octave, NULL))
         return FALSE;
     sum += 12 * ((int)octave + 1);
     if (sum < 0 || sum > 127)

@@ -23,6 +23,7 @@ aperta_pitch *aperta_pitch_create(const aperta_pitch_config *config)
     g_return_val_if_fail(config->floor_hz >= PITCH_FLOOR_MIN_HZ && config->ceiling_hz <= PITCH_CEILING_MAX_HZ &&
                              config->floor_hz < config->ceiling_hz,
                          NULL);
+    g_return_val_if_fail(config->hop_s == 0.005 || config->hop_s == 0.010, NULL);
 
     aperta_pitch *pitch = g_new0(aperta_pitch, 1);
     pitch->sample_rate_hz = config->sample_rate_hz;

@@ -27,6 +27,17 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(reading, reading_clear)
 
 /* ---- the score --------------------------------------------------------------------------------------------------- */
 
+enum { KEYS_MOST = 24 }; /* semitones either way */
+
+static gboolean check_keys(const aperta_sheet_options *options, GError **error)
+{
+    if (!options->try_keys || (options->keys_low >= -KEYS_MOST && options->keys_high <= KEYS_MOST))
+        return TRUE;
+    g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE, "keys %d to %d are out of range (-%d to %d can be tried)",
+                options->keys_low, options->keys_high, KEYS_MOST, KEYS_MOST);
+    return FALSE;
+}
+
 static gboolean transpose(aperta_sheet *sheet, int semitones, GError **error)
 {
     if (semitones == 0)
@@ -162,7 +173,7 @@ aperta_sheet *sheet_of_score(aperta_score *score, const aperta_sheet_options *op
     g_auto(reading) r = {.options = options, .sheet = sheet_new(score, options)};
     aperta_sheet *sheet = r.sheet;
 
-    if (!transpose(sheet, options->transpose, error))
+    if (!check_keys(options, error) || !transpose(sheet, options->transpose, error))
         return NULL;
     find_range(sheet);
     sheet_warn_about_score(sheet);

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIFTHS_MOST = 7, ACCIDENTALS_MOST = 2, PITCH_MOST = 127 };
+enum { FIFTHS_MOST = 7, ACCIDENTALS_MOST = 2, PITCH_MOST = 127, SEMITONES_MOST = 24 };
 
 static const char letters[] = "FCGDAEB"; /* -1 .. 5 on the line of fifths */
 static const int letter_class[] = {5, 0, 7, 2, 9, 4, 11};
@@ -77,8 +77,13 @@ static void move_note(aperta_score_note *note, int semitones, int shift, const a
 
 gboolean aperta_score_transpose(aperta_score *score, int semitones, GError **error)
 {
+    if (abs(semitones) > SEMITONES_MOST) {
+        g_set_error(error, APERTA_ERROR, APERTA_ERROR_RANGE,
+                    "%s: %d semitones are out of range (-%d to %d can be sung)", score->file, semitones, SEMITONES_MOST,
+                    SEMITONES_MOST);
+        return FALSE;
+    }
     int shift = shift_of_key(score, semitones);
-
     for (guint i = 0; i < score->n_notes; i++) {
         int midi = score->notes[i].midi + semitones;
         if (midi < 0 || midi > PITCH_MOST) {

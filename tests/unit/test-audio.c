@@ -352,6 +352,31 @@ static void test_not_sound(void **state)
     expect_error(hollow, options, APERTA_ERROR_FORMAT);
 }
 
+/* The rates that audio.h names, and those just beyond. */
+static void test_ends_of_rates(void **state)
+{
+    static const struct {
+        int rate_hz;
+        gboolean readable;
+    } rows[] = {{999, FALSE}, {1000, TRUE}, {384000, TRUE}, {384001, FALSE}};
+    (void)state;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        gsize n = (gsize)rows[i].rate_hz;
+        g_autofree float *samples = new_tone(100.0, 0.5, rows[i].rate_hz, n);
+        g_autofree char *path = write_float("rate.wav", rows[i].rate_hz, 1, samples, n);
+        if (!rows[i].readable) {
+            expect_error(path, (aperta_audio_options){0}, APERTA_ERROR_FORMAT);
+            continue;
+        }
+        reading r = read_all(path);
+        assert_int_equal(r.info.sample_rate_hz, rows[i].rate_hz);
+        expect_near(r.samples->len, APERTA_AUDIO_RATE_HZ, 20);
+        expect_near(measure_tone(&r, 100.0, 0.1).amplitude, 0.5, 0.005);
+        g_array_unref(r.samples);
+    }
+}
+
 static void test_out_of_range(void **state)
 {
     static const double hz[] = {440, 440};
@@ -398,6 +423,7 @@ int main(void)
         cmocka_unit_test(test_from_to_exact),
         cmocka_unit_test(test_from_in_coded_files),
         cmocka_unit_test(test_not_sound),
+        cmocka_unit_test(test_ends_of_rates),
         cmocka_unit_test(test_out_of_range),
         cmocka_unit_test(test_unreadable),
     };

@@ -78,7 +78,8 @@ static void test_key_names(void **state)
 
 static void test_bad_names(void **state)
 {
-    static const char *const bad[] = {"", "H4", "A", "A44", "4A", "A#", "Ab4x", "C-3", "G9b"};
+    static const char *const bad[] = {"",    "H4",  "A",   "A44",  "4A",  "A#", "Ab4x",
+                                      "C-3", "G9b", "C-2", "Cb-1", "G#9", "A9", "C10"};
     int midi;
     (void)state;
     for (gsize i = 0; i < G_N_ELEMENTS(bad); i++)
@@ -99,11 +100,103 @@ static void test_voices(void **state)
     assert_false(aperta_voice_parse("unknown", &voice));
 }
 
+/* The ends of what base.h names. Equal temperament has C-1 at 8.176 Hz (ISO 16:1975); MIDI counts from there. */
+static void test_ends_of_pitches(void **state)
+{
+    static const struct {
+        const char *name;
+        int midi;
+    } ends[] = {{"C-1", 0}, {"B#-2", 0}, {"B♯-2", 0}, {"C#-1", 1}, {"G9", 127}, {"Abb9", 127}, {"F##9", 127}};
+    int midi;
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(ends); i++) {
+        assert_true(aperta_pitch_parse(ends[i].name, &midi));
+        assert_int_equal(midi, ends[i].midi);
+    }
+    expect_near(aperta_midi_to_hz(0.0, 440.0), 8.1758, 0.0001);
+    expect_near(aperta_hz_to_midi(aperta_midi_to_hz(127.0, 440.0), 440.0), 127.0, 1e-9);
+}
+
+/* Every pitch is spelled in every key with a name that fits and means it. */
+static void test_all_pitches_in_all_keys(void **state)
+{
+    (void)state;
+    for (int midi = 0; midi <= 127; midi++)
+        for (int tonic = -1; tonic < 12; tonic++)
+            for (int minor = 0; minor < 2; minor++) {
+                const aperta_key key = {.known = TRUE, .tonic = tonic, .minor = minor};
+                char name[APERTA_PITCH_NAME_MAX];
+                int parsed = -1;
+                aperta_pitch_spell(midi, tonic >= 0 ? &key : NULL, name);
+                if (!aperta_pitch_parse(name, &parsed) || parsed != midi)
+                    fail_msg("%d in %d%s: %s, %d", midi, tonic, minor ? " minor" : "", name, parsed);
+            }
+}
+
+/* 0 and 20000 Hz, and no step where the end corrections begin (Traunmueller 1990: 2 and 20.1 Bark). */
+static void test_ends_of_bark(void **state)
+{
+    static const double seams[] = {2.0, 20.1};
+    (void)state;
+    expect_near(aperta_hz_to_bark(0.0), -0.53 + 0.15 * 2.53, 1e-12);
+    expect_near(aperta_bark_to_hz(aperta_hz_to_bark(0.0)), 0.0, 1e-9);
+    expect_near(aperta_hz_to_bark(20000.0), 1.22 * (26.81 * 20000.0 / 21960.0 - 0.53) - 4.422, 1e-9);
+    expect_near(aperta_bark_to_hz(aperta_hz_to_bark(20000.0)), 20000.0, 1e-6);
+    for (gsize i = 0; i < G_N_ELEMENTS(seams); i++) {
+        double hz = aperta_bark_to_hz(seams[i]);
+        expect_near(aperta_hz_to_bark(hz * (1.0 + 1e-9)), aperta_hz_to_bark(hz * (1.0 - 1e-9)), 1e-6);
+        expect_ratio(aperta_bark_to_hz(seams[i] + 1e-9), aperta_bark_to_hz(seams[i] - 1e-9), 1e-6);
+    }
+}
+
+static void test_faintest_power(void **state)
+{
+    (void)state;
+    expect_near(aperta_power_to_db(0.0), -200.0, 0.0);
+    expect_near(aperta_power_to_db(1e-30), -200.0, 0.0);
+    expect_near(aperta_power_to_db(2e-20), -196.9897, 1e-4);
+}
+
+static void test_frames_at_the_ends(void **state)
+{
+    aperta_f0_track *track = aperta_f0_track_new(1.0, 0.01, 3);
+    (void)state;
+    assert_int_equal(aperta_f0_track_frame_at(track, -1e300), 0);
+    assert_int_equal(aperta_f0_track_frame_at(track, 0.999), 0);
+    assert_int_equal(aperta_f0_track_frame_at(track, 1.0049), 0);
+    assert_int_equal(aperta_f0_track_frame_at(track, 1.0051), 1);
+    assert_int_equal(aperta_f0_track_frame_at(track, 1.02), 2);
+    assert_int_equal(aperta_f0_track_frame_at(track, 1.03), 2);
+    assert_int_equal(aperta_f0_track_frame_at(track, 1e300), 2);
+    aperta_f0_track_free(track);
+}
+
+/* What lies below the hz under which a share lies is that share, up to the ends that are left out; a normal
+ * distribution has 1e-6 below -4.7534 standard deviations (Abramowitz and Stegun 1964, table 26.5). */
+static void test_ends_of_shares(void **state)
+{
+    const aperta_posterior posterior = {.n_modes = 1,
+                                        .modes = {{.weight = 1.0, .ln_hz = {6.0}, .covariance = {{0.01, 0.0, 0.0}}}}};
+    static const double shares[] = {1e-6, 0.05, 0.5, 0.95, 1.0 - 1e-6};
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(shares); i++) {
+        double hz = aperta_posterior_quantile_hz(&posterior, 0, shares[i]);
+        expect_near(aperta_posterior_below(&posterior, 0, hz), shares[i], 1e-9);
+    }
+    expect_near(log(aperta_posterior_quantile_hz(&posterior, 0, 1e-6)), 6.0 - 0.47534, 1e-5);
+    expect_near(aperta_posterior_below(&posterior, 0, 1e-3), 0.0, 1e-15);
+    expect_near(aperta_posterior_below(&posterior, 0, 1e9), 1.0, 1e-15);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_equal_temperament), cmocka_unit_test(test_bark),      cmocka_unit_test(test_spelling),
-        cmocka_unit_test(test_key_names),         cmocka_unit_test(test_bad_names), cmocka_unit_test(test_voices),
+        cmocka_unit_test(test_equal_temperament),  cmocka_unit_test(test_bark),
+        cmocka_unit_test(test_spelling),           cmocka_unit_test(test_key_names),
+        cmocka_unit_test(test_bad_names),          cmocka_unit_test(test_voices),
+        cmocka_unit_test(test_ends_of_pitches),    cmocka_unit_test(test_all_pitches_in_all_keys),
+        cmocka_unit_test(test_ends_of_bark),       cmocka_unit_test(test_faintest_power),
+        cmocka_unit_test(test_frames_at_the_ends), cmocka_unit_test(test_ends_of_shares),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -107,6 +107,22 @@ static void test_ends_of_the_ranges(void **state)
                 read_at(&(aperta_pitch_config){rates_hz[r], floors_hz[f], ceilings_hz[c], hops_s[(f + c) % 2]}, 430.0);
 }
 
+/* Just outside of what pitch.h names nothing is made, and the programmer is told. */
+static void test_beyond_the_ranges(void **state)
+{
+    static const aperta_pitch_config beyond[] = {
+        {7999, 60.0, 1400.0, 0.010},  {48001, 60.0, 1400.0, 0.010},  {16000, 49.9, 1400.0, 0.010},
+        {16000, 60.0, 1600.1, 0.010}, {16000, 400.0, 400.0, 0.010},  {16000, 400.0, 399.0, 0.010},
+        {16000, 60.0, 1400.0, 0.0},   {16000, 60.0, 1400.0, 0.0049}, {16000, 60.0, 1400.0, 0.0101},
+    };
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(beyond); i++) {
+        g_test_expect_message(G_LOG_DOMAIN, G_LOG_LEVEL_CRITICAL, "*aperta_pitch_create*");
+        assert_null(aperta_pitch_create(&beyond[i]));
+        g_test_assert_expected_messages();
+    }
+}
+
 /* The lowest and the highest pitch that may be asked for are found. */
 static void test_lowest_and_highest_pitch(void **state)
 {
@@ -121,9 +137,8 @@ static void test_lowest_and_highest_pitch(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_counter_sees_planning),
-        cmocka_unit_test(test_frames_allocate_nothing),
-        cmocka_unit_test(test_ends_of_the_ranges),
+        cmocka_unit_test(test_counter_sees_planning),    cmocka_unit_test(test_frames_allocate_nothing),
+        cmocka_unit_test(test_ends_of_the_ranges),       cmocka_unit_test(test_beyond_the_ranges),
         cmocka_unit_test(test_lowest_and_highest_pitch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -66,6 +66,21 @@ static void test_text_fits_the_page(void **state)
     setlocale(LC_CTYPE, "C");
 }
 
+/* A narrower page than the narrowest is set as that, and 0 is 80. */
+static void test_ends_of_columns(void **state)
+{
+    static const int pairs[][2] = {{59, 60}, {1, 60}, {0, 80}};
+    g_autoptr(aperta_result) take = fixture_take(TRUE);
+    (void)state;
+
+    for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++) {
+        g_autofree char *given = text_of(take, pairs[i][0], FALSE), *same = text_of(take, pairs[i][1], FALSE);
+        assert_string_equal(given, same);
+    }
+    g_autofree char *narrowest = text_of(take, 60, FALSE), *wider = text_of(take, 61, FALSE);
+    assert_string_not_equal(narrowest, wider);
+}
+
 static void test_text_columns_line_up(void **state)
 {
     g_autoptr(aperta_result) take = fixture_take(FALSE);
@@ -590,6 +605,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_text_fits_the_page),
+        cmocka_unit_test(test_ends_of_columns),
         cmocka_unit_test(test_text_columns_line_up),
         cmocka_unit_test(test_text_says_what_is_known),
         cmocka_unit_test(test_text_keeps_to_the_class),

@@ -117,6 +117,65 @@ static void test_beyond_all_notes(void **state)
     assert_string_equal(names, "C4 A0");
 }
 
+static void test_farthest(void **state)
+{
+    static const struct {
+        int semitones;
+        const char *names;
+    } rows[] = {{-25, NULL}, {-24, "C2 A3"}, {24, "C6 A7"}, {25, NULL}};
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autoptr(aperta_score) score = score_of(0, "major", "C4 A5");
+        g_autoptr(GError) error = NULL;
+        assert_int_equal(aperta_score_transpose(score, rows[i].semitones, &error), rows[i].names != NULL);
+        g_autofree char *names = names_of(score);
+        assert_string_equal(names, rows[i].names != NULL ? rows[i].names : "C4 A5");
+        if (rows[i].names == NULL)
+            assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_RANGE));
+    }
+}
+
+static void test_octaves(void **state)
+{
+    static const struct {
+        int octave, midi; /* 0: refused */
+    } rows[] = {{-4, 0}, {-3, 60 - 36}, {3, 60 + 36}, {4, 0}};
+    static const char text[] = "see\nC4\n";
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const aperta_score_options how = {.octave = rows[i].octave};
+        g_autoptr(GError) error = NULL;
+        g_autoptr(aperta_score) score = score_read_bytes("song.txt", text, strlen(text), &how, &error);
+        if (rows[i].midi != 0)
+            assert_int_equal(score->notes[0].midi, rows[i].midi);
+        else
+            assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_RANGE));
+    }
+}
+
+/* Keys of a sheet: 24 semitones either way. */
+static void test_farthest_keys(void **state)
+{
+    static const struct {
+        int low, high;
+        guint n; /* 0: refused */
+    } rows[] = {{-25, 0, 0}, {0, 25, 0}, {-24, -24, 1}, {-24, 24, 49}};
+    (void)state;
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const aperta_sheet_options options = {.voice = APERTA_VOICE_WOMAN,
+                                              .language = "en-US",
+                                              .try_keys = TRUE,
+                                              .keys_low = rows[i].low,
+                                              .keys_high = rows[i].high};
+        g_autoptr(GError) error = NULL;
+        g_autoptr(aperta_sheet) sheet = sheet_of_score(score_of(0, "major", "C4"), &options, &error);
+        if (rows[i].n != 0)
+            assert_int_equal(sheet->keys->len, rows[i].n);
+        else
+            assert_true(g_error_matches(error, APERTA_ERROR, APERTA_ERROR_RANGE));
+    }
+}
+
 /* A sheet that is transposed is the sheet of the song as it would be written there; its keys stay those of the written
  * song. */
 static void test_sheet_in_another_key(void **state)
@@ -159,6 +218,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_names_follow_the_key),
         cmocka_unit_test(test_there_and_back),
+        cmocka_unit_test(test_farthest),
+        cmocka_unit_test(test_octaves),
+        cmocka_unit_test(test_farthest_keys),
         cmocka_unit_test(test_beyond_all_notes),
         cmocka_unit_test(test_sheet_in_another_key),
     };
