@@ -79,7 +79,7 @@ static char *all_alike(const aperta_sheet *sheet, const aperta_sheet_key *key)
                            change, watch);
 }
 
-static char *easiest_keys(const aperta_sheet *sheet, gboolean has_range)
+static char *easiest_keys(const aperta_sheet *sheet, gboolean has_range, words_where where)
 {
     g_autoptr(GPtrArray) keys = g_ptr_array_new_with_free_func(g_free);
 
@@ -92,13 +92,15 @@ static char *easiest_keys(const aperta_sheet *sheet, gboolean has_range)
         g_ptr_array_add(keys, g_strdup_printf("%s (%s to change)", name, change));
     }
     g_autofree char *all = words_join(keys, "; ", "; ");
-    return g_strdup_printf(has_range ? "Easiest within the range: %s."
-                                     : "Easiest: %s. Low notes ask for little in every style: give the singer's "
-                                       "--range.",
+    if (has_range)
+        return g_strdup_printf("Easiest within the range: %s.", all);
+    return g_strdup_printf(where == WORDS_ON_PAPER
+                               ? "Easiest: %s. Low notes ask for little in every style: mind the singer's range."
+                               : "Easiest: %s. Low notes ask for little in every style: give the singer's --range.",
                            all);
 }
 
-char *words_sheet_keys_summary(const aperta_sheet *sheet)
+char *words_sheet_keys_summary(const aperta_sheet *sheet, words_where where)
 {
     gboolean has_range = sheet->range_low > 0 || sheet->range_high > 0;
     const aperta_sheet_key *best = result_sheet_key_of_rank(sheet, 1);
@@ -111,7 +113,7 @@ char *words_sheet_keys_summary(const aperta_sheet *sheet)
         return fitting_keys(sheet, has_range);
     if (result_sheet_keys_alike(sheet))
         return all_alike(sheet, best);
-    return easiest_keys(sheet, has_range);
+    return easiest_keys(sheet, has_range, where);
 }
 
 char *words_sheet_keys_hint(const aperta_sheet *sheet)

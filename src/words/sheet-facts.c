@@ -46,7 +46,7 @@ static char *size_of_part(const aperta_score_part *part)
     return g_strdup_printf("%s, %s", notes, syllables);
 }
 
-static char *part_fact(const aperta_sheet *sheet)
+static char *part_fact(const aperta_sheet *sheet, words_where where)
 {
     const aperta_score *score = sheet->score;
 
@@ -59,6 +59,8 @@ static char *part_fact(const aperta_sheet *sheet)
         return g_steal_pointer(&size);
     if (score->part_chosen || score->n_parts == 1)
         return g_strdup_printf("%s; %s", name, size);
+    if (where == WORDS_ON_PAPER)
+        return g_strdup_printf("%s (of %u parts); %s", name, score->n_parts, size);
     return g_strdup_printf(part->n_syllables > 0 ? "%s (of %u, the one with most words; choose with --part); %s"
                                                  : "%s (of %u, the one with most notes; choose with --part); %s",
                            name, score->n_parts, size);
@@ -112,7 +114,7 @@ static char *moved_fact(const aperta_sheet *sheet)
                            sheet->written_tonic);
 }
 
-static char *language_of(const aperta_sheet_verse *verse)
+static char *language_of(const aperta_sheet_verse *verse, words_where where)
 {
     const char *name = verse->language != NULL ? aperta_diction_language_name(verse->language) : NULL;
 
@@ -122,7 +124,10 @@ static char *language_of(const aperta_sheet_verse *verse)
     case APERTA_LANGUAGE_OF_SCORE:
         return g_strdup_printf("%s (the score says so)", name);
     case APERTA_LANGUAGE_GUESSED:
-        return g_strdup_printf("%s (guessed from the words; name it with --language if wrong)", name);
+        return g_strdup_printf(where == WORDS_ON_PAPER
+                                   ? "%s (guessed from the words)"
+                                   : "%s (guessed from the words; name it with --language if wrong)",
+                               name);
     case APERTA_LANGUAGE_UNKNOWN:
         break;
     }
@@ -143,35 +148,41 @@ static gboolean languages_agree(const aperta_sheet *sheet)
 }
 
 /* Once for all verses where they agree. */
-static char *language_fact(const aperta_sheet *sheet)
+static char *language_fact(const aperta_sheet *sheet, words_where where)
 {
     g_autoptr(GPtrArray) languages = g_ptr_array_new_with_free_func(g_free);
 
     if (languages_agree(sheet))
-        return language_of(result_sheet_verse(sheet, 0));
+        return language_of(result_sheet_verse(sheet, 0), where);
     for (guint i = 0; i < sheet->verses->len; i++) {
         const aperta_sheet_verse *verse = result_sheet_verse(sheet, i);
-        g_autofree char *language = language_of(verse);
+        g_autofree char *language = language_of(verse, where);
         g_ptr_array_add(languages, g_strdup_printf("verse %d: %s", verse->number, language));
     }
     return words_join(languages, "; ", "; ");
 }
 
-GArray *words_sheet_facts(const aperta_sheet *sheet)
+static const char *voice_format(gboolean guessed, words_where where)
+{
+    if (!guessed)
+        return "%s";
+    return where == WORDS_ON_PAPER ? "%s (guessed)" : "%s (guessed; name it with --voice if wrong)";
+}
+
+GArray *words_sheet_facts(const aperta_sheet *sheet, words_where where)
 {
     GArray *facts = words_facts_new();
     gboolean guessed = sheet->settings.voice_guessed;
 
-    words_facts_add(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_fact(sheet));
+    words_facts_add(facts, sheet->score->format == APERTA_SCORE_TEXT ? "Song" : "Part", part_fact(sheet, where));
     if (sheet->notes->len > 0)
         words_facts_add(facts, "Range", range_fact(sheet));
     if (sheet->transposed != 0)
         words_facts_add(facts, "Moved", moved_fact(sheet));
     if (sheet->score->n_verses > 0)
-        words_facts_add(facts, "Words", language_fact(sheet));
+        words_facts_add(facts, "Words", language_fact(sheet, where));
     words_facts_add(facts, "Voice",
-                    g_strdup_printf(guessed ? "%s (guessed; name it with --voice if wrong)" : "%s",
-                                    aperta_voice_word(sheet->settings.voice)));
+                    g_strdup_printf(voice_format(guessed, where), aperta_voice_word(sheet->settings.voice)));
     words_facts_add(facts, "Vowels",
                     g_strdup_printf(guessed ? "%s (chosen by the guess)" : "%s", sheet->settings.table->title));
     words_facts_add(

@@ -39,7 +39,7 @@ char *words_sheet_title(const aperta_sheet *sheet);
 char *words_sheet_authors(const aperta_sheet *sheet);
 
 /* Part, range, key, voice, table, style, language: an array of words_fact. */
-GArray *words_sheet_facts(const aperta_sheet *sheet);
+GArray *words_sheet_facts(const aperta_sheet *sheet, words_where where);
 /* "Verse 2"; NULL where there is only one. */
 char *words_sheet_verse_title(const aperta_sheet *sheet, const aperta_sheet_verse *verse);
 /* "bar 3" or "bars 3–5", of a line of notes; NULL where bars have no numbers. */
@@ -86,8 +86,8 @@ const char *words_sheet_key_remark(const aperta_sheet *sheet, const aperta_sheet
 /* What the signs of a table of keys mean; static. */
 const char *words_sheet_keys_legend(void);
 /* The best few in words. NULL: no keys were tried. */
-char *words_sheet_keys_summary(const aperta_sheet *sheet);
-/* "For a sheet in E♭ major: --transpose -2."; NULL: this is the easiest. */
+char *words_sheet_keys_summary(const aperta_sheet *sheet, words_where where);
+/* "For a sheet in E♭ major: --transpose -2.", on a screen; NULL: this is the easiest. */
 char *words_sheet_keys_hint(const aperta_sheet *sheet);
 
 /* ---- headings and pictures (sheet-captions.c) -------------------------------------------------------------------- */

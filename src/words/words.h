@@ -72,6 +72,10 @@ typedef struct {
 char **words_tell(GHashTable *told, const aperta_finding *finding, const words_whom *whom);
 /* Whether the words of both are the same, numbers and all. */
 gboolean words_findings_alike(const aperta_finding *one, const aperta_finding *other);
+/* Whether who reads has a command line before them, or a page in their hands: a page speaks of no options. */
+typedef enum { WORDS_ON_SCREEN, WORDS_ON_PAPER } words_where;
+/* aperta_warning_text as a page says it (paper-warnings.c). The caller frees. */
+char *words_warning_on_paper(const aperta_warning *warning);
 /* A line above a report: a label and what it says. */
 typedef struct {
     const char *label; /* "Voice"; static */

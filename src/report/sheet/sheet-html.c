@@ -66,7 +66,7 @@ static void write_facts(GString *out, const aperta_sheet *sheet)
 {
     g_autofree char *title = words_sheet_title(sheet), *authors = words_sheet_authors(sheet),
                     *summary = words_sheet_summary(sheet);
-    g_autoptr(GArray) facts = words_sheet_facts(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet, WORDS_ON_PAPER);
 
     g_string_append(out, "<header>\n");
     element(out, "h1", NULL, title);
@@ -219,15 +219,13 @@ static void write_pictures(GString *out, const aperta_sheet *sheet)
 {
     double height;
     g_autofree char *keys = sheet_keys_svg(sheet, TRUE, &height);
-    g_autofree char *summary = words_sheet_keys_summary(sheet), *hint = words_sheet_keys_hint(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet, WORDS_ON_PAPER);
     g_autofree char *chart = sheet_chart_svg(sheet, TRUE, &height);
 
     if (keys != NULL) {
         g_string_append(out, "<section class=\"whole\">\n");
         element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_KEYS));
         element(out, "p", NULL, summary);
-        if (hint != NULL)
-            element(out, "p", "quiet", hint);
         figure(out, keys);
         g_string_append(out, "</section>\n");
     }
@@ -247,7 +245,7 @@ static void write_cautions(GString *out, const aperta_sheet *sheet)
         element(out, "h2", NULL, words_sheet_heading(WORDS_SHEET_REMARKS));
         g_string_append(out, "<ul>\n");
         for (guint i = 0; i < sheet->warnings->len; i++) {
-            g_autofree char *text = aperta_warning_text(g_ptr_array_index(sheet->warnings, i));
+            g_autofree char *text = words_warning_on_paper(g_ptr_array_index(sheet->warnings, i));
             element(out, "li", NULL, text);
         }
         g_string_append(out, "</ul>\n</section>\n");

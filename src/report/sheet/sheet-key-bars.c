@@ -36,7 +36,7 @@ static void draw_key(svg_picture *svg, const aperta_sheet *sheet, const aperta_s
 
 char *sheet_keys_svg(const aperta_sheet *sheet, gboolean inside, double *height)
 {
-    g_autofree char *summary = words_sheet_keys_summary(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet, WORDS_ON_PAPER);
     const char *title = words_sheet_caption(WORDS_KEYS_TITLE);
     const double left = NAMES_WIDTH + RANGE_WIDTH;
 

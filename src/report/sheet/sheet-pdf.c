@@ -148,7 +148,7 @@ static void put_head(pages *p, const aperta_sheet *sheet)
 {
     const text_style large = {18.0, TRUE, 0.0, 0.0};
     g_autofree char *authors = words_sheet_authors(sheet), *summary = words_sheet_summary(sheet);
-    g_autoptr(GArray) facts = words_sheet_facts(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet, WORDS_ON_PAPER);
 
     put_text(p, &large, p->title);
     if (authors != NULL)
@@ -254,15 +254,13 @@ static double chart_share(const pages *p, double height_px)
 static void put_pictures(pages *p, const aperta_sheet *sheet)
 {
     double height = 0.0;
-    g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height), *summary = words_sheet_keys_summary(sheet);
-    g_autofree char *hint = words_sheet_keys_hint(sheet);
+    g_autofree char *keys = sheet_keys_svg(sheet, FALSE, &height),
+                    *summary = words_sheet_keys_summary(sheet, WORDS_ON_PAPER);
 
     if (keys != NULL) {
         put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_KEYS),
                     picture_height(p, height, 1.0) + 3.0 * body.size);
         put_text(p, &body, summary);
-        if (hint != NULL)
-            put_text(p, &quiet, hint);
         put_picture(p, keys, height, 1.0);
     }
     g_autofree char *chart = sheet_chart_svg(sheet, FALSE, &height);
@@ -279,7 +277,7 @@ static void put_cautions(pages *p, const aperta_sheet *sheet)
     if (sheet->warnings->len > 0)
         put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_REMARKS), 2.0 * body.size);
     for (guint i = 0; i < sheet->warnings->len; i++) {
-        g_autofree char *text = aperta_warning_text(g_ptr_array_index(sheet->warnings, i));
+        g_autofree char *text = words_warning_on_paper(g_ptr_array_index(sheet->warnings, i));
         put_text(p, &body, text);
     }
     put_heading(p, &heading, words_sheet_heading(WORDS_SHEET_CARE), 10.0 * body.size);

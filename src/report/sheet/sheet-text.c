@@ -242,7 +242,7 @@ static void put_key(text_page *page, const aperta_sheet *sheet, const aperta_she
 
 static void put_keys(text_page *page, const aperta_sheet *sheet)
 {
-    g_autofree char *summary = words_sheet_keys_summary(sheet), *hint = words_sheet_keys_hint(sheet);
+    g_autofree char *summary = words_sheet_keys_summary(sheet, WORDS_ON_SCREEN), *hint = words_sheet_keys_hint(sheet);
     int width = 0;
 
     if (summary == NULL)
@@ -275,7 +275,7 @@ static void put_header(text_page *page, const aperta_sheet *sheet)
 {
     g_autofree char *title = words_sheet_name(sheet);
     g_autofree char *authors = words_sheet_authors(sheet);
-    g_autoptr(GArray) facts = words_sheet_facts(sheet);
+    g_autoptr(GArray) facts = words_sheet_facts(sheet, WORDS_ON_SCREEN);
 
     text_wrap(page, TEXT_TITLE, "", 0, title);
     if (authors != NULL)
