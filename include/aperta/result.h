@@ -187,14 +187,15 @@ typedef struct {
 } aperta_group;
 APERTA_ARRAY_OF(aperta_group)
 
-/* One of the things to try first: notes of one group or several that lead to one shape, or to one remedy. */
+/* One of the things to try first: notes of one group or several, of one level, that lead to one shape or to one remedy.
+ */
 typedef struct {
-    aperta_level level;        /* the highest of its notes */
-    const aperta_group *group; /* of that level, the one that touches most of the singing: its finding stands for all */
-    GPtrArray *notes;          /* as a group's, in order of time */
-    GPtrArray *findings;       /* const aperta_finding *, one a note */
-    double share;              /* of the singing, by time, 0..1 */
-    double confidence;         /* that its notes want it: mean probability by time, 0..1 */
+    aperta_level level;
+    const aperta_finding *finding; /* of the note with the smallest first step, which stands for all */
+    GPtrArray *notes;              /* as a group's, in order of time */
+    GPtrArray *findings;           /* const aperta_finding *, one a note */
+    double share;                  /* of the singing, by time, 0..1 */
+    double confidence;             /* that its notes want it: mean probability by time, 0..1 */
 } aperta_try;
 APERTA_ARRAY_OF(aperta_try)
 

@@ -12,6 +12,7 @@
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/prctl.h>
 #include <sys/socket.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -90,6 +91,7 @@ static G_NORETURN void work(const batch *all, const worker *own, int link)
     for (guint i = 0; i < all->n_workers; i++)
         if (all->workers[i].link >= 0)
             close(all->workers[i].link);
+    prctl(PR_SET_PDEATHSIG, SIGKILL); /* with a parent that is killed nobody waits for the results */
     dup2(fileno(own->messages), STDERR_FILENO);
     while (*cli_interrupt_flag() == 0 && recv(link, &index, sizeof index, MSG_WAITALL) == sizeof index) {
         worker_answer answer = read_one(all, own, index);

@@ -19,6 +19,8 @@ static gboolean keeps_vowel(const aperta_shape *shape)
  * keeps every vowel and opens the jaw, or what rules without a shape give as one remedy. */
 static gboolean asks_the_same(const aperta_finding *a, const aperta_finding *b)
 {
+    if (a->level != b->level) /* what is sure is not mixed with what may be left */
+        return FALSE;
     if (a->shape == NULL || b->shape == NULL)
         return a->shape == b->shape && g_strcmp0(a->remedy, b->remedy) == 0 &&
                (a->remedy != NULL || strcmp(a->rule, b->rule) == 0);
@@ -60,9 +62,8 @@ const aperta_shape *result_first_step(const aperta_finding *finding)
 
 typedef struct {
     aperta_try *told;
-    double weight_s;   /* of the notes */
-    double sure_s;     /* the same, each by its probability */
-    double heaviest_s; /* of one group */
+    double weight_s; /* of the notes */
+    double sure_s;   /* the same, each by its probability */
     double worth;
 } candidate;
 
@@ -83,37 +84,40 @@ static candidate *candidate_of(GArray *candidates, const aperta_group *group)
 {
     for (guint i = 0; i < candidates->len; i++) {
         candidate *one = &g_array_index(candidates, candidate, i);
-        if (asks_the_same(one->told->group->finding, group->finding))
+        if (asks_the_same(one->told->finding, group->finding))
             return one;
     }
     candidate fresh = {.told = g_new0(aperta_try, 1)};
-    fresh.told->group = group;
+    fresh.told->level = group->level;
+    fresh.told->finding = group->finding;
     fresh.told->notes = g_ptr_array_new();
     fresh.told->findings = g_ptr_array_new();
     g_array_append_val(candidates, fresh);
     return &g_array_index(candidates, candidate, candidates->len - 1);
 }
 
+static double step_of(const aperta_finding *finding)
+{
+    const aperta_shape *step = result_first_step(finding);
+
+    return step != NULL ? step->moved_bark : 0.0;
+}
+
 static void add_group(GArray *candidates, const aperta_group *group, weighing weight)
 {
     candidate *one = candidate_of(candidates, group);
-    double group_s = 0.0;
 
     for (guint i = 0; i < group->notes->len; i++) {
         gconstpointer note = g_ptr_array_index(group->notes, i);
         const aperta_finding *finding = aperta_finding_at(group->findings, i);
         double note_s = weight(note);
-        group_s += note_s;
+        one->weight_s += note_s;
         one->sure_s += note_s * probability_of(finding);
         one->worth += note_s * probability_of(finding) * level_share(finding) * ease_of(finding);
         g_ptr_array_add(one->told->notes, (gpointer)note);
         g_ptr_array_add(one->told->findings, (gpointer)finding);
-    }
-    one->weight_s += group_s;
-    one->told->level = MAX(one->told->level, group->level);
-    if (group_s > one->heaviest_s && group->level == one->told->level) {
-        one->heaviest_s = group_s;
-        one->told->group = group;
+        if (step_of(finding) < step_of(one->told->finding))
+            one->told->finding = finding;
     }
 }
 

@@ -35,10 +35,11 @@ char *words_brief_first(const aperta_result *result, guint index, const words_fi
 
 /* ---- what works -------------------------------------------------------------------------------------------------- */
 
-/* Notes that want nothing, by what is known of them. */
+/* Notes that nothing is asked of, by what is known of them. */
 typedef struct {
-    guint n_fine;   /* a rule calls them so, or they lie below where any asks for something */
-    guint n_untold; /* nothing could be told of them */
+    guint n_fine;     /* a rule calls them so */
+    guint n_unasked;  /* they lie where no rule of the style asks for anything */
+    guint n_unjudged; /* too little is known of them */
 } working;
 
 static working count_working(const aperta_result *result)
@@ -47,13 +48,16 @@ static working count_working(const aperta_result *result)
 
     for (guint i = 0; i < result->notes->len; i++) {
         const aperta_sung_note *note = result_note_at(result, i);
-        gboolean dark = aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN;
         if (result_note_flagged(note))
             continue;
-        if (dark || note->note.withheld != APERTA_WITHHELD_NOT)
-            count.n_untold++;
-        else
+        if (note->note.withheld != APERTA_WITHHELD_NOT || aperta_sung_note_resonances(note)[0].status == APERTA_UNKNOWN)
+            count.n_unjudged++;
+        else if (result_note_spoken_of(note))
             count.n_fine++;
+        else if (note->silence != APERTA_SILENCE_UNTOLD && note->silence != APERTA_SILENCE_NONE)
+            count.n_unasked++;
+        else
+            count.n_unjudged++;
     }
     return count;
 }
@@ -61,20 +65,20 @@ static working count_working(const aperta_result *result)
 char *words_brief_works(const aperta_result *result)
 {
     working count = count_working(result);
-    guint n = result->notes->len;
+    g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func(g_free);
 
-    if (count.n_fine == n)
-        return g_strdup(n == 1 ? "The note needs nothing in this style: leave it as it is."
-                               : "All notes need nothing in this style: leave them as they are.");
-    if (count.n_fine == 0)
-        return count.n_untold > 0
-                   ? g_strdup_printf("Of %u notes nothing could be told; they may be well as they are.", count.n_untold)
-                   : NULL;
-    if (count.n_untold > 0)
-        return g_strdup_printf("%u of %u notes need nothing in this style: leave them as they are. Of %u nothing could "
-                               "be told.",
-                               count.n_fine, n, count.n_untold);
-    return g_strdup_printf("%u of %u notes need nothing in this style: leave them as they are.", count.n_fine, n);
+    if (count.n_fine + count.n_unasked + count.n_unjudged == 0)
+        return NULL;
+    if (count.n_fine > 0)
+        g_ptr_array_add(parts, g_strdup_printf(count.n_fine == 1 ? "%u of %u is fine: leave it so"
+                                                                 : "%u of %u are fine: leave them so",
+                                               count.n_fine, result->notes->len));
+    if (count.n_unasked > 0)
+        g_ptr_array_add(parts, g_strdup_printf("of %u this style asks nothing", count.n_unasked));
+    if (count.n_unjudged > 0)
+        g_ptr_array_add(parts, g_strdup_printf("of %u too little is known", count.n_unjudged));
+    g_autofree char *all = words_join(parts, "; ", "; ");
+    return g_strdup_printf("Notes: %s.", all);
 }
 
 /* ---- the notes in order ------------------------------------------------------------------------------------------ */
@@ -97,7 +101,7 @@ char *words_brief_note(const aperta_result *result, const aperta_sung_note *note
     guint number = number_of_try(result, note);
 
     if (number > 0)
-        return g_strdup_printf("%s %s [%u]", note->name, name, number);
+        return g_strdup_printf("%d: %s %s [%u]", note->number, note->name, name, number);
     if (result_note_flagged(note))
         return g_strdup_printf("%s %s (%s)", note->name, name, aperta_level_word(aperta_sung_note_level(note)));
     return g_strdup_printf("%s %s", note->name, name);
@@ -105,17 +109,19 @@ char *words_brief_note(const aperta_result *result, const aperta_sung_note *note
 
 const char *words_brief_legend(const aperta_result *result)
 {
-    return result->first->len > 0 ? "[1]: see above; –: a vowel that could not be named; /: a rest."
-                                  : "–: a vowel that could not be named; /: a rest.";
+    return result->first->len > 0 ? "Vowels as heard, – without a name; --sung tells what was meant. [1]: see above; "
+                                    "(change), (watch): see "
+                                    "--full."
+                                  : "Vowels as heard, – without a name; --sung tells what was meant.";
 }
 
 /* ---- the end ----------------------------------------------------------------------------------------------------- */
 
 const char *words_brief_care(void)
 {
-    return "Two minutes at an easy loudness, and a rest after three tries; a teacher in the room knows more. Stop at "
-           "once "
-           "on pain, blood or a sudden loss of voice: see a doctor then, and after two weeks of hoarseness.";
+    return "Two minutes, easily; leave what works only with more pressure. Stop at once on pain, blood or a sudden "
+           "loss "
+           "of voice: see a doctor, also after two weeks of hoarseness. A teacher in the room knows more.";
 }
 
 const char *words_brief_more(void)

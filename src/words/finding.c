@@ -176,11 +176,12 @@ static const char *meets_words(const advice_facts *facts)
 typedef enum { TOO_PERHAPS, TOO_A_LITTLE, TOO, TOO_MUCH } too_closed;
 
 /* By how far F1 lies below what the rule aims at. */
-static too_closed how_closed(const advice_facts *facts)
+static too_closed how_closed(const aperta_finding *finding)
 {
+    const advice_facts *facts = finding->facts;
     const aperta_resonance *f1 = &facts->resonances[0];
 
-    if (facts->probability < WORDS_TOO_SURE)
+    if (finding->level != APERTA_LEVEL_CHANGE || facts->probability < WORDS_TOO_SURE)
         return TOO_PERHAPS;
     if (facts->needed_hz <= 0.0 || f1->status != APERTA_MEASURED || (!facts->expected && aperta_resonance_is_wide(f1)))
         return TOO;
@@ -189,12 +190,12 @@ static too_closed how_closed(const advice_facts *facts)
 }
 
 /* These begin a sentence. */
-static const char *too_words(const advice_facts *facts)
+static const char *too_words(const aperta_finding *finding)
 {
     static const char *const words[] = {
         [TOO_PERHAPS] = "Perhaps too", [TOO_A_LITTLE] = "A little too", [TOO] = "Too", [TOO_MUCH] = "Much too"};
 
-    return words[how_closed(facts)];
+    return words[how_closed(finding)];
 }
 
 /* A shape of the vowel that is sung already is told as an opening of it, not as a change from it to itself. */
@@ -259,7 +260,7 @@ static char *placeholder_words(const advice_placeholder *placeholder, const aper
     case ADVICE_TELL_MEETS:
         return g_strdup(meets_words(facts));
     case ADVICE_TELL_TOO:
-        return g_strdup(too_words(facts));
+        return g_strdup(too_words(finding));
     case ADVICE_TELL_HARMONIC:
         return hz_words(placeholder->harmonic * facts->f0_hz);
     default:
@@ -315,7 +316,7 @@ gboolean words_same_matter(const aperta_finding *one, const aperta_finding *othe
 {
     if (strcmp(one->rule, other->rule) != 0)
         return FALSE;
-    return one->facts == NULL || other->facts == NULL || how_closed(one->facts) == how_closed(other->facts);
+    return one->facts == NULL || other->facts == NULL || how_closed(one) == how_closed(other);
 }
 
 gboolean words_finding_holds_how(const aperta_finding *finding)

@@ -120,7 +120,7 @@ static char *filled(const aperta_finding *finding, const char *sentence)
 
 static char *matter_of(const aperta_try *one)
 {
-    return filled(one->group->finding, one->group->finding->brief);
+    return filled(one->finding, one->finding->brief);
 }
 
 /* ---- the first step ---------------------------------------------------------------------------------------------- */
@@ -170,13 +170,35 @@ static char *only_step(const aperta_try *one, const aperta_shape *step)
     return g_strdup_printf("Try this: %s.", name);
 }
 
+/* Of a vowel whose name is not told no other can be said to stand nearer to it. */
+static gboolean is_unnamed(const aperta_shape *step)
+{
+    return step->from == NULL;
+}
+
+/* What is worth watching is tried only where it is felt. */
+static char *step_if_felt(const aperta_try *one, const aperta_shape *step)
+{
+    if (is_unnamed(step))
+        return g_strdup("If it feels tight or hooty, give it a little more room, the jaw easy. If it feels free, leave "
+                        "it.");
+    if (keeps_several(one, step))
+        return g_strdup(
+            "If they feel tight or hooty, keep each vowel and let the jaw hang a little wider. If they feel "
+            "free, leave them.");
+    g_autofree char *name = step_name(step);
+    return g_strdup_printf("If it feels tight or hooty, try %s. If it feels free, leave it.", name);
+}
+
 static char *step_of(const aperta_try *one)
 {
-    const aperta_finding *finding = one->group->finding;
+    const aperta_finding *finding = one->finding;
     const aperta_shape *step = result_first_step(finding);
 
     if (step == NULL)
         return filled(finding, finding->remedy);
+    if (one->level != APERTA_LEVEL_CHANGE)
+        return step_if_felt(one, step);
     if (finding->ladder == NULL || finding->ladder->len < 2)
         return only_step(one, step);
     g_autofree char *target = step_name(finding->shape);
@@ -190,12 +212,12 @@ static char *step_of(const aperta_try *one)
 
 static char *how_of(const aperta_try *one)
 {
-    const aperta_shape *step = result_first_step(one->group->finding);
+    const aperta_shape *step = result_first_step(one->finding);
 
-    if (step == NULL)
+    if (step == NULL || (one->level != APERTA_LEVEL_CHANGE && is_unnamed(step)))
         return NULL;
     return keeps_several(one, step)
-               ? g_strdup("Jaw: lower than in speech, easy, not pushed forward. Tongue and lips: as for each vowel.")
+               ? g_strdup("Jaw: low and easy, not pushed forward. Tongue and lips: as for each vowel.")
                : aperta_shape_how(step);
 }
 
@@ -203,39 +225,53 @@ static char *how_of(const aperta_try *one)
 
 enum { FIFTH = 7, THIRD = 4 }; /* semitones */
 
-/* The lowest of five notes up to the pitch, "F3". */
-static char *start_of(int top_midi, const aperta_key *key)
+/* Below these a five-note figure leaves the comfortable range of such voices, midi; common practice, no source. */
+static int lowest_of(aperta_voice voice)
 {
-    char name[APERTA_PITCH_NAME_MAX];
-
-    aperta_pitch_spell(CLAMP(top_midi - FIFTH, 0, 127), key, name);
-    return g_strdup(name);
+    switch (aperta_voice_group(voice)) {
+    case APERTA_VOICE_MAN:
+        return 43; /* G2 */
+    case APERTA_VOICE_CHILD:
+        return 57; /* A3 */
+    default:
+        return 55; /* G3 */
+    }
 }
 
-static char *exercise_for(int lowest_midi, const aperta_key *key)
+/* From a fifth below a third below the note, a fifth below it, and in the phrase; a figure that begins too low for the
+ * voice is left out. */
+static char *exercise_for(int lowest_midi, aperta_voice voice, const aperta_key *key)
 {
-    g_autofree char *below = start_of(lowest_midi - THIRD, key), *there = start_of(lowest_midi, key);
+    int there = lowest_midi - FIFTH, below = there - THIRD, least = lowest_of(voice);
+    char there_name[APERTA_PITCH_NAME_MAX], below_name[APERTA_PITCH_NAME_MAX];
 
-    return g_strdup_printf("Exercise: five notes up and down in that way from %s; if free, from %s; then the phrase.",
-                           below, there);
+    if (there < least)
+        return g_strdup("Exercise: the note alone that way, then its phrase.");
+    aperta_pitch_spell(there, key, there_name);
+    if (below < least)
+        return g_strdup_printf("Exercise: five notes that way from %s; if free, the phrase.", there_name);
+    aperta_pitch_spell(below, key, below_name);
+    return g_strdup_printf("Exercise: five notes that way from %s; if free, from %s; then the phrase.", below_name,
+                           there_name);
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------------- */
 
-static words_first *first_of(const aperta_try *one, const aperta_try *before, int lowest_midi, const aperta_key *key)
+static words_first *first_of(const aperta_try *one, const aperta_try *before, int lowest_midi, aperta_voice voice,
+                             const aperta_key *key)
 {
-    const aperta_finding *finding = one->group->finding;
+    const aperta_finding *finding = one->finding;
     words_first *first = g_new0(words_first, 1);
 
     if (finding->brief == NULL) { /* a rule of somebody's own that says nothing in brief */
         first->matter = aperta_finding_text(finding);
         return first;
     }
-    first->repeats_matter = before != NULL && words_same_matter(finding, before->group->finding);
+    first->repeats_matter = before != NULL && words_same_matter(finding, before->finding);
     first->matter = matter_of(one);
     first->step = step_of(one);
     first->how = how_of(one);
-    first->exercise = exercise_for(lowest_midi, key);
+    first->exercise = exercise_for(lowest_midi, voice, key);
     return first;
 }
 
@@ -257,7 +293,8 @@ words_first *words_first_in_take(const aperta_result *result, guint index)
 {
     const aperta_try *one = try_at(result->first, index);
 
-    return first_of(one, index > 0 ? try_at(result->first, index - 1) : NULL, result_try_lowest(one), &result->key);
+    return first_of(one, index > 0 ? try_at(result->first, index - 1) : NULL, result_try_lowest(one),
+                    result->settings.voice, &result->key);
 }
 
 words_first *words_first_on_sheet(const aperta_sheet *sheet, guint index)
@@ -265,7 +302,7 @@ words_first *words_first_on_sheet(const aperta_sheet *sheet, guint index)
     const aperta_try *one = try_at(sheet->first, index);
 
     return first_of(one, index > 0 ? try_at(sheet->first, index - 1) : NULL, result_try_lowest_on_sheet(one),
-                    &sheet->score->key);
+                    sheet->settings.voice, &sheet->score->key);
 }
 
 char **words_first_paragraphs(const words_first *first)

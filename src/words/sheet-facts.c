@@ -6,25 +6,34 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TITLE_MAX 200 /* characters; a longer one is cut: it is set at the head of all, and at every foot */
+#define NAME_MAX_SHOWN                                                                                                 \
+    200 /* characters; a longer one is cut: drawing lays it out anew for every line it breaks into                     \
+         */
+
+/* A title, a part, a name, fit to be shown. */
+static char *name_shown(const char *text)
+{
+    g_autofree char *shown = aperta_shown(text);
+
+    if (g_utf8_strlen(shown, -1) <= NAME_MAX_SHOWN)
+        return g_steal_pointer(&shown);
+    g_autofree char *start = g_utf8_substring(shown, 0, NAME_MAX_SHOWN);
+    return g_strdup_printf("%s…", start);
+}
 
 char *words_sheet_title(const aperta_sheet *sheet)
 {
     const aperta_score *score = sheet->score;
     gboolean has_title = score->title != NULL && *score->title != '\0';
     g_autofree char *base = score->file != NULL ? g_path_get_basename(score->file) : g_strdup("");
-    g_autofree char *title = aperta_shown(has_title ? score->title : base);
 
-    if (g_utf8_strlen(title, -1) <= TITLE_MAX)
-        return g_steal_pointer(&title);
-    g_autofree char *start = g_utf8_substring(title, 0, TITLE_MAX);
-    return g_strdup_printf("%s…", start);
+    return name_shown(has_title ? score->title : base);
 }
 
 char *words_sheet_authors(const aperta_sheet *sheet)
 {
-    g_autofree char *words = aperta_shown(sheet->score->lyricist);
-    g_autofree char *music = aperta_shown(sheet->score->composer);
+    g_autofree char *words = name_shown(sheet->score->lyricist);
+    g_autofree char *music = name_shown(sheet->score->composer);
 
     if (*words != '\0' && strcmp(words, music) == 0)
         return g_strdup_printf("words and music: %s", words);
@@ -53,7 +62,7 @@ static char *part_fact(const aperta_sheet *sheet, words_where where)
     if (score->n_parts == 0)
         return g_strdup("none");
     const aperta_score_part *part = &score->parts[score->part];
-    g_autofree char *name = aperta_shown(*part->name != '\0' ? part->name : part->id);
+    g_autofree char *name = name_shown(*part->name != '\0' ? part->name : part->id);
     g_autofree char *size = size_of_part(part);
     if (score->format == APERTA_SCORE_TEXT) /* a typed song has no parts */
         return g_steal_pointer(&size);

@@ -40,6 +40,18 @@ timeout 60 "$aperta" take sung.wav --out shared -q >out 2>err || fail "a run aft
 ls shared | grep -v '^chart\|^frames\|^notes' | diff - <(printf '%s\n' my-report.txt.A1b2C3 report.txt report.txt.A1-2C3 \
     report.txt.A1b2C34 report.txt.bak take.json) || fail "what is left"
 
+# Killed with workers, it takes them along: the folder is free.
+mkfifo later.wav
+"$aperta" take late.wav later.wav --jobs 2 --out shared -q >first 2>first.err &
+pid=$!
+exec 3<>late.wav 4<>later.wav
+for _ in $(seq 200); do [ "$(wc -w <"/proc/$pid/task/$pid/children")" = 2 ] && break; sleep 0.05; done
+kill -KILL $pid
+wait $pid 2>/dev/null
+sleep 0.5
+timeout 60 "$aperta" take sung.wav --out shared -q >out 2>err || fail "a run after a batch that was killed"
+exec 3>&- 4>&-
+
 # A folder that was made for nothing goes again.
 printf nothing >bad.wav
 "$aperta" take bad.wav --out fresh -q >out 2>err && fail "a bad recording"

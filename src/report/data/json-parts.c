@@ -80,7 +80,7 @@ void json_first(json_writer *json, const aperta_try *one, const words_first *fir
     g_autofree char *text = words_first_text(first);
 
     json_text(json, "level", aperta_level_word(one->level));
-    json_ladder(json, one->group->finding->ladder);
+    json_ladder(json, one->finding->ladder);
     json_number(json, "share", one->share, JSON_SHARE);
     json_number(json, "confidence", one->confidence, JSON_SHARE);
     json_text(json, "text", text);
